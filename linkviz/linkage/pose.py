@@ -1,0 +1,74 @@
+"""Poses of the axle: where it stands and how the links are loaded there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from linkviz.linkage.layout import Array
+
+
+@dataclass(frozen=True, eq=False)
+class Poses:
+    """States of one layout; every attribute has shape (n,) unless said.
+
+    Attributes
+    ----------
+    heave, roll : ndarray
+        The inputs: mm (up +) and rad (left wheel up +).
+    x, y : ndarray
+        Axle centre relative to design, mm (forward +, left +).
+    pitch, yaw : ndarray
+        Rad; pitch + turns the pinion nose down, yaw + steers the axle to the left.
+    stretch : ndarray, shape (n, 5)
+        Present length minus free length of each link, mm.
+    reached : ndarray of bool
+        Whether the mechanism gets there on the branch it was built on.
+    stopped_by : tuple of str
+        For each state "" or the words for what stops it.
+    """
+
+    heave: Array
+    roll: Array
+    x: Array
+    y: Array
+    pitch: Array
+    yaw: Array
+    stretch: Array
+    reached: np.ndarray
+    stopped_by: tuple[str, ...]
+
+    def __len__(self) -> int:
+        """Return the number of states."""
+        return len(self.heave)
+
+    def rotation(self) -> Array:
+        """Return Rz(yaw) Ry(pitch) Rx(roll), shape (n, 3, 3)."""
+        cr, sr = np.cos(self.roll), np.sin(self.roll)
+        cp, sp = np.cos(self.pitch), np.sin(self.pitch)
+        cy, sy = np.cos(self.yaw), np.sin(self.yaw)
+        rows = (
+            (cy * cp, cy * sp * sr - sy * cr, cy * sp * cr + sy * sr),
+            (sy * cp, sy * sp * sr + cy * cr, sy * sp * cr - cy * sr),
+            (-sp, cp * sr, cp * cr),
+        )
+        return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
+
+    def place(self, centre: Array, points: Array) -> Array:
+        """Put points fixed to the axle into the body frame.
+
+        Parameters
+        ----------
+        centre : ndarray, shape (3,)
+            Axle centre at design, mm.
+        points : ndarray, shape (m, 3)
+            Points relative to the axle centre at design, mm.
+
+        Returns
+        -------
+        ndarray, shape (n, m, 3)
+            The points in the body frame, mm.
+        """
+        shift = centre + np.stack([self.x, self.y, self.heave], axis=-1)
+        return np.einsum("nij,mj->nmi", self.rotation(), points) + shift[:, None, :]

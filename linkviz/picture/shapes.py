@@ -1,0 +1,81 @@
+"""Plain shapes in millimetres: the one description of a drawing that every writer consumes.
+
+Coordinates are (u, v) in mm, u to the right, v up. A style is a name; `linkviz.picture.style` gives it
+colours, line widths and hatches for each theme. Shapes are drawn in the order they are listed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+Pt = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A polyline or polygon; `closed` ones are filled if their style has a fill. May have holes."""
+
+    points: tuple[Pt, ...]
+    style: str
+    closed: bool = False
+    holes: tuple[tuple[Pt, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle."""
+
+    centre: Pt
+    radius: float
+    style: str
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Text at a point. Its size is in screen points, not mm, and it keeps clear of other labels.
+
+    Attributes
+    ----------
+    anchor : str
+        Which side of the text sits at the point: "left", "right", "centre".
+    leader : Pt or None
+        A point on the part the label speaks of; a writer draws a thin line to it if the label moved away.
+    icon : str
+        "", "warn", "hit" or "ok": drawn before the text so that colour is never the only sign.
+    """
+
+    at: Pt
+    text: str
+    style: str
+    anchor: str = "left"
+    leader: Pt | None = None
+    icon: str = ""
+    above: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """An arrow from tail to tip."""
+
+    tail: Pt
+    tip: Pt
+    style: str
+
+
+Shape = Path | Circle | Label | Arrow
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One view: its shapes and the part of the plane it wants shown.
+
+    Attributes
+    ----------
+    extent : tuple of float
+        (u_min, v_min, u_max, v_max), mm.
+    """
+
+    title: str
+    shapes: tuple[Shape, ...]
+    extent: tuple[float, float, float, float]
+    caption: str = field(default="")

@@ -1,0 +1,111 @@
+"""A measured vehicle: frozen values in engine units (mm, N/mm, kg), whatever the file declares.
+
+The reader (`linkviz.vehicle.read`) converts and checks; this module only says what a vehicle is.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Point = tuple[float, float, float]
+Corner = tuple[float, float]
+Outline = Annotated[tuple[Corner, ...], Field(min_length=3)]
+
+TRAILING_STIFFNESS = 4000.0
+"""Default axial stiffness of a trailing link, N/mm."""
+BAR_STIFFNESS = 6000.0
+"""Default axial stiffness of the lateral bar, N/mm."""
+
+
+class Part(BaseModel):
+    """Base of all parts of a vehicle: frozen, strict about keys, finite numbers only."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+
+
+class Axle(Part):
+    """The live axle: a rigid beam with two tyres."""
+
+    centre: Point
+    track: float
+    tyre_radius: float
+    tyre_width: float
+    pinion_angle_deg: float = 0.0
+    """Pinion angle at design height, nose up +, deg."""
+
+
+class Link(Part):
+    """One link: where it meets the frame and where it meets the axle, at design height."""
+
+    frame: Point
+    axle: Point
+    stiffness: float | None = None
+
+
+class Links(Part):
+    """The five links."""
+
+    lower_left: Link
+    lower_right: Link
+    upper_left: Link
+    upper_right: Link
+    lateral_bar: Link
+
+
+class Driveshaft(Part):
+    """The shaft tube between the body's joint and the pinion's joint."""
+
+    front_joint: Point
+    pinion_joint: Point
+    radius: float
+
+
+class Envelope(Part):
+    """Something on the body to stay clear of: the points inside both outlines."""
+
+    name: str
+    rear: Outline
+    side: Outline
+    margin: float = 10.0
+
+
+class Mass(Part):
+    """Masses and the geometry that goes with them (unladen)."""
+
+    wheelbase: float
+    total: float
+    rear_axle: float
+    cg_height: float
+
+
+class Travel(Part):
+    """Wheel travel from the present rest that the suspension allows, mm, both positive."""
+
+    jounce: float = 80.0
+    rebound: float = 80.0
+
+
+class Measuring(Part):
+    """How far a measured point may be off: +- u, mm, for all points and for single ones."""
+
+    u: float = 3.0
+    points: tuple[tuple[str, float], ...] = ()
+
+
+class Vehicle(Part):
+    """Everything measured on one vehicle."""
+
+    format: Literal["linkviz-vehicle/1"] = "linkviz-vehicle/1"
+    name: str
+    units: Literal["mm", "in"] = "mm"
+    """Unit the file declares; the values here are mm all the same."""
+    note: str = ""
+    axle: Axle
+    links: Links
+    driveshaft: Driveshaft | None = None
+    envelopes: tuple[Envelope, ...] = ()
+    mass: Mass | None = None
+    travel: Travel = Travel()
+    measuring: Measuring = Measuring()
