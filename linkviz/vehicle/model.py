@@ -1,6 +1,7 @@
 """A measured vehicle: frozen values in engine units (mm, N/mm, kg), whatever the file declares.
 
-The reader (`linkviz.vehicle.read`) converts and checks; this module only says what a vehicle is.
+The reader (`linkviz.vehicle.read`) and the writer (`linkviz.vehicle.write`) follow these classes: a new table of the
+file is a new `Part` here, with its lengths marked `Length`, and its sense is checked in `linkviz.vehicle.problems`.
 """
 
 from __future__ import annotations
@@ -9,8 +10,10 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-Point = tuple[float, float, float]
-Corner = tuple[float, float]
+Length = Annotated[float, "length"]
+"""A length: mm here, the declared unit in a file."""
+Point = tuple[Length, Length, Length]
+Corner = tuple[Length, Length]
 Outline = Annotated[tuple[Corner, ...], Field(min_length=3)]
 
 TRAILING_STIFFNESS = 4000.0
@@ -29,9 +32,9 @@ class Axle(Part):
     """The live axle: a rigid beam with two tyres."""
 
     centre: Point
-    track: float
-    tyre_radius: float
-    tyre_width: float
+    track: Length
+    tyre_radius: Length
+    tyre_width: Length
     pinion_angle_deg: float = 0.0
     """Pinion angle at design height, nose up +, deg."""
 
@@ -59,7 +62,7 @@ class Driveshaft(Part):
 
     front_joint: Point
     pinion_joint: Point
-    radius: float
+    radius: Length
 
 
 class Envelope(Part):
@@ -68,30 +71,30 @@ class Envelope(Part):
     name: str
     rear: Outline
     side: Outline
-    margin: float = 10.0
+    margin: Length = 10.0
 
 
 class Mass(Part):
     """Masses and the geometry that goes with them (unladen)."""
 
-    wheelbase: float
+    wheelbase: Length
     total: float
     rear_axle: float
-    cg_height: float
+    cg_height: Length
 
 
 class Travel(Part):
     """Wheel travel from the present rest that the suspension allows, mm, both positive."""
 
-    jounce: float = 80.0
-    rebound: float = 80.0
+    jounce: Length = 80.0
+    rebound: Length = 80.0
 
 
 class Measuring(Part):
     """How far a measured point may be off: +- u, mm, for all points and for single ones."""
 
-    u: float = 3.0
-    points: tuple[tuple[str, float], ...] = ()
+    u: Length = 3.0
+    points: tuple[tuple[str, Length], ...] = ()
 
 
 class Vehicle(Part):

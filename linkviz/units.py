@@ -1,0 +1,221 @@
+"""Lengths and angles as people type and read them; the only place where inches are converted.
+
+Inside the program a length is a float in mm and an angle is a float in rad; see `linkviz.conventions`.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Literal
+
+from linkviz.conventions import MM_PER_INCH
+from linkviz.errors import LinkvizError
+
+Unit = Literal["mm", "in"]
+
+SIXTEENTHS = 16
+"""Lengths in inches are shown to 1/16 in."""
+
+_MINUS = "\N{MINUS SIGN}"
+_PLAIN = {
+    _MINUS: "-",
+    "\N{EN DASH}": "-",
+    "\N{NON-BREAKING HYPHEN}": "-",
+    "\N{PRIME}": "'",
+    "\N{DOUBLE PRIME}": '"',
+    "\N{RIGHT SINGLE QUOTATION MARK}": "'",
+    "\N{LEFT DOUBLE QUOTATION MARK}": '"',
+    "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
+    "\N{FRACTION SLASH}": "/",
+    "\N{NO-BREAK SPACE}": " ",
+    "\N{NARROW NO-BREAK SPACE}": " ",
+}
+_VULGAR = {
+    "\N{VULGAR FRACTION ONE HALF}": "1/2",
+    "\N{VULGAR FRACTION ONE QUARTER}": "1/4",
+    "\N{VULGAR FRACTION THREE QUARTERS}": "3/4",
+    "\N{VULGAR FRACTION ONE EIGHTH}": "1/8",
+    "\N{VULGAR FRACTION THREE EIGHTHS}": "3/8",
+    "\N{VULGAR FRACTION FIVE EIGHTHS}": "5/8",
+    "\N{VULGAR FRACTION SEVEN EIGHTHS}": "7/8",
+}
+_DECIMAL = r"\d+(?:[.,]\d*)?|[.,]\d+"
+_NUMBER = (
+    rf"(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|(?P<decimal>(?:{_DECIMAL})(?:e[+-]?\d+)?)"
+)
+_UNIT = r"mm|millimet(?:er|re)s?|cm|centimet(?:er|re)s?|m|met(?:er|re)s?|\"|''|in\.?|inch(?:es)?"
+_LENGTH = re.compile(rf"(?P<sign>[+-]?)\s*(?:{_NUMBER})\s*(?P<unit>{_UNIT})?", re.IGNORECASE)
+_FEET = re.compile(
+    rf"(?P<sign>[+-]?)\s*(?P<feet>{_DECIMAL})\s*(?:'|ft\.?|feet|foot)\s*-?\s*"
+    rf"(?:(?:{_NUMBER})\s*(?:\"|''|in\.?|inch(?:es)?)?)?",
+    re.IGNORECASE,
+)
+_ANGLE = re.compile(
+    rf"(?P<sign>[+-]?)\s*(?P<decimal>{_DECIMAL})\s*(?P<unit>deg(?:rees?)?|\N{{DEGREE SIGN}}|rad)?", re.IGNORECASE
+)
+
+
+def parse_length(text: str, default: Unit = "mm") -> float:
+    """Read a length as a person types it.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``100``, ``90 mm``, ``4in``, ``3 1/2"``, ``3-1/2 in``, ``1' 2"``, ``-12,5``.
+    default : {"mm", "in"}
+        Unit of a number that names none.
+
+    Returns
+    -------
+    float
+        The length, mm.
+
+    Raises
+    ------
+    LinkvizError
+        If the text is not a length.
+    """
+    plain = _plain(text)
+    if match := _FEET.fullmatch(plain):
+        inches = 12.0 * _decimal(match["feet"]) + (_value(match, text) if match["decimal"] or match["top"] else 0.0)
+        value = inches * MM_PER_INCH
+    elif match := _LENGTH.fullmatch(plain):
+        value = _value(match, text) * _mm_per(match["unit"] or default)
+    else:
+        raise LinkvizError(_not_a_length(text))
+    if not math.isfinite(value):
+        raise LinkvizError(_not_a_length(text))
+    return -value if match["sign"] == "-" else value
+
+
+def format_length(mm: float, unit: Unit = "mm") -> str:
+    """Write a length with its unit, to 1 mm or 1/16 in.
+
+    Parameters
+    ----------
+    mm : float
+        The length, mm.
+    unit : {"mm", "in"}
+        Unit to show.
+
+    Returns
+    -------
+    str
+        Such as ``90 mm`` or ``3 9/16"``.
+    """
+    mark = '"' if unit == "in" else " mm"
+    return length_number(mm, unit) + (mark if math.isfinite(mm) else "")
+
+
+def length_number(mm: float, unit: Unit = "mm") -> str:
+    """Write a length without its unit, to 1 mm or 1/16 in; see `format_length`."""
+    if not math.isfinite(mm):
+        return "-"
+    if unit == "mm":
+        whole = math.floor(abs(mm) + 0.5)
+        return f"{_sign(mm, whole)}{whole}"
+    parts = math.floor(abs(mm) / MM_PER_INCH * SIXTEENTHS + 0.5)
+    whole, rest = divmod(parts, SIXTEENTHS)
+    sign = _sign(mm, parts)
+    if not rest:
+        return f"{sign}{whole}"
+    common = math.gcd(rest, SIXTEENTHS)
+    fraction = f"{rest // common}/{SIXTEENTHS // common}"
+    return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
+
+
+def from_mm(mm: float, unit: Unit) -> float:
+    """Return a length of the engine (mm) in another unit."""
+    return mm if unit == "mm" else mm / MM_PER_INCH
+
+
+def to_mm(value: float, unit: Unit) -> float:
+    """Return a length given in some unit as mm."""
+    return value if unit == "mm" else value * MM_PER_INCH
+
+
+def parse_angle(text: str) -> float:
+    """Read an angle in degrees (or with ``rad``) as a person types it.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``5``, ``-2,5 deg``, ``0.1 rad``.
+
+    Returns
+    -------
+    float
+        The angle, rad.
+
+    Raises
+    ------
+    LinkvizError
+        If the text is not an angle.
+    """
+    match = _ANGLE.fullmatch(_plain(text))
+    value = _decimal(match["decimal"]) if match else math.nan
+    if match is None or not math.isfinite(value):
+        raise LinkvizError(f"{text!r} is not an angle. Write degrees, such as 5 or -2.5 deg.")
+    value = value if (match["unit"] or "").lower() == "rad" else math.radians(value)
+    return -value if match["sign"] == "-" else value
+
+
+def format_angle(rad: float, digits: int = 1) -> str:
+    """Write an angle in degrees, such as ``-2.5 deg`` with the degree sign.
+
+    Parameters
+    ----------
+    rad : float
+        The angle, rad.
+    digits : int
+        Digits behind the point.
+    """
+    if not math.isfinite(rad):
+        return "-"
+    return f"{angle_number(rad, digits)}\N{DEGREE SIGN}"
+
+
+def angle_number(rad: float, digits: int = 1) -> str:
+    """Write an angle in degrees without its unit; see `format_angle`."""
+    degrees = round(math.degrees(rad), digits)
+    return f"{degrees + 0.0:.{digits}f}" if degrees else f"{0.0:.{digits}f}"
+
+
+def _plain(text: str) -> str:
+    for fancy, fraction in _VULGAR.items():
+        text = text.replace(fancy, f" {fraction}")
+    for fancy, plain in _PLAIN.items():
+        text = text.replace(fancy, plain)
+    return re.sub(r"^([+-])\s+", r"\1", text.strip())
+
+
+def _decimal(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def _value(match: re.Match[str], text: str) -> float:
+    if match["decimal"]:
+        return _decimal(match["decimal"])
+    bottom = int(match["bottom"])
+    if not bottom:
+        raise LinkvizError(_not_a_length(text))
+    return int(match["whole"] or 0) + int(match["top"]) / bottom
+
+
+def _mm_per(unit: str) -> float:
+    unit = unit.lower()
+    if unit.startswith(("mm", "milli")):
+        return 1.0
+    if unit.startswith("c"):
+        return 10.0
+    return 1000.0 if unit.startswith("m") else MM_PER_INCH
+
+
+def _sign(value: float, rounded: int) -> str:
+    return "-" if value < 0 and rounded else ""
+
+
+def _not_a_length(text: str) -> str:
+    shown = text if len(text) <= 40 else text[:37] + "..."
+    return f"{shown!r} is not a length. Write a number with mm or in, such as 90, 90 mm, 3.5 in or 3 1/2\"."

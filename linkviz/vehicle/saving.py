@@ -1,0 +1,69 @@
+"""Put text on disk whole or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from pathlib import Path
+
+from linkviz.errors import LinkvizError
+
+
+def save_text(path: str | os.PathLike[str], text: str) -> None:
+    """Write a file of text atomically: a reader finds the old file or the new one, never a part.
+
+    Parameters
+    ----------
+    path : path
+        Where to; a symbolic link is followed, the permissions of an old file are kept.
+    text : str
+        What to write, as UTF-8.
+
+    Raises
+    ------
+    LinkvizError
+        If it cannot be written; the old file, if any, is whole.
+    """
+    target = Path(os.path.realpath(path))
+    temporary = ""
+    try:
+        if target.is_dir():
+            raise IsADirectoryError(21, "it is a folder")
+        if target.exists() and not os.access(target, os.W_OK):
+            raise PermissionError(13, "the file is write-protected")
+        handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".tmp", dir=target.parent)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(text.encode("utf-8"))
+            stream.flush()
+            os.fsync(stream.fileno())
+        os.chmod(temporary, _mode(target))
+        os.replace(temporary, target)
+    except (OSError, ValueError) as error:
+        if temporary:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)
+        reason = getattr(error, "strerror", None) or str(error)
+        raise LinkvizError(
+            f"{os.fspath(path)} could not be saved: {reason}. Nothing was changed; "
+            "save under another name or in a folder that you may write to."
+        ) from error
+    _sync_folder(target.parent)
+
+
+def _mode(target: Path) -> int:
+    if target.exists():
+        return target.stat().st_mode & 0o777
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+def _sync_folder(folder: Path) -> None:
+    """Make the new name last through a power cut, where the system can do that."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
