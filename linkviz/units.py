@@ -218,4 +218,4 @@ def _sign(value: float, rounded: int) -> str:
 
 def _not_a_length(text: str) -> str:
     shown = text if len(text) <= 40 else text[:37] + "..."
-    return f"{shown!r} is not a length. Write a number with mm or in, such as 90, 90 mm, 3.5 in or 3 1/2\"."
+    return f'{shown!r} is not a length. Write a number with mm or in, such as 90, 90 mm, 3.5 in or 3 1/2".'

@@ -95,6 +95,8 @@ def vehicle_from_data(data: dict[str, Any], where: str = "vehicle") -> Vehicle:
     taker = Taker(unit)
     vehicle = taker.table(Vehicle, data, "")
     problems = list(taker.problems)
+    if "format" not in data:
+        problems.insert(0, Problem("format", "nothing", f'format = "{FORMAT}" as the first line'))
     if isinstance(data.get("name"), str):
         problems += name_problems("name", data["name"])
     if sure:

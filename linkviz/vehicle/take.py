@@ -134,12 +134,12 @@ class Taker:
 
     def _expected(self, kind: Any, where: str) -> str:
         bare, length, _ = _bare(kind)
-        if bare is Point or kind is Point:
+        if bare == Point:
             return f"a point [x, y, z] of three numbers in {self.units}"
-        if kind is Outline:
+        if kind == Outline:
             axes = "[x, z]" if where.endswith("side") else "[y, z]"
             return f"an outline of at least {_MIN_CORNERS} corners, [{axes}, {axes}, ...], in {self.units}"
-        if kind is Corner:
+        if bare == Corner:
             return f"a corner of two numbers in {self.units}"
         if isinstance(bare, type) and issubclass(bare, Part):
             return f"a table [{where}]"

@@ -1,0 +1,394 @@
+"""The measuring sheet: a CSV that anyone can fill in with a tape, and the vehicle it makes.
+
+One line a point (``lower_left.frame;560;420;400;3``) or a quantity (``track;1480``), a line ``units,mm`` or
+``units,in``, and a heading ``point,x,y,z,+-``. Separators may be ``,``, ``;`` or tabs.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from dataclasses import dataclass, replace
+from os import PathLike, fspath
+from pathlib import Path
+from typing import Final
+
+from linkviz.errors import FileRefused, LinkvizError, Problem
+from linkviz.units import Unit, parse_length
+from linkviz.vehicle.model import Axle, Driveshaft, Link, Links, Mass, Measuring, Point, Vehicle
+from linkviz.vehicle.points import LINK_NAMES, PAIRS, POINTS, nearest
+from linkviz.vehicle.problems import problems_of
+from linkviz.vehicle.take import shown
+from linkviz.vehicle.text import read_bytes
+
+EXPECTED = "a measuring sheet (CSV: point, x, y, z, +-)"
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """Something on the sheet that is one number.
+
+    Attributes
+    ----------
+    words, how : str
+        What it is and how to measure it.
+    length : bool
+        Whether it is a length (else kg or deg, as its words say).
+    """
+
+    words: str
+    how: str
+    length: bool = True
+
+
+QUANTITIES: Final[dict[str, Quantity]] = {
+    "axle.track": Quantity("track", "centre of the left tyre to centre of the right tyre, on the ground"),
+    "axle.tyre_radius": Quantity("tyre radius", "ground to the wheel centre, vehicle standing"),
+    "axle.tyre_width": Quantity("tyre width", "widest part of the tyre"),
+    "axle.pinion_angle_deg": Quantity("pinion angle in degrees", "nose up is plus; leave empty for 0", False),
+    "driveshaft.radius": Quantity("driveshaft, radius of the tube", "half its outer diameter"),
+    "mass.wheelbase": Quantity("wheelbase", "front to rear wheel centre"),
+    "mass.total": Quantity("total mass in kg", "from a weighbridge, unladen", False),
+    "mass.rear_axle": Quantity("mass on the rear axle in kg", "from a weighbridge, rear wheels only", False),
+    "mass.cg_height": Quantity("height of the centre of gravity", "above the ground, unladen"),
+}
+"""Simple quantities of a sheet, keyed as in a vehicle file."""
+
+NEEDED: Final = (
+    "axle.centre",
+    "axle.track",
+    "axle.tyre_radius",
+    "axle.tyre_width",
+    *(f"links.{link}.{end}" for link in LINK_NAMES for end in ("frame", "axle")),
+)
+"""What every vehicle needs, keyed as in a vehicle file."""
+
+TOGETHER: Final = (
+    ("driveshaft.front_joint", "driveshaft.pinion_joint", "driveshaft.radius"),
+    ("mass.wheelbase", "mass.total", "mass.rear_axle", "mass.cg_height"),
+)
+"""What may be left out, but only whole."""
+
+_FULL_NAMES = ("driveshaft.radius", "mass.total", "mass.rear_axle")
+_HEADS = {"point": "point", "x": "x", "y": "y", "z": "z", "+-": "u", "\N{PLUS-MINUS SIGN}": "u", "u": "u", "+/-": "u"}
+_FIRST = re.compile(r"^[ \t]*\"?(?:point|units)\"?[ ]*(?P<mark>[;,\t])", re.IGNORECASE | re.MULTILINE)
+_WORDS = {key: point.words for key, point in POINTS.items()} | {key: q.words for key, q in QUANTITIES.items()}
+
+
+@dataclass(frozen=True)
+class MeasuringSheet:
+    """What stands on a measuring sheet, in engine units.
+
+    Attributes
+    ----------
+    units : {"mm", "in"}
+        Unit of the sheet.
+    points : dict of str to Point
+        Points by their key in a vehicle file (``links.lower_left.frame``), mm.
+    quantities : dict of str to float
+        Quantities by their key in a vehicle file, mm, kg or deg.
+    uncertainty : dict of str to float
+        How far a point may be off, +- mm, where the sheet says so.
+    problems : tuple of Problem
+        Lines that could not be used: unknown, given twice, not a number.
+    spoilt : frozenset of str
+        Keys that are on the sheet but whose lines could not be used; they are not counted as missing.
+    """
+
+    units: Unit
+    points: dict[str, Point]
+    quantities: dict[str, float]
+    uncertainty: dict[str, float]
+    problems: tuple[Problem, ...] = ()
+    spoilt: frozenset[str] = frozenset()
+
+    def missing(self, mirror: bool = False) -> tuple[Problem, ...]:
+        """Return what is still to be measured, in plain words.
+
+        Parameters
+        ----------
+        mirror : bool
+            Whether a link whose partner is on the sheet counts as there.
+        """
+        there = self.mirrored() if mirror else self
+        given = there.points.keys() | there.quantities.keys() | self.spoilt
+        lacking = [key for key in NEEDED if key not in given]
+        for group in TOGETHER:
+            if any(key in given for key in group):
+                lacking += [key for key in group if key not in given]
+        return tuple(self._lacking(key, mirror) for key in lacking)
+
+    def mirrored(self) -> MeasuringSheet:
+        """Return the sheet with the points of missing left or right links taken from the other side."""
+        points, uncertainty = dict(self.points), dict(self.uncertainty)
+        for key, twin in _twins():
+            for one, other in ((key, twin), (twin, key)):
+                if one in self.points and other not in points:
+                    x, y, z = self.points[one]
+                    points[other] = (x, -y, z)
+                    if one in uncertainty:
+                        uncertainty[other] = uncertainty[one]
+        return replace(self, points=points, uncertainty=uncertainty)
+
+    def _lacking(self, key: str, mirror: bool) -> Problem:
+        columns = "x, y and z" if key in POINTS else "its value"
+        expected = f"a line {_sheet_name(key)} with {columns}"
+        twin = dict(_twins()) | {b: a for a, b in _twins()}
+        if not mirror and twin.get(key, "") in self.points:
+            expected += ", or mirror the other side"
+        return Problem(_WORDS[key], "nothing", expected)
+
+
+def read_measuring_sheet(path: str | PathLike[str]) -> MeasuringSheet:
+    """Read a measuring sheet.
+
+    Parameters
+    ----------
+    path : path
+        A CSV with a heading ``point,x,y,z,+-`` and a line ``units,mm`` or ``units,in``. Further columns are for
+        people. Lengths may be written as in `linkviz.units.parse_length`.
+
+    Returns
+    -------
+    MeasuringSheet
+        With the lines that cannot be used as its ``problems``.
+
+    Raises
+    ------
+    FileRefused
+        If it is not a measuring sheet at all or declares no unit.
+    """
+    where = fspath(path)
+    return parse_measuring_sheet(_decode(read_bytes(Path(path), EXPECTED), where), where)
+
+
+def parse_measuring_sheet(text: str, where: str = "measuring sheet") -> MeasuringSheet:
+    """Read a measuring sheet from its text; see `read_measuring_sheet`."""
+    first = _FIRST.search(text)
+    if first is None:
+        raise FileRefused(where, [Problem("file", "no line that begins with point or units", EXPECTED)])
+    decimal_comma = first["mark"] != ","
+    rows = _rows(text, first["mark"], where)
+    heads = _heads(rows, where)
+    reader = _Lines(_units(rows, where), decimal_comma)
+    for line, row in rows:
+        if row[0].strip().lower() not in ("point", "units"):
+            reader.take(line, {head: row[i].strip() if i < len(row) else "" for head, i in heads.items()})
+    spoilt = frozenset(reader.line_of.keys() - reader.points.keys() - reader.quantities.keys())
+    return MeasuringSheet(
+        reader.units, reader.points, reader.quantities, reader.uncertainty, tuple(reader.problems), spoilt
+    )
+
+
+def vehicle_from_sheet(path: str | PathLike[str], name: str, mirror: bool = False) -> Vehicle:
+    """Make a vehicle of a measuring sheet.
+
+    Parameters
+    ----------
+    path : path
+        The sheet.
+    name : str
+        Name of the vehicle.
+    mirror : bool
+        Whether a link measured on one side only is taken for the other side too, mirrored.
+
+    Returns
+    -------
+    Vehicle
+        In engine units; it declares the unit of the sheet.
+
+    Raises
+    ------
+    FileRefused
+        If anything is missing, doubled, unknown or makes no sense; all of it is told.
+    """
+    sheet = read_measuring_sheet(path)
+    problems = [*sheet.problems, *sheet.missing(mirror)]
+    if problems:
+        raise FileRefused(fspath(path), problems)
+    vehicle = _vehicle(sheet.mirrored() if mirror else sheet, name)
+    if problems := problems_of(vehicle):
+        raise FileRefused(fspath(path), [replace(p, where=_spoken(p.where)) for p in problems])
+    return vehicle
+
+
+def blank_measuring_sheet(units: Unit = "mm") -> str:
+    """Return an empty sheet to print or fill in, with a column that says how to measure each point."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\r\n")
+    writer.writerow(["units", units])
+    writer.writerow(["point", "x", "y", "z", "+-", "what it is and how to measure it"])
+    for key, point in POINTS.items():
+        writer.writerow([_sheet_name(key), "", "", "", "", f"{point.words}: {point.how}"])
+    for key, quantity in QUANTITIES.items():
+        writer.writerow([_sheet_name(key), "", "", "", "", f"{quantity.words}, in column x: {quantity.how}"])
+    return stream.getvalue()
+
+
+class _Lines:
+    """Takes the lines of a sheet one by one."""
+
+    def __init__(self, units: Unit, decimal_comma: bool) -> None:
+        self.units = units
+        self.decimal_comma = decimal_comma
+        self.points: dict[str, Point] = {}
+        self.quantities: dict[str, float] = {}
+        self.uncertainty: dict[str, float] = {}
+        self.problems: list[Problem] = []
+        self.line_of: dict[str, int] = {}
+
+    def take(self, line: int, cells: dict[str, str]) -> None:
+        name = cells["point"]
+        values = [cells[axis] for axis in "xyz"]
+        key = _key(name)
+        if key is None:
+            if name or any(values):
+                near = nearest(name, [_sheet_name(k) for k in _WORDS])
+                self._note(line, f"the unknown point {name!r}", f'"{near}", if that is meant' if near else _names())
+            return
+        if not any(values):
+            return
+        if key in self.line_of:
+            again = f"{_WORDS[key]} again, as in line {self.line_of[key]}"
+            self._note(line, again, "each point once; remove one line")
+            return
+        self.line_of[key] = line
+        if key in QUANTITIES:
+            value = self._number(line, key, "value", values[0], QUANTITIES[key].length)
+            if any(values[1:]):
+                self._note(line, f"more than one number for {_WORDS[key]}", self._one_number())
+            elif value is not None:
+                self.quantities[key] = value
+            return
+        x, y, z = (self._number(line, key, axis, cells[axis], True) for axis in "xyz")
+        if x is not None and y is not None and z is not None:
+            self.points[key] = (x, y, z)
+        if cells.get("u") and (u := self._number(line, key, "+-", cells["u"], True)) is not None:
+            self.uncertainty[key] = u
+
+    def _one_number(self) -> str:
+        comma = "" if self.decimal_comma else "; write a decimal point, or separate columns by ;"
+        return f"its value in the column x alone{comma}"
+
+    def _number(self, line: int, key: str, column: str, cell: str, length: bool) -> float | None:
+        if not cell:
+            self._note(line, f"no {column} for {_WORDS[key]}", f"a number in {self.units}")
+            return None
+        try:
+            return parse_length(cell, self.units if length else "mm")
+        except LinkvizError:
+            unit = f"a length in {self.units}, such as {'90.5' if self.units == 'mm' else '3 1/2'}"
+            found = f"{column} of {_WORDS[key]}: {shown(cell)}"
+            self._note(line, found, unit if length else "a plain number")
+            return None
+
+    def _note(self, line: int, found: str, expected: str) -> None:
+        self.problems.append(Problem(f"line {line}", found, expected))
+
+
+def _vehicle(sheet: MeasuringSheet, name: str) -> Vehicle:
+    points, numbers = sheet.points, sheet.quantities
+
+    def group(table: str) -> dict[str, float]:
+        return {key.removeprefix(f"{table}."): v for key, v in numbers.items() if key.startswith(f"{table}.")}
+
+    links = {link: Link(frame=points[f"links.{link}.frame"], axle=points[f"links.{link}.axle"]) for link in LINK_NAMES}
+    shaft = None
+    if "driveshaft.radius" in numbers:
+        shaft = Driveshaft(
+            front_joint=points["driveshaft.front_joint"],
+            pinion_joint=points["driveshaft.pinion_joint"],
+            radius=numbers["driveshaft.radius"],
+        )
+    usual = Measuring()
+    off = tuple((key, u) for key, u in sheet.uncertainty.items() if u != usual.u)
+    return Vehicle(
+        name=name,
+        units=sheet.units,
+        axle=Axle.model_validate({"centre": points["axle.centre"], **group("axle")}),
+        links=Links(**links),
+        driveshaft=shaft,
+        mass=Mass.model_validate(group("mass")) if "mass.total" in numbers else None,
+        measuring=Measuring(points=off),
+    )
+
+
+def _rows(text: str, mark: str, where: str) -> list[tuple[int, list[str]]]:
+    """Return the rows that say something, with their line numbers."""
+    rows = []
+    reader = csv.reader(io.StringIO(text), delimiter=mark)
+    try:
+        for row in reader:
+            name = row[0].strip() if row else ""
+            if any(cell.strip() for cell in row) and not name.startswith(("#", "sep=")):
+                rows.append((reader.line_num, row))
+    except csv.Error as error:
+        raise FileRefused(where, [Problem(f"line {reader.line_num}", f"no CSV ({error})", EXPECTED)]) from None
+    return rows
+
+
+def _heads(rows: list[tuple[int, list[str]]], where: str) -> dict[str, int]:
+    for line, row in rows:
+        if row[0].strip().lower() != "point":
+            continue
+        heads: dict[str, int] = {}
+        for index, cell in enumerate(row):
+            if (head := _HEADS.get(cell.strip().lower())) is not None and head not in heads:
+                heads[head] = index
+        if lacking := [head for head in ("x", "y", "z") if head not in heads]:
+            raise FileRefused(
+                where, [Problem(f"line {line}", f"a heading without {', '.join(lacking)}", "point, x, y, z, +-")]
+            )
+        return heads
+    raise FileRefused(where, [Problem("file", "no heading", "a first line point, x, y, z, +-")])
+
+
+def _units(rows: list[tuple[int, list[str]]], where: str) -> Unit:
+    for line, row in rows:
+        if row[0].strip().lower() == "units":
+            value = row[1].strip().lower() if len(row) > 1 else ""
+            if value == "mm":
+                return "mm"
+            if value == "in":
+                return "in"
+            raise FileRefused(where, [Problem(f"line {line}", shown(value), "units, then mm or in")])
+    raise FileRefused(where, [Problem("file", "no unit", "a line units,mm or units,in")])
+
+
+def _decode(data: bytes, where: str) -> str:
+    """Return the text of a sheet from a spreadsheet: UTF-8, UTF-16 with a mark, or an old Western page."""
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return data.decode("utf-16", errors="replace")
+    if b"\0" in data:
+        raise FileRefused(where, [Problem("file", "binary data", EXPECTED)])
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")  # names and numbers of a sheet are plain ASCII
+
+
+def _sheet_name(key: str) -> str:
+    if key in POINTS or key in _FULL_NAMES:
+        return key.removeprefix("links.")
+    return key.partition(".")[2]
+
+
+def _spoken(where: str) -> str:
+    return _WORDS.get(where, where)
+
+
+def _key(name: str) -> str | None:
+    plain = re.sub(r"[\s-]+", "_", name.strip().lower()).replace("axle.center", "axle.centre")
+    for key in _WORDS:
+        if plain in (key, _sheet_name(key)):
+            return key
+    return None
+
+
+def _names() -> str:
+    return f"one of {', '.join(_sheet_name(key) for key in _WORDS)}"
+
+
+def _twins() -> list[tuple[str, str]]:
+    return [(f"links.{left}.{end}", f"links.{right}.{end}") for left, right in PAIRS for end in ("frame", "axle")]

@@ -1,0 +1,122 @@
+"""Lengths and angles as people type and read them."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from linkviz.errors import LinkvizError
+from linkviz.units import (
+    angle_number,
+    format_angle,
+    format_length,
+    from_mm,
+    length_number,
+    parse_angle,
+    parse_length,
+    to_mm,
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        ("100", 100.0),
+        (" 100mm ", 100.0),
+        ("90 mm", 90.0),
+        ("4in", 101.6),
+        ("3.5in", 88.9),
+        ("3.5 IN", 88.9),
+        ('3 1/2"', 88.9),
+        ("3-1/2 in", 88.9),
+        ("3½ in", 88.9),
+        ("13/16 in", 20.6375),
+        (".5 in", 12.7),
+        ("1' 2\"", 355.6),
+        ("1'", 304.8),
+        ("2 ft 3-1/4 in", 692.15),
+        ("-12.5", -12.5),
+        ("\N{MINUS SIGN}12,5", -12.5),
+        ('-3 1/2"', -88.9),
+        ("12,5 mm", 12.5),
+        ("9 cm", 90.0),
+        ("+7", 7.0),
+    ],
+)
+def test_a_length_is_read_as_people_write_it(text: str, mm: float) -> None:
+    assert parse_length(text) == pytest.approx(mm, abs=1e-9)
+
+
+def test_a_bare_number_takes_the_unit_it_is_told() -> None:
+    assert parse_length("3 1/2", default="in") == pytest.approx(88.9)
+    assert parse_length("90 mm", default="in") == 90.0
+
+
+@pytest.mark.parametrize("text", ["", "junk", "nan", "inf", "1e999", "5/0", "--2", "3 in mm", "1,234.5", "1 2 3", "4x"])
+def test_junk_is_named_with_what_to_write(text: str) -> None:
+    with pytest.raises(LinkvizError, match=r"is not a length\. Write a number with mm or in") as caught:
+        parse_length(text)
+    assert repr(text) in str(caught.value)
+
+
+def test_a_long_text_is_cut_in_the_message() -> None:
+    with pytest.raises(LinkvizError) as caught:
+        parse_length("x" * 5000)
+    assert len(str(caught.value)) < 200
+
+
+@pytest.mark.parametrize(
+    ("mm", "metric", "inches"),
+    [
+        (90.0, "90 mm", '3 9/16"'),
+        (88.9, "89 mm", '3 1/2"'),
+        (25.39, "25 mm", '1"'),
+        (-9.525, "-10 mm", '-3/8"'),
+        (-0.2, "0 mm", '0"'),
+        (0.0, "0 mm", '0"'),
+        (2.5, "3 mm", '1/8"'),
+        (-2.5, "-3 mm", '-1/8"'),
+        (math.nan, "-", "-"),
+    ],
+)
+def test_a_length_is_shown_to_1_mm_or_a_sixteenth(mm: float, metric: str, inches: str) -> None:
+    assert format_length(mm) == metric
+    assert format_length(mm, "in") == inches
+    assert length_number(mm) == metric.removesuffix(" mm")
+    assert length_number(mm, "in") == inches.removesuffix('"')
+
+
+@given(st.integers(-4000, 4000))
+def test_what_is_shown_in_inches_is_read_back_exactly(sixteenths: int) -> None:
+    mm = sixteenths * 25.4 / 16
+    assert parse_length(format_length(mm, "in")) == pytest.approx(mm, abs=1e-9)
+
+
+@given(st.floats(-1e4, 1e4))
+def test_units_convert_there_and_back(value: float) -> None:
+    assert from_mm(to_mm(value, "in"), "in") == pytest.approx(value, abs=1e-12, rel=1e-12)
+    assert to_mm(value, "mm") == value
+
+
+@pytest.mark.parametrize(
+    ("text", "degrees"),
+    [("5", 5.0), ("-2,5 deg", -2.5), ("2.5°", 2.5), ("0.1 rad", math.degrees(0.1)), ("3 degrees", 3.0)],
+)
+def test_an_angle_is_read_in_degrees(text: str, degrees: float) -> None:
+    assert parse_angle(text) == pytest.approx(math.radians(degrees))
+
+
+@pytest.mark.parametrize("text", ["", "steep", "nan", "5 mm"])
+def test_what_is_no_angle_is_named(text: str) -> None:
+    with pytest.raises(LinkvizError, match="is not an angle"):
+        parse_angle(text)
+
+
+def test_an_angle_is_shown_in_degrees_without_minus_zero() -> None:
+    assert format_angle(math.radians(-2.46)) == "-2.5\N{DEGREE SIGN}"
+    assert angle_number(math.radians(-0.01)) == "0.0"
+    assert angle_number(math.radians(1.234), digits=2) == "1.23"
+    assert format_angle(math.inf) == "-"
