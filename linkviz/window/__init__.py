@@ -1,1 +1,5 @@
-"""PLACEHOLDER."""
+"""The Qt window. Widgets show the session and hold nothing else; `main.run` starts it.
+
+`window` puts it together, `frame` is the one way from a change to the screen, `pane` shows a drawing and takes the
+mouse, `tools` are what the mouse does there, `controls` the four sliders, `graph` the strip, `pages` the right side.
+"""

@@ -1,0 +1,128 @@
+"""Edits as pure functions: a vehicle in, a vehicle out. Points go by name, mirrored left-right by default."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Point, Vehicle
+from linkviz.vehicle.points import LINK_NAMES, PAIRS, POINTS
+
+ViewName = Literal["rear", "side"]
+
+PARTNER = {**dict(PAIRS), **{right: left for left, right in PAIRS}}
+"""The link on the other side; the lateral bar has none."""
+
+
+def point_names(vehicle: Vehicle) -> tuple[str, ...]:
+    """Return the names of all points of a vehicle, as keys of the file (``links.lower_left.frame``)."""
+    names = [f"links.{link}.{end}" for link in LINK_NAMES for end in ("frame", "axle")]
+    names.append("axle.centre")
+    if vehicle.driveshaft is not None:
+        names += ["driveshaft.front_joint", "driveshaft.pinion_joint"]
+    return tuple(names)
+
+
+def point_words(name: str) -> str:
+    """Return a point's name in words."""
+    return POINTS[name].words
+
+
+def on_axle(name: str) -> bool:
+    """Return whether the point moves with the axle."""
+    return name.endswith(".axle") or name in ("axle.centre", "driveshaft.pinion_joint")
+
+
+def point_of(vehicle: Vehicle, name: str) -> Point:
+    """Return a point at design height, body frame, mm."""
+    parts = name.split(".")
+    if parts[0] == "links":
+        link: Link = getattr(vehicle.links, parts[1])
+        return link.frame if parts[2] == "frame" else link.axle
+    if name == "axle.centre":
+        return vehicle.axle.centre
+    if vehicle.driveshaft is None:
+        raise KeyError(name)
+    return vehicle.driveshaft.front_joint if parts[1] == "front_joint" else vehicle.driveshaft.pinion_joint
+
+
+def mirror_of(name: str) -> str:
+    """Return the name of the same point on the other side, or "" if it has none."""
+    parts = name.split(".")
+    if parts[0] == "links" and parts[1] in PARTNER:
+        return f"links.{PARTNER[parts[1]]}.{parts[2]}"
+    return ""
+
+
+def _put(vehicle: Vehicle, name: str, to: Point) -> Vehicle:
+    parts = name.split(".")
+    if parts[0] == "links":
+        link: Link = getattr(vehicle.links, parts[1])
+        new = Link.model_validate({**dict(link), parts[2]: to})
+        return vehicle.model_copy(update={"links": Links.model_validate({**dict(vehicle.links), parts[1]: new})})
+    if name == "axle.centre":
+        return vehicle.model_copy(update={"axle": Axle.model_validate({**dict(vehicle.axle), "centre": to})})
+    if vehicle.driveshaft is None:
+        raise KeyError(name)
+    shaft = Driveshaft.model_validate({**dict(vehicle.driveshaft), parts[1]: to})
+    return vehicle.model_copy(update={"driveshaft": shaft})
+
+
+def move_point(vehicle: Vehicle, name: str, to: Point, mirrored: bool = True) -> Vehicle:
+    """Return the vehicle with one point elsewhere.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        The vehicle to start from.
+    name : str
+        One of `point_names`.
+    to : tuple of float
+        New place at design height, body frame, mm.
+    mirrored : bool
+        Whether the same point of the other side takes the mirrored place. The lateral bar has no other side.
+    """
+    vehicle = _put(vehicle, name, to)
+    other = mirror_of(name)
+    if mirrored and other:
+        vehicle = _put(vehicle, other, (to[0], -to[1], to[2]))
+    return vehicle
+
+
+def rename(vehicle: Vehicle, name: str) -> Vehicle:
+    """Return the vehicle under another name."""
+    return vehicle.model_copy(update={"name": name})
+
+
+def add_envelope(vehicle: Vehicle, envelope: Envelope) -> Vehicle:
+    """Return the vehicle with one more envelope."""
+    return vehicle.model_copy(update={"envelopes": (*vehicle.envelopes, envelope)})
+
+
+def remove_envelope(vehicle: Vehicle, index: int) -> Vehicle:
+    """Return the vehicle without one envelope."""
+    kept = vehicle.envelopes[:index] + vehicle.envelopes[index + 1 :]
+    return vehicle.model_copy(update={"envelopes": kept})
+
+
+def change_envelope(vehicle: Vehicle, index: int, **changes: object) -> Vehicle:
+    """Return the vehicle with some values of one envelope changed (name, rear, side, margin)."""
+    new = Envelope.model_validate({**dict(vehicle.envelopes[index]), **changes})
+    kept = (*vehicle.envelopes[:index], new, *vehicle.envelopes[index + 1 :])
+    return vehicle.model_copy(update={"envelopes": kept})
+
+
+def outline_of(vehicle: Vehicle, index: int, view: ViewName) -> tuple[tuple[float, float], ...]:
+    """Return the outline of an envelope in one view: (y, z) in rear view, (x, z) in side view, mm."""
+    envelope = vehicle.envelopes[index]
+    return envelope.rear if view == "rear" else envelope.side
+
+
+def free_name(vehicle: Vehicle, wanted: str) -> str:
+    """Return a name no envelope of the vehicle has yet."""
+    taken = {envelope.name for envelope in vehicle.envelopes}
+    if wanted not in taken:
+        return wanted
+    number = 2
+    while f"{wanted} {number}" in taken:
+        number += 1
+    return f"{wanted} {number}"

@@ -1,0 +1,41 @@
+"""The running axle: travel as a function of elapsed time."""
+
+from __future__ import annotations
+
+import math
+
+PERIOD_S = 4.0
+"""Time of one whole cycle through the travel window, s."""
+
+
+def travel_at(elapsed: float, window: tuple[float, float], period: float = PERIOD_S) -> float:
+    """Return the travel of an axle that swings through its window.
+
+    Parameters
+    ----------
+    elapsed : float
+        Time since the start, s. At 0 the axle stands in the middle of the window.
+    window : tuple of float
+        (rebound, jounce), mm; the first is negative.
+    period : float
+        Time of one cycle, s.
+
+    Returns
+    -------
+    float
+        Travel from rest, mm, jounce +.
+    """
+    low, high = window
+    return (low + high) / 2.0 + (high - low) / 2.0 * math.sin(2.0 * math.pi * elapsed / period)
+
+
+def time_of(travel: float, window: tuple[float, float], period: float = PERIOD_S) -> float:
+    """Return a time at which `travel_at` gives this travel while the axle rises, s.
+
+    Travel outside the window counts as its end.
+    """
+    low, high = window
+    if high <= low:
+        return 0.0
+    sine = (travel - (low + high) / 2.0) / ((high - low) / 2.0)
+    return math.asin(min(1.0, max(-1.0, sine))) / (2.0 * math.pi) * period

@@ -1,0 +1,119 @@
+"""Corners of an outline: what is allowed, said in words, and the small edits a mouse makes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+Corner = tuple[float, float]
+Corners = tuple[Corner, ...]
+
+SNAP = 5.0
+"""Grid the corners snap to, mm."""
+
+
+def snapped(corner: Corner, step: float = SNAP) -> Corner:
+    """Return the corner on the nearest grid point, mm."""
+    return (round(corner[0] / step) * step, round(corner[1] / step) * step)
+
+
+def _side(a: Corner, b: Corner, c: Corner) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _cross(a: Corner, b: Corner, c: Corner, d: Corner) -> bool:
+    """Return whether the open segments ab and cd cross or one touches the other's inside."""
+    s1, s2, s3, s4 = _side(a, b, c), _side(a, b, d), _side(c, d, a), _side(c, d, b)
+    if ((s1 > 0) != (s2 > 0)) and ((s3 > 0) != (s4 > 0)) and 0.0 not in (s1, s2, s3, s4):
+        return True
+
+    def inside(p: Corner, q: Corner, r: Corner) -> bool:
+        return min(p[0], q[0]) <= r[0] <= max(p[0], q[0]) and min(p[1], q[1]) <= r[1] <= max(p[1], q[1])
+
+    return (
+        (s1 == 0 and inside(a, b, c))
+        or (s2 == 0 and inside(a, b, d))
+        or (s3 == 0 and inside(c, d, a))
+        or (s4 == 0 and inside(c, d, b))
+    )
+
+
+def crossing(corners: Sequence[Corner], closed: bool) -> tuple[int, int] | None:
+    """Return two edges that cross (by the number of their first corner), or None.
+
+    Parameters
+    ----------
+    corners : sequence of (float, float)
+        The corners in order, mm.
+    closed : bool
+        Whether the last corner is joined to the first.
+    """
+    count = len(corners)
+    edges = count if closed else count - 1
+    for i in range(edges):
+        for j in range(i + 1, edges):
+            if j == i + 1 or (closed and i == 0 and j == edges - 1):
+                continue
+            if _cross(corners[i], corners[(i + 1) % count], corners[j], corners[(j + 1) % count]):
+                return (i, j)
+    return None
+
+
+def area(corners: Sequence[Corner]) -> float:
+    """Return the enclosed area, mm^2, always positive."""
+    total = 0.0
+    for (u0, v0), (u1, v1) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        total += u0 * v1 - u1 * v0
+    return abs(total) / 2.0
+
+
+def why_refused(corners: Sequence[Corner], closed: bool = True) -> str:
+    """Return why these corners make no outline, in words with what to do; "" if they do."""
+    if closed and len(corners) < 3:
+        return f"An outline needs at least 3 corners; this one has {len(corners)}. Click more corners."
+    if len(set(corners)) < len(corners):
+        return "Two corners lie on the same spot. Move one of them or delete it."
+    hit = crossing(corners, closed)
+    if hit is not None:
+        return f"Edges {hit[0] + 1} and {hit[1] + 1} cross each other. Place the corners around the outline in order."
+    if closed and area(corners) < 100.0:
+        return "The outline encloses next to nothing. Pull its corners apart."
+    return ""
+
+
+def moved(corners: Corners, index: int, to: Corner) -> Corners:
+    """Return the corners with one of them elsewhere."""
+    return (*corners[:index], to, *corners[index + 1 :])
+
+
+def edge_moved(corners: Corners, index: int, by: Corner) -> Corners:
+    """Return the corners with both ends of the edge that starts at `index` shifted, mm."""
+    ends = {index, (index + 1) % len(corners)}
+    return tuple((u + by[0], v + by[1]) if i in ends else (u, v) for i, (u, v) in enumerate(corners))
+
+
+def shifted(corners: Corners, by: Corner) -> Corners:
+    """Return all corners shifted, mm."""
+    return tuple((u + by[0], v + by[1]) for u, v in corners)
+
+
+def inserted(corners: Corners, edge: int, corner: Corner) -> Corners:
+    """Return the corners with one more on the edge that starts at `edge`."""
+    return (*corners[: edge + 1], corner, *corners[edge + 1 :])
+
+
+def removed(corners: Corners, index: int) -> Corners:
+    """Return the corners without one of them."""
+    return (*corners[:index], *corners[index + 1 :])
+
+
+def rectangle(middle: float, width: float, heights: tuple[float, float]) -> Corners:
+    """Return an upright rectangle about `middle`, mm, counter-clockwise."""
+    low, high = heights
+    left, right = middle - width / 2.0, middle + width / 2.0
+    return ((left, low), (right, low), (right, high), (left, high))
+
+
+def heights(corners: Sequence[Corner]) -> tuple[float, float]:
+    """Return the lowest and the highest z, mm."""
+    values = [v for _, v in corners]
+    return (min(values), max(values))

@@ -1,0 +1,64 @@
+"""How the document is looked at; not part of the history."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+Unit = Literal["mm", "in"]
+Page = Literal["counter", "vehicle", "clearance"]
+Ghost = Literal["as built", "lifted", "none"]
+GraphKind = Literal["sway", "pinion", "gap"]
+
+PAGES: tuple[Page, ...] = ("counter", "vehicle", "clearance")
+GHOSTS: tuple[Ghost, ...] = ("as built", "lifted", "none")
+GRAPHS: tuple[GraphKind, ...] = ("sway", "pinion", "gap")
+ROLL_RANGE_DEG = (-10.0, 10.0)
+"""Axle roll the controls offer, deg, left wheel up +."""
+
+
+@dataclass(frozen=True)
+class View:
+    """View state.
+
+    Attributes
+    ----------
+    travel : float
+        Wheel travel from the present rest, mm, jounce +.
+    roll_deg : float
+        Axle roll, deg, left wheel up +.
+    unit : str
+        Unit of lengths on screen.
+    theme : str
+        "light" or "dark".
+    ghost : str
+        The state drawn dashed behind the live one.
+    page : str
+        The page on the right.
+    graph : str
+        The quantity of the graph strip.
+    point : str
+        Name of the picked point, or "".
+    envelope : int
+        Index of the picked envelope, -1 for none.
+    playing : bool
+        Whether the axle runs through its travel.
+    counter : bool
+        Whether everything but the drawing and the counter is hidden.
+    """
+
+    travel: float = 0.0
+    roll_deg: float = 0.0
+    unit: Unit = "mm"
+    theme: str = "light"
+    ghost: Ghost = "as built"
+    page: Page = "counter"
+    graph: GraphKind = "sway"
+    point: str = ""
+    envelope: int = -1
+    playing: bool = False
+    counter: bool = False
+
+    def with_(self, **changes: object) -> View:
+        """Return a copy with some values changed."""
+        return replace(self, **changes)  # type: ignore[arg-type]

@@ -1,0 +1,163 @@
+"""The four controls that move the axle, and the play button."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
+
+from linkviz.session.document import DROP_RANGE, LIFT_RANGE, Document
+from linkviz.session.session import Session
+from linkviz.session.view import ROLL_RANGE_DEG, View
+from linkviz.units import MM_PER_INCH, Unit
+from linkviz.window.slider import StockSlider
+from linkviz.window.value_box import Kind, ValueBox
+
+
+class Control(QWidget):
+    """A label, a slider and a typed value for one quantity.
+
+    Parameters
+    ----------
+    name : str
+        What it is called.
+    kind : {"length", "angle"}
+        What is typed.
+    limits : tuple of float
+        Ends of the range, mm or deg.
+    tip : str
+        Tool tip.
+    """
+
+    changed = Signal(float)
+    began = Signal()
+    ended = Signal()
+    refused = Signal(str)
+
+    def __init__(self, name: str, kind: Kind, limits: tuple[float, float], tip: str) -> None:
+        super().__init__()
+        self.kind = kind
+        self.label = QLabel(name)
+        self.slider = StockSlider(limits[0], limits[1], 0.0, 0.05)
+        self.slider.setAccessibleName(name)
+        self.slider.setToolTip(tip)
+        self.box = ValueBox(kind, f"{name}, value")
+        self.box.setToolTip(f"{name}: type a value such as " + ('90 mm, 3.5in or 3 1/2"' if kind == "length" else "2.5"))
+        self.box.setFixedWidth(78)
+        self.box.set_limits(*limits)
+        self.label.setBuddy(self.box)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        self.label.setFixedWidth(92)
+        row.addWidget(self.label)
+        row.addWidget(self.slider, 1)
+        row.addWidget(self.box)
+        self.slider.moved.connect(self.changed)
+        self.slider.began.connect(self.began)
+        self.slider.ended.connect(self.ended)
+        self.box.entered.connect(self.changed)
+        self.box.refused.connect(self.refused)
+        self._unit: Unit | None = None
+        self._limits = limits
+
+    def set_limits(self, limits: tuple[float, float]) -> None:
+        """Set the ends of the range, mm or deg."""
+        if limits != self._limits:
+            self._limits = limits
+            self.slider.set_range(*limits)
+            self.box.set_limits(*limits)
+
+    def show_value(self, value: float, unit: Unit) -> None:
+        """Show a value, mm or deg, in a unit."""
+        if unit != self._unit:
+            self._unit = unit
+            if self.kind == "angle":
+                self.slider.set_step(0.1, 1.0)
+            elif unit == "mm":
+                self.slider.set_step(1.0, 10.0)
+            else:
+                self.slider.set_step(MM_PER_INCH / 16, MM_PER_INCH / 2)
+        self.slider.show_real(value)
+        self.box.show_value(value, unit)
+
+
+class Controls(QWidget):
+    """The controls under the drawings: they show the session and change it, nothing else.
+
+    Parameters
+    ----------
+    session : Session
+        What they show and change.
+    """
+
+    refused = Signal(str)
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self._gesture: object | None = None
+        again = "Double click for the stock value; arrow keys for fine steps."
+        self.lift = Control("Ride height", "length", LIFT_RANGE, f"How much the body stands higher. {again}")
+        self.drop = Control(
+            "Bracket drop", "length", DROP_RANGE, f"How far the bracket lowers the frame end of the bar. {again}"
+        )
+        self.travel = Control(
+            "Wheel travel", "length", (-80.0, 80.0), f"Wheels up (+) or down from rest. {again}"
+        )
+        self.roll = Control("Axle roll", "angle", ROLL_RANGE_DEG, f"Left wheel up is +. {again}")
+        self.play = QToolButton()
+        self.play.setAccessibleName("Play travel")
+        self.play.setIconSize(QSize(22, 22))
+        self.play.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+        self.play.setMinimumWidth(84)
+        grid = QGridLayout(self)
+        grid.setContentsMargins(12, 5, 12, 5)
+        grid.setHorizontalSpacing(20)
+        grid.setVerticalSpacing(3)
+        grid.addWidget(self.lift, 0, 0)
+        grid.addWidget(self.drop, 0, 1)
+        grid.addWidget(self.travel, 1, 0)
+        grid.addWidget(self.roll, 1, 1)
+        grid.addWidget(self.play, 0, 2, 2, 1)
+        grid.setColumnStretch(0, 1)
+        grid.setColumnStretch(1, 1)
+        for control in self.all:
+            control.began.connect(self._begin)
+            control.ended.connect(self._end)
+            control.refused.connect(self.refused)
+        self.lift.changed.connect(self._set_lift)
+        self.drop.changed.connect(self._set_drop)
+        self.travel.changed.connect(self._set_travel)
+        self.roll.changed.connect(self._set_roll)
+
+    @property
+    def all(self) -> tuple[Control, ...]:
+        """Return the four controls."""
+        return (self.lift, self.drop, self.travel, self.roll)
+
+    def _begin(self) -> None:
+        self._gesture = object()
+
+    def _end(self) -> None:
+        self._gesture = None
+        self._session.end_gesture()
+
+    def _set_lift(self, value: float) -> None:
+        self._session.edit_setup("ride height", self._gesture or "ride height", lift=value)
+
+    def _set_drop(self, value: float) -> None:
+        self._session.edit_setup("bracket drop", self._gesture or "bracket drop", drop=value)
+
+    def _set_travel(self, value: float) -> None:
+        self._session.set_view(travel=value, playing=False)
+
+    def _set_roll(self, value: float) -> None:
+        self._session.set_view(roll_deg=value)
+
+    def show_state(self, document: Document, view: View) -> None:
+        """Show what the session holds."""
+        self.travel.set_limits(document.window)
+        self.lift.show_value(document.setup.lift, view.unit)
+        self.drop.show_value(document.setup.drop, view.unit)
+        self.travel.show_value(view.travel, view.unit)
+        self.roll.show_value(view.roll_deg, view.unit)

@@ -1,0 +1,141 @@
+"""Two complete palettes of our own, on Qt's Fusion style."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtGui import QColor, QFont, QPalette
+from PySide6.QtWidgets import QApplication
+
+
+@dataclass(frozen=True)
+class Colours:
+    """Colours of one theme, by use; ``#rrggbb``."""
+
+    window: str
+    base: str
+    alternate: str
+    text: str
+    soft: str
+    line: str
+    button: str
+    accent: str
+    on_accent: str
+    built: str
+    lifted: str
+    corrected: str
+    paper: str
+    grid: str
+    danger: str
+
+
+LIGHT = Colours(
+    window="#eceae4",
+    base="#fcfbf7",
+    alternate="#f3f1ea",
+    text="#1d262d",
+    soft="#626d75",
+    line="#cbc8be",
+    button="#f7f5ef",
+    accent="#0072b2",
+    on_accent="#ffffff",
+    built="#6b757c",
+    lifted="#c04f00",
+    corrected="#007a58",
+    paper="#fcfbf7",
+    grid="#e6e3d9",
+    danger="#b3261e",
+)
+DARK = Colours(
+    window="#20262b",
+    base="#171c20",
+    alternate="#1d2328",
+    text="#e6e9ea",
+    soft="#9aa5ac",
+    line="#3c464d",
+    button="#2b333a",
+    accent="#4aa8e0",
+    on_accent="#0b1115",
+    built="#a2acb3",
+    lifted="#f08a3c",
+    corrected="#35c596",
+    paper="#171c20",
+    grid="#283036",
+    danger="#ff8a80",
+)
+THEMES = {"light": LIGHT, "dark": DARK}
+
+
+def palette(colours: Colours) -> QPalette:
+    """Return the palette of a theme, every role set by hand."""
+    result = QPalette()
+    role = QPalette.ColorRole
+    roles = {
+        role.Window: colours.window,
+        role.WindowText: colours.text,
+        role.Base: colours.base,
+        role.AlternateBase: colours.alternate,
+        role.Text: colours.text,
+        role.PlaceholderText: colours.soft,
+        role.Button: colours.button,
+        role.ButtonText: colours.text,
+        role.BrightText: colours.danger,
+        role.ToolTipBase: colours.base,
+        role.ToolTipText: colours.text,
+        role.Highlight: colours.accent,
+        role.HighlightedText: colours.on_accent,
+        role.Link: colours.accent,
+        role.LinkVisited: colours.accent,
+        role.Light: colours.base,
+        role.Midlight: colours.alternate,
+        role.Mid: colours.line,
+        role.Dark: colours.line,
+        role.Shadow: "#000000",
+        role.Accent: colours.accent,
+    }
+    for key, value in roles.items():
+        result.setColor(key, QColor(value))
+    for key in (role.WindowText, role.Text, role.ButtonText):
+        result.setColor(QPalette.ColorGroup.Disabled, key, QColor(colours.soft))
+    return result
+
+
+SHEET = """
+QToolTip {{ background: {base}; color: {text}; border: 1px solid {line}; padding: 3px; }}
+QToolBar {{ background: {window}; border: none; border-bottom: 1px solid {line}; spacing: 1px; padding: 2px 4px; }}
+QToolBar QToolButton {{ padding: 3px 5px; border-radius: 5px; border: 1px solid transparent; }}
+QToolBar QToolButton:hover {{ background: {button}; border-color: {line}; }}
+QToolBar QToolButton:checked {{ background: {base}; border-color: {accent}; }}
+QToolBar QToolButton:focus {{ border-color: {accent}; }}
+QStatusBar {{ background: {window}; color: {soft}; }}
+#page {{ background: {window}; }}
+#pages QToolButton {{ padding: 6px 12px; border: none; border-bottom: 3px solid transparent; color: {soft}; }}
+#pages QToolButton:hover {{ color: {text}; }}
+#pages QToolButton:focus {{ color: {accent}; }}
+#pages QToolButton:checked {{ color: {text}; border-bottom-color: {accent}; font-weight: 600; }}
+#card {{ background: {base}; border: 1px solid {line}; border-radius: 8px; }}
+#soft {{ color: {soft}; }}
+#problem {{ color: {danger}; }}
+#lifted {{ color: {lifted}; font-weight: 600; }}
+#corrected {{ color: {corrected}; font-weight: 600; }}
+#built {{ color: {text}; }}
+#value[refused="true"] {{ border: 2px solid {danger}; border-radius: 4px; }}
+"""
+
+
+def apply(app: QApplication, name: str) -> Colours:
+    """Give the program one of the two themes ("light" or "dark"); return its colours."""
+    colours = THEMES[name]
+    if app.style().objectName().lower() != "fusion":
+        app.setStyle("Fusion")
+    app.setPalette(palette(colours))
+    app.setStyleSheet(SHEET.format(**vars(colours)))
+    return colours
+
+
+def font(app: QApplication, factor: float, bold: bool = False) -> QFont:
+    """Return the program's font at a multiple of its size."""
+    result = QFont(app.font())
+    result.setPointSizeF(app.font().pointSizeF() * factor)
+    result.setBold(bold)
+    return result

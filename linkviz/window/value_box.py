@@ -1,0 +1,120 @@
+"""A typed value: a length or an angle, with units and fractions, refused in words."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from linkviz.errors import LinkvizError
+from linkviz.units import MM_PER_INCH, Unit, format_length, parse_angle, parse_length
+
+Kind = Literal["length", "angle"]
+
+
+class ValueBox(QLineEdit):
+    """A line for one value, in mm or deg whatever is shown.
+
+    Parameters
+    ----------
+    kind : {"length", "angle"}
+        What is typed.
+    name : str
+        Accessible name.
+    """
+
+    entered = Signal(float)
+    refused = Signal(str)
+
+    def __init__(self, kind: Kind, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("value")
+        self.setAccessibleName(name)
+        self._kind = kind
+        self._value = 0.0
+        self._unit: Unit = "mm"
+        self._fits: tuple[float, float] = (-math.inf, math.inf)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self.returnPressed.connect(self._take)
+
+    @property
+    def value(self) -> float:
+        """Return the value shown, mm or deg."""
+        return self._value
+
+    def set_limits(self, low: float, high: float) -> None:
+        """Set the values that are taken, mm or deg."""
+        self._fits = (low, high)
+
+    def worded(self, value: float) -> str:
+        """Return a value as it is shown."""
+        if self._kind == "angle":
+            return f"{value + 0.0:.1f}\N{DEGREE SIGN}" if abs(value) >= 0.05 else "0.0\N{DEGREE SIGN}"
+        return format_length(value, self._unit)
+
+    def show_value(self, value: float, unit: Unit = "mm") -> None:
+        """Show a value; text that is being typed is left alone."""
+        if value == self._value and unit == self._unit and self.text():
+            return
+        self._value, self._unit = value, unit
+        if not (self.hasFocus() and self.isModified()):
+            self._restore()
+
+    def _restore(self) -> None:
+        self.setText(self.worded(self._value))
+        self.setModified(False)
+        self._mark(False)
+
+    def _mark(self, bad: bool) -> None:
+        if bool(self.property("refused")) != bad:
+            self.setProperty("refused", bad)
+            self.style().unpolish(self)
+            self.style().polish(self)
+
+    def _read(self, text: str) -> float:
+        value = math.degrees(parse_angle(text)) if self._kind == "angle" else parse_length(text, self._unit)
+        low, high = self._fits
+        if not low - 1e-9 <= value <= high + 1e-9:
+            raise LinkvizError(
+                f"{self.accessibleName()}: {self.worded(value)} is outside of what fits here. "
+                f"Type a value from {self.worded(low)} to {self.worded(high)}."
+            )
+        return value
+
+    def _take(self) -> None:
+        if not self.isModified():
+            return
+        try:
+            value = self._read(self.text())
+        except LinkvizError as error:
+            self._mark(True)
+            self.refused.emit(str(error))
+            return
+        self.setModified(False)
+        self._value = value
+        self._restore()
+        self.entered.emit(value)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802
+        """Take what was typed; put the old value back if it cannot be taken."""
+        self._take()
+        super().focusOutEvent(event)
+        self._restore()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Step with up and down, give up with Esc."""
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self._restore()
+            return
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            step = 0.1 if self._kind == "angle" else (1.0 if self._unit == "mm" else MM_PER_INCH / 16)
+            sign = 1.0 if event.key() == Qt.Key.Key_Up else -1.0
+            value = min(max(self._value + sign * step, self._fits[0]), self._fits[1])
+            self._value = value
+            self._restore()
+            self.entered.emit(value)
+            return
+        super().keyPressEvent(event)
