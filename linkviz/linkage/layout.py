@@ -41,14 +41,24 @@ class Layout:
     stiffness: Array
 
     @classmethod
-    def from_points(cls, centre: Array, frame: Array, axle: Array, stiffness: Array) -> Layout:
+    def from_points(
+        cls, centre: Array, frame: Array, axle: Array, stiffness: Array
+    ) -> Layout:
         """Build a layout from points measured at design height (all in the body frame, mm)."""
-        centre, frame, axle = (np.asarray(v, dtype=float) for v in (centre, frame, axle))
+        centre, frame, axle = (
+            np.asarray(v, dtype=float) for v in (centre, frame, axle)
+        )
         length = np.linalg.norm(axle - frame, axis=-1)
-        return cls(centre, frame, axle - centre, length, np.asarray(stiffness, dtype=float))
+        return cls(
+            centre, frame, axle - centre, length, np.asarray(stiffness, dtype=float)
+        )
 
     def with_bar(
-        self, drop: float = 0.0, shift: float = 0.0, longer: float = 0.0, axle_raise: float = 0.0
+        self,
+        drop: float = 0.0,
+        shift: float = 0.0,
+        longer: float = 0.0,
+        axle_raise: float = 0.0,
     ) -> Layout:
         """Return the layout with the lateral bar moved by brackets.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linkviz.linkage.layout import Array
 
@@ -36,7 +37,7 @@ class Poses:
     pitch: Array
     yaw: Array
     stretch: Array
-    reached: np.ndarray
+    reached: NDArray[np.bool_]
     stopped_by: tuple[str, ...]
 
     def __len__(self) -> int:
@@ -71,4 +72,7 @@ class Poses:
             The points in the body frame, mm.
         """
         shift = centre + np.stack([self.x, self.y, self.heave], axis=-1)
-        return np.einsum("nij,mj->nmi", self.rotation(), points) + shift[:, None, :]
+        placed: Array = (
+            np.einsum("nij,mj->nmi", self.rotation(), points) + shift[:, None, :]
+        )
+        return placed

@@ -24,34 +24,48 @@ def receipt() -> str:
 def print_piece(piece: Piece) -> str:
     """Return one generated function as source."""
     printer = NumPyPrinter({"fully_qualified_modules": False, "precision": 17})
-    names = {s.name for s in piece.arguments}
-    # Results may refer to earlier results by name (the Hessian to the gradient): print those as they are.
-    local = {"length": "length"} | {f"g_{n}": f"d_{n}" for n in symbolic.UNKNOWNS}
-    swap = {sp.Symbol(k, real=True): sp.Symbol(v, real=True) for k, v in local.items() if k.startswith("g_")}
-    expressions = [e.xreplace(swap) for _, e in piece.results]
-    temporaries, reduced = sp.cse(expressions, symbols=sp.numbered_symbols("t"), order="canonical")
+    arguments = {s.name for s in piece.arguments}
+    named = [(n, e) for n, e in (*piece.stages, *piece.results) if str(e) != n]
+    temporaries, reduced = sp.cse(
+        [e for _, e in named], symbols=sp.numbered_symbols("t"), order="canonical"
+    )
+    results = [name for name, _ in piece.results]
+    parts = {str(s): e for s, e in temporaries} | {
+        n: e for (n, _), e in zip(named, reduced, strict=True)
+    }
+    steps = _ordered(parts, results)
+    last = {s.name: i for i, (_, e) in enumerate(steps) for s in e.free_symbols}
     lines = [f"def {piece.name}({', '.join(s.name for s in piece.arguments)}):"]
     lines.append(f'    """{piece.summary}"""')
-    pending = [(name, expression) for (name, _), expression in zip(piece.results, reduced, strict=True)]
-    results = [name for name, _ in pending]
-    known = set(names)
-    todo = [(str(s), e) for s, e in temporaries]
-
-    def ready(expression: sp.Expr) -> bool:
-        return all(s.name in known for s in expression.free_symbols)
-
-    while todo or pending:
-        before = len(todo) + len(pending)
-        for group in (todo, pending):
-            for item in list(group):
-                if ready(item[1]):
-                    lines.append(f"    {item[0]} = {printer.doprint(item[1])}")
-                    known.add(item[0])
-                    group.remove(item)
-        if len(todo) + len(pending) == before:
-            raise AssertionError(f"{piece.name}: circular results")
+    for i, (name, expression) in enumerate(steps):
+        lines.append(f"    {name} = {printer.doprint(expression)}")
+        used = {s.name for s in expression.free_symbols if last[s.name] == i}
+        done = sorted(used - arguments - set(results))
+        if done:
+            lines.append(f"    del {', '.join(done)}")
     lines.append(f"    return {', '.join(results)}")
     return "\n".join(lines)
+
+
+def _ordered(
+    parts: dict[str, sp.Expr], results: list[str]
+) -> list[tuple[str, sp.Expr]]:
+    """Put each part just before its first use, so that few arrays are alive at once and stay in cache."""
+    steps: list[tuple[str, sp.Expr]] = []
+    known: set[str] = set()
+
+    def emit(name: str) -> None:
+        if name in known:
+            return
+        for symbol in sorted(parts[name].free_symbols, key=lambda s: s.name):
+            if symbol.name in parts:
+                emit(symbol.name)
+        known.add(name)
+        steps.append((name, parts[name]))
+
+    for name in results:
+        emit(name)
+    return steps
 
 
 def print_module() -> str:
@@ -63,7 +77,9 @@ def print_module() -> str:
         "from numpy import cos, sin, sqrt\n\n"
         f'SYMPY = "{sp.__version__}"\nRECEIPT = "{receipt()}"\n'
     )
-    return head + "\n\n" + "\n\n\n".join(print_piece(p) for p in symbolic.pieces()) + "\n"
+    return (
+        head + "\n\n" + "\n\n\n".join(print_piece(p) for p in symbolic.pieces()) + "\n"
+    )
 
 
 def write(path: Path = TARGET) -> None:

@@ -1,0 +1,284 @@
+"""Closed form: where the links would put the axle if they were rigid and it could not yaw.
+
+Side view first (the trailing links as a planar four-bar), then rear view (the lateral bar). It draws nothing by
+itself: it seeds the full solve, tells its branch from the others, and knows where travel ends and which link ends it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from linkviz.linkage import equations
+from linkviz.linkage.layout import BAR, Array, Layout
+
+_SEARCH = 1.6
+"""How far the lower links are turned from design in search of the end of travel, rad."""
+_NODES = 257
+"""Nodes of the table of height against lower-link angle."""
+_LEAST = 1.0
+"""Least length of a projected link, mm; below it there is no side-view linkage to speak of."""
+
+
+@dataclass(frozen=True, eq=False)
+class Trailing:
+    """The trailing links in side view, with the travel they allow.
+
+    Attributes
+    ----------
+    numbers : tuple of float
+        Arguments of `equations.side_view` after alpha and branch, mm.
+    branch : float
+        +1 or -1: on which side of the line of centres the upper joint lies at design.
+    alpha, heave : ndarray, shape (nodes,)
+        Lower-link angle (rad) against height (mm); height rises strictly.
+    low, high : float
+        Lowest and highest heave the links allow, mm.
+    stop_low, stop_high : str
+        What ends the travel there, in words.
+    """
+
+    numbers: tuple[float, ...]
+    branch: float
+    alpha: Array
+    heave: Array
+    low: float
+    high: float
+    stop_low: str
+    stop_high: str
+
+    def at(self, heave: Array) -> tuple[Array, Array]:
+        """Return (x, pitch) at heaves inside the limits, mm and rad, exact to rounding.
+
+        The height is inverted by Newton steps with the derived rate from the table's guess, held between the nodes
+        that bracket it; where the rate vanishes (a dead point) halving takes over.
+        """
+        heave = np.clip(np.asarray(heave, dtype=float), self.low, self.high)
+        right = np.clip(np.searchsorted(self.heave, heave), 1, len(self.heave) - 1)
+        one, two = self.alpha[right - 1], self.alpha[right]
+        lower, upper = np.minimum(one, two), np.maximum(one, two)
+        alpha = np.interp(heave, self.heave, self.alpha)
+        for _ in range(4):
+            height, _, _, _, rate = self._view(alpha)
+            with np.errstate(all="ignore"):
+                step = (height - heave) / rate
+            alpha = np.clip(
+                np.where(np.isfinite(step), alpha - step, alpha), lower, upper
+            )
+        height, x, sine, cosine, _ = self._view(alpha)
+        off = ~(np.abs(height - heave) < 1e-9)
+        if off.any():
+            alpha[off] = self._halved(heave[off], one[off], two[off])
+            _, x, sine, cosine, _ = self._view(alpha)
+        return x, np.arctan2(sine, cosine)
+
+    def near(self, heave: Array) -> tuple[Array, Array]:
+        """Return (x, pitch) as `at`, good to about 0.01 mm: enough to begin a solve with."""
+        alpha = np.interp(heave, self.heave, self.alpha)
+        _, x, sine, cosine, _ = self._view(alpha)
+        return x, np.arctan2(sine, cosine)
+
+    def _view(self, alpha: Array) -> tuple[Array, ...]:
+        with np.errstate(all="ignore"):
+            result: tuple[Array, ...] = equations.side_view(
+                alpha, self.branch, *self.numbers
+            )
+        return result
+
+    def _halved(self, heave: Array, one: Array, two: Array) -> Array:
+        """Find the angle by halving between an angle that is too low and one that is too high."""
+        for _ in range(60):
+            middle = (one + two) / 2
+            below = self._view(middle)[0] < heave
+            one, two = np.where(below, middle, one), np.where(below, two, middle)
+        return (one + two) / 2
+
+
+def trailing(layout: Layout) -> Trailing:
+    """Return the side-view linkage of a layout; layouts that differ in the lateral bar share it."""
+    return _trailing(
+        layout.frame[:BAR].tobytes(),
+        layout.axle[:BAR].tobytes(),
+        layout.centre.tobytes(),
+    )
+
+
+@lru_cache(maxsize=64)
+def _trailing(frame_bytes: bytes, axle_bytes: bytes, centre_bytes: bytes) -> Trailing:
+    centre = np.frombuffer(centre_bytes)
+    frame = np.frombuffer(frame_bytes).reshape(BAR, 3)
+    axle = np.frombuffer(axle_bytes).reshape(BAR, 3)
+    plane = [0, 2]
+    f_l, f_u = frame[:2].mean(axis=0)[plane], frame[2:].mean(axis=0)[plane]
+    a_l, a_u = axle[:2].mean(axis=0)[plane], axle[2:].mean(axis=0)[plane]
+    c = centre[plane]
+    lower, upper, bracket = (
+        float(np.hypot(*v)) for v in (a_l + c - f_l, a_u + c - f_u, a_u - a_l)
+    )
+    numbers = tuple(float(v) for v in (*f_l, lower, *f_u, upper, *a_l, *a_u, *c))
+    design = float(np.arctan2(*(a_l + c - f_l)[::-1]))
+    if min(lower, upper, bracket) < _LEAST:
+        what = "the upper and the lower links meet the axle at one height and place, so that nothing holds its pitch"
+        if bracket >= _LEAST:
+            what = f"the {'lower' if lower < _LEAST else 'upper'} links have no length in side view"
+        return Trailing(
+            numbers,
+            1.0,
+            np.array([design] * 2),
+            np.array([0.0, 1e-9]),
+            0.0,
+            0.0,
+            what,
+            what,
+        )
+    line, arm = f_u - (a_l + c), a_u - a_l
+    branch = 1.0 if line[0] * arm[1] - line[1] * arm[0] >= 0 else -1.0
+    return _with_limits(numbers, branch, design)
+
+
+def _with_limits(numbers: tuple[float, ...], branch: float, design: float) -> Trailing:
+    def height(alpha: Array) -> tuple[Array, Array]:
+        with np.errstate(all="ignore"):
+            h, _, _, _, rate = equations.side_view(alpha, branch, *numbers)
+        return h, rate
+
+    sign = float(np.sign(height(np.array([design]))[1][0])) or 1.0
+
+    def good(alpha: Array) -> np.ndarray:
+        _, rate = height(alpha)
+        return np.isfinite(rate) & (rate * sign > 0)
+
+    if not good(np.array([design]))[0]:
+        what = "the trailing links stand at a dead point at design height"
+        return Trailing(
+            numbers,
+            branch,
+            np.array([design] * 2),
+            np.array([0.0, 1e-9]),
+            0.0,
+            0.0,
+            what,
+            what,
+        )
+    ends = [_last_good(good, design, way) for way in (-sign, sign)]
+    alpha = np.linspace(ends[0], ends[1], _NODES)
+    # Nodes crowd towards the ends, where the height turns over and a straight table is at its worst.
+    middle, half = (ends[0] + ends[1]) / 2, (ends[1] - ends[0]) / 2
+    alpha = middle - half * np.cos(np.linspace(0.0, np.pi, _NODES))
+    alpha[0], alpha[-1] = ends
+    heave = height(alpha)[0]
+    words = [_what_stops(numbers, branch, end, abs(end - design)) for end in ends]
+    return Trailing(
+        numbers,
+        branch,
+        alpha,
+        heave,
+        float(heave[0]),
+        float(heave[-1]),
+        words[0],
+        words[1],
+    )
+
+
+def _last_good(good: Callable[[Array], np.ndarray], design: float, way: float) -> float:
+    """Return the angle furthest from design, one way, up to which the linkage works."""
+    steps = design + way * np.linspace(0.0, _SEARCH, 801)
+    bad = np.flatnonzero(~good(steps))
+    if not len(bad):
+        return float(steps[-1])
+    inside, outside = float(steps[bad[0] - 1]), float(steps[bad[0]])
+    for _ in range(60):
+        middle = (inside + outside) / 2
+        if good(np.array([middle]))[0]:
+            inside = middle
+        else:
+            outside = middle
+    return inside
+
+
+def _what_stops(
+    numbers: tuple[float, ...], branch: float, alpha: float, turned: float
+) -> str:
+    """Say in words what ends the travel at an angle of the lower links."""
+    if turned >= _SEARCH - 1e-9:
+        return "the lower links have turned as far as they can"
+    flx, flz, lower, fux, fuz, upper, alx, alz, aux, auz, _, _ = numbers
+    bracket = float(np.hypot(aux - alx, auz - alz))
+    joint = np.array([flx + lower * np.cos(alpha), flz + lower * np.sin(alpha)])
+    apart = float(np.hypot(fux - joint[0], fuz - joint[1]))
+    with np.errstate(all="ignore"):
+        _, _, sine, cosine, _ = equations.side_view(alpha, branch, *numbers)
+    pitch = float(np.degrees(np.arctan2(sine, cosine)))
+    if apart > (upper + bracket) * (1 - 1e-6):
+        return "the upper links are stretched out in line with the axle: they are too short to follow"
+    if apart < abs(upper - bracket) * (1 + 1e-6) + 1e-6:
+        return "the upper links are folded onto the axle: they are too long to follow"
+    turn = (
+        f" (the pinion has turned {abs(pitch):.0f}\N{DEGREE SIGN})"
+        if np.isfinite(pitch)
+        else ""
+    )
+    along = np.arctan2(-sine, cosine)
+    arm = np.arctan2(auz - alz, aux - alx) + along
+    top = joint + bracket * np.array([np.cos(arm), np.sin(arm)])
+    steep_upper = abs(top[1] - fuz) / upper
+    which = "upper" if steep_upper > abs(np.sin(alpha)) else "lower"
+    return f"the {which} links reach their dead point{turn}"
+
+
+@dataclass(frozen=True, eq=False)
+class ClosedForm:
+    """The closed form at n states; every array has shape (n,).
+
+    Attributes
+    ----------
+    heave : ndarray
+        Where the axle stands, mm: as asked, or the limit of travel.
+    x, y : ndarray
+        mm; where the lateral bar cannot span the gap, y is the place where it comes nearest.
+    pitch : ndarray
+        rad.
+    radicand : ndarray
+        Square under the root of the lateral bar's quadratic, mm^2; negative where the bar is too short.
+    side : float
+        +1 if the bar's axle end lies left of its frame end at design, else -1.
+    """
+
+    heave: Array
+    x: Array
+    y: Array
+    pitch: Array
+    radicand: Array
+    side: float
+
+
+def bar_side(layout: Layout) -> float:
+    """Return +1 if the bar's axle end lies left of its frame end at design, else -1."""
+    return (
+        1.0 if layout.centre[1] + layout.axle[BAR, 1] >= layout.frame[BAR, 1] else -1.0
+    )
+
+
+def closed_form(layout: Layout, heave: Array, roll: Array) -> ClosedForm:
+    """Return the closed-form pose at each state.
+
+    Parameters
+    ----------
+    layout : Layout
+        The mechanism, brackets on.
+    heave, roll : ndarray, shape (n,)
+        mm and rad. A heave beyond the limits is held at the limit.
+    """
+    links = trailing(layout)
+    heave = np.clip(heave, links.low, links.high)
+    x, pitch = links.at(heave)
+    g = layout.centre - layout.frame[BAR]
+    across, radicand = equations.rear_view(
+        x, heave, pitch, roll, *layout.axle[BAR], *g, layout.length[BAR]
+    )
+    side = bar_side(layout)
+    y = -across + side * np.sqrt(np.maximum(radicand, 0.0))
+    return ClosedForm(heave, x, y, pitch, radicand, side)
