@@ -65,9 +65,7 @@ class Trailing:
             height, _, _, _, rate = self._view(alpha)
             with np.errstate(all="ignore"):
                 step = (height - heave) / rate
-            alpha = np.clip(
-                np.where(np.isfinite(step), alpha - step, alpha), lower, upper
-            )
+            alpha = np.clip(np.where(np.isfinite(step), alpha - step, alpha), lower, upper)
         height, x, sine, cosine, _ = self._view(alpha)
         off = ~(np.abs(height - heave) < 1e-9)
         if off.any():
@@ -83,9 +81,7 @@ class Trailing:
 
     def _view(self, alpha: Array) -> tuple[Array, ...]:
         with np.errstate(all="ignore"):
-            result: tuple[Array, ...] = equations.side_view(
-                alpha, self.branch, *self.numbers
-            )
+            result: tuple[Array, ...] = equations.side_view(alpha, self.branch, *self.numbers)
         return result
 
     def _halved(self, heave: Array, one: Array, two: Array) -> Array:
@@ -115,9 +111,7 @@ def _trailing(frame_bytes: bytes, axle_bytes: bytes, centre_bytes: bytes) -> Tra
     f_l, f_u = frame[:2].mean(axis=0)[plane], frame[2:].mean(axis=0)[plane]
     a_l, a_u = axle[:2].mean(axis=0)[plane], axle[2:].mean(axis=0)[plane]
     c = centre[plane]
-    lower, upper, bracket = (
-        float(np.hypot(*v)) for v in (a_l + c - f_l, a_u + c - f_u, a_u - a_l)
-    )
+    lower, upper, bracket = (float(np.hypot(*v)) for v in (a_l + c - f_l, a_u + c - f_u, a_u - a_l))
     numbers = tuple(float(v) for v in (*f_l, lower, *f_u, upper, *a_l, *a_u, *c))
     design = float(np.arctan2(*(a_l + c - f_l)[::-1]))
     if min(lower, upper, bracket) < _LEAST:
@@ -199,9 +193,7 @@ def _last_good(good: Callable[[Array], np.ndarray], design: float, way: float) -
     return inside
 
 
-def _what_stops(
-    numbers: tuple[float, ...], branch: float, alpha: float, turned: float
-) -> str:
+def _what_stops(numbers: tuple[float, ...], branch: float, alpha: float, turned: float) -> str:
     """Say in words what ends the travel at an angle of the lower links."""
     if turned >= _SEARCH - 1e-9:
         return "the lower links have turned as far as they can"
@@ -216,11 +208,7 @@ def _what_stops(
         return "the upper links are stretched out in line with the axle: they are too short to follow"
     if apart < abs(upper - bracket) * (1 + 1e-6) + 1e-6:
         return "the upper links are folded onto the axle: they are too long to follow"
-    turn = (
-        f" (the pinion has turned {abs(pitch):.0f}\N{DEGREE SIGN})"
-        if np.isfinite(pitch)
-        else ""
-    )
+    turn = f" (the pinion has turned {abs(pitch):.0f}\N{DEGREE SIGN})" if np.isfinite(pitch) else ""
     along = np.arctan2(-sine, cosine)
     arm = np.arctan2(auz - alz, aux - alx) + along
     top = joint + bracket * np.array([np.cos(arm), np.sin(arm)])
@@ -257,9 +245,13 @@ class ClosedForm:
 
 def bar_side(layout: Layout) -> float:
     """Return +1 if the bar's axle end lies left of its frame end at design, else -1."""
-    return (
-        1.0 if layout.centre[1] + layout.axle[BAR, 1] >= layout.frame[BAR, 1] else -1.0
-    )
+    return 1.0 if layout.centre[1] + layout.axle[BAR, 1] >= layout.frame[BAR, 1] else -1.0
+
+
+def bar_numbers(layout: Layout) -> tuple[float, ...]:
+    """Return the arguments of `equations.rear_view` after the pose, mm."""
+    g = layout.centre - layout.frame[BAR]
+    return (*layout.axle[BAR], *g, layout.length[BAR])
 
 
 def closed_form(layout: Layout, heave: Array, roll: Array) -> ClosedForm:
@@ -276,9 +268,7 @@ def closed_form(layout: Layout, heave: Array, roll: Array) -> ClosedForm:
     heave = np.clip(heave, links.low, links.high)
     x, pitch = links.at(heave)
     g = layout.centre - layout.frame[BAR]
-    across, radicand = equations.rear_view(
-        x, heave, pitch, roll, *layout.axle[BAR], *g, layout.length[BAR]
-    )
+    across, radicand = equations.rear_view(x, heave, pitch, roll, *layout.axle[BAR], *g, layout.length[BAR])
     side = bar_side(layout)
     y = -across + side * np.sqrt(np.maximum(radicand, 0.0))
     return ClosedForm(heave, x, y, pitch, radicand, side)

@@ -9,9 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linkviz.linkage import equations
 from linkviz.linkage.layout import Array, Layout
+
+Bools = NDArray[np.bool_]
+Indices = NDArray[np.intp]
 
 _PLAIN = 6
 """Newton steps taken without looking back; a seed from the closed form needs 3 or 4."""
@@ -29,7 +33,8 @@ _STILL = 1e-3
 class Problem:
     """States to solve: each array is (5, n) or (5, 1), heave and roll (n,).
 
-    `geometry` are the six arrays (ax, ay, az, gx, gy, gz) of `equations.link_length`, mm; `length` mm; `stiffness` N/mm.
+    `geometry` are the six arrays (ax, ay, az, gx, gy, gz) of `equations.link_length`, mm; `length` is the free length,
+    mm; `stiffness` N/mm.
     """
 
     geometry: tuple[Array, ...]
@@ -42,12 +47,8 @@ class Problem:
     def of(cls, layout: Layout, heave: Array, roll: Array) -> Problem:
         """Return the states of one layout."""
         a, g = layout.axle, layout.centre - layout.frame
-        geometry = tuple(
-            np.ascontiguousarray(column[:, None]) for column in (*a.T, *g.T)
-        )
-        return cls(
-            geometry, layout.length[:, None], layout.stiffness[:, None], heave, roll
-        )
+        geometry = tuple(np.ascontiguousarray(column[:, None]) for column in (*a.T, *g.T))
+        return cls(geometry, layout.length[:, None], layout.stiffness[:, None], heave, roll)
 
     @classmethod
     def joined(cls, parts: list[Problem]) -> Problem:
@@ -57,10 +58,7 @@ class Problem:
 
         def wide(values: list[Array]) -> Array:
             return np.concatenate(
-                [
-                    np.broadcast_to(v, (5, len(p.heave)))
-                    for v, p in zip(values, parts, strict=True)
-                ],
+                [np.broadcast_to(v, (5, len(p.heave))) for v, p in zip(values, parts, strict=True)],
                 axis=1,
             )
 
@@ -73,7 +71,7 @@ class Problem:
             np.concatenate([p.roll for p in parts]),
         )
 
-    def __getitem__(self, which: slice | Array) -> Problem:
+    def __getitem__(self, which: slice | Indices) -> Problem:
         """Return some of the states."""
 
         def cut(v: Array) -> Array:
@@ -98,10 +96,7 @@ class Slope:
 
 def stretch(p: Problem, q: Array) -> Array:
     """Return the stretch of each link, shape (5, n), mm."""
-    result: Array = (
-        equations.link_length(q[0], q[1], p.heave, q[2], q[3], p.roll, *p.geometry)
-        - p.length
-    )
+    result: Array = equations.link_length(q[0], q[1], p.heave, q[2], q[3], p.roll, *p.geometry) - p.length
     return result
 
 
@@ -113,16 +108,13 @@ def energy(p: Problem, q: Array) -> Array:
 
 
 def _slope(p: Problem, q: Array) -> Slope:
-    terms = equations.link_energy(
-        q[0], q[1], p.heave, q[2], q[3], p.roll, *p.geometry, p.length, p.stiffness
-    )
+    pose = (q[0], q[1], p.heave, q[2], q[3], p.roll)
+    terms = equations.link_energy(*pose, *(*p.geometry, p.length, p.stiffness))
     sums = tuple(t.sum(axis=0) for t in terms)
     return Slope(sums[:4], sums[4:])
 
 
-def newton_step(
-    gradient: tuple[Array, ...], hessian: tuple[Array, ...]
-) -> tuple[Array, Array]:
+def newton_step(gradient: tuple[Array, ...], hessian: tuple[Array, ...]) -> tuple[Array, Bools]:
     """Solve H s = -g for each state by L D L^T without pivoting.
 
     Returns
@@ -165,7 +157,7 @@ def _size(step: Array) -> Array:
     return result
 
 
-def minimise(p: Problem, seed: Array) -> tuple[Array, Array]:
+def minimise(p: Problem, seed: Array) -> tuple[Array, Bools]:
     """Go from each seed to the least of U nearest to it.
 
     Parameters
@@ -185,7 +177,7 @@ def minimise(p: Problem, seed: Array) -> tuple[Array, Array]:
     q = seed.copy()
     n = q.shape[1]
     found = np.zeros(n, dtype=bool)
-    live: Array | None = None
+    live: Indices | None = None
     part, at = p, q
     for _ in range(_PLAIN):
         slope = _slope(part, at)
@@ -213,7 +205,7 @@ def minimise(p: Problem, seed: Array) -> tuple[Array, Array]:
     return q, found
 
 
-def _guarded(p: Problem, seed: Array) -> tuple[Array, Array]:
+def _guarded(p: Problem, seed: Array) -> tuple[Array, Bools]:
     """As `minimise`, by steps that are damped until they lower the energy (Levenberg; Marquardt 1963)."""
     q = seed.copy()
     n = q.shape[1]
@@ -239,8 +231,6 @@ def _guarded(p: Problem, seed: Array) -> tuple[Array, Array]:
             step = step * np.minimum(1.0, 40.0 / np.maximum(_size(step), 1e-12))
             better = positive & (energy(part, at + step) <= energy(part, at))
         q[:, live] = np.where(better & ~there, at + step, at)
-        damping[live] = np.where(
-            better, damping[live] * 0.2, np.minimum(damping[live] * 6.0 + 1e-6, 1e9)
-        )
+        damping[live] = np.where(better, damping[live] * 0.2, np.minimum(damping[live] * 6.0 + 1e-6, 1e9))
         live = live[~there]
     return q, found

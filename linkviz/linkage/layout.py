@@ -41,17 +41,11 @@ class Layout:
     stiffness: Array
 
     @classmethod
-    def from_points(
-        cls, centre: Array, frame: Array, axle: Array, stiffness: Array
-    ) -> Layout:
+    def from_points(cls, centre: Array, frame: Array, axle: Array, stiffness: Array) -> Layout:
         """Build a layout from points measured at design height (all in the body frame, mm)."""
-        centre, frame, axle = (
-            np.asarray(v, dtype=float) for v in (centre, frame, axle)
-        )
+        centre, frame, axle = (np.asarray(v, dtype=float) for v in (centre, frame, axle))
         length = np.linalg.norm(axle - frame, axis=-1)
-        return cls(
-            centre, frame, axle - centre, length, np.asarray(stiffness, dtype=float)
-        )
+        return cls(centre, frame, axle - centre, length, np.asarray(stiffness, dtype=float))
 
     def with_bar(
         self,

@@ -15,9 +15,7 @@ def bar_angle(layout: Layout, poses: Poses) -> Array:
 
     0 is level; + when the frame end stands above the axle end.
     """
-    along = (
-        layout.frame[BAR] - poses.place(layout.centre, layout.axle[BAR : BAR + 1])[:, 0]
-    )
+    along = layout.frame[BAR] - poses.place(layout.centre, layout.axle[BAR : BAR + 1])[:, 0]
     angle: Array = np.arctan2(along[:, 2], np.abs(along[:, 1]))
     return angle
 
@@ -42,25 +40,20 @@ def motion_per_roll(layout: Layout, poses: Poses) -> Array:
     (implicit function theorem) with the derived second derivatives; no differences are taken.
     """
     p = Problem.of(layout, poses.heave, poses.roll)
-    length, *rest = equations.link_with_roll(
-        poses.x, poses.y, p.heave, poses.pitch, poses.yaw, p.roll, *p.geometry
-    )
+    length, *rest = equations.link_with_roll(poses.x, poses.y, p.heave, poses.pitch, poses.yaw, p.roll, *p.geometry)
     first, second = rest[:5], iter(rest[5:])
     force = p.stiffness * (length - p.length)
-    hessian, mixed = [], []
+    hessian: list[Array] = []
+    mixed: list[Array] = []
     for i in range(4):
         for j in range(i, 5):
-            term = (p.stiffness * first[i] * first[j] + force * next(second)).sum(
-                axis=0
-            )
+            term = (p.stiffness * first[i] * first[j] + force * next(second)).sum(axis=0)
             (mixed if j == 4 else hessian).append(term)
     step, _ = newton_step(tuple(mixed), tuple(hessian))
     return step
 
 
-def roll_centre(
-    layout: Layout, poses: Poses, tyre_radius: float, rates: Array | None = None
-) -> Array:
+def roll_centre(layout: Layout, poses: Poses, tyre_radius: float, rates: Array | None = None) -> Array:
     """Return the height of the roll centre above the ground in the plane of the axle, shape (n,), mm.
 
     The axle turns about the point that does not go sideways as it rolls: at height z above the axle centre a point
@@ -77,4 +70,5 @@ def roll_centre(
         `motion_per_roll`, if it is at hand.
     """
     rates = motion_per_roll(layout, poses) if rates is None else rates
-    return tyre_radius + rates[1]
+    height: Array = tyre_radius + rates[1]
+    return height

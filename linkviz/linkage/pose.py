@@ -72,7 +72,5 @@ class Poses:
             The points in the body frame, mm.
         """
         shift = centre + np.stack([self.x, self.y, self.heave], axis=-1)
-        placed: Array = (
-            np.einsum("nij,mj->nmi", self.rotation(), points) + shift[:, None, :]
-        )
+        placed: Array = np.einsum("nij,mj->nmi", self.rotation(), points) + shift[:, None, :]
         return placed

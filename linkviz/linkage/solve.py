@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from linkviz.linkage import equations
-from linkviz.linkage.closed_form import bar_side, trailing
-from linkviz.linkage.energy import Problem, minimise, stretch
+from linkviz.linkage.closed_form import bar_numbers, bar_side, trailing
+from linkviz.linkage.energy import Bools, Problem, minimise, stretch
 from linkviz.linkage.layout import BAR, Array, Layout
 from linkviz.linkage.pose import Poses
 
@@ -20,9 +20,7 @@ _CHUNK = 2048
 """States carried side by side: many more would not fit the processor's cache."""
 _TOLERANCE = 1e-9
 
-BAR_TOO_SHORT = (
-    "the lateral bar is too short to span from its frame end to its axle end"
-)
+BAR_TOO_SHORT = "the lateral bar is too short to span from its frame end to its axle end"
 BINDS = "the links bind: there is no place near the design one where their bushings come to rest"
 
 
@@ -66,9 +64,7 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
         held = np.clip(h, links.low, links.high)
         x, pitch = links.near(held)
         g = layout.centre - layout.frame[BAR]
-        across, radicand = equations.rear_view(
-            x, held, pitch, r, *layout.axle[BAR], *g, layout.length[BAR]
-        )
+        across, radicand = equations.rear_view(x, held, pitch, r, *layout.axle[BAR], *g, layout.length[BAR])
         y = -across + bar_side(layout) * np.sqrt(np.maximum(radicand, 0.0))
         parts.append(Problem.of(layout, held, np.ascontiguousarray(r)))
         seeds.append(np.stack([x, y, pitch, np.zeros_like(x)]))
@@ -77,9 +73,7 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
     seed = np.concatenate(seeds, axis=1) if len(seeds) > 1 else seeds[0]
     q, found, e = _in_chunks(problem, seed)
     results, at = [], 0
-    for (layout, _, _), part, (asked, radicand) in zip(
-        requests, parts, starts, strict=True
-    ):
+    for (layout, _, _), part, (asked, radicand) in zip(requests, parts, starts, strict=True):
         span = slice(at, at + len(part.heave))
         at = span.stop
         results.append(
@@ -97,7 +91,7 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
     return results
 
 
-def _in_chunks(problem: Problem, seed: Array) -> tuple[Array, np.ndarray, Array]:
+def _in_chunks(problem: Problem, seed: Array) -> tuple[Array, Bools, Array]:
     pieces = []
     for start in range(0, max(seed.shape[1], 1), _CHUNK):
         span = slice(start, start + _CHUNK)
@@ -114,7 +108,7 @@ def _poses(
     layout: Layout,
     part: Problem,
     q: Array,
-    found: np.ndarray,
+    found: Bools,
     e: Array,
     seed: Array,
     asked: Array,
@@ -124,16 +118,10 @@ def _poses(
     ax, ay, az = layout.axle[BAR]
     cp, sp, cy, sy = np.cos(q[2]), np.sin(q[2]), np.cos(q[3]), np.sin(q[3])
     cr, sr = np.cos(part.roll), np.sin(part.roll)
-    lateral = (
-        sy * cp * ax + (sy * sp * sr + cy * cr) * ay + (sy * sp * cr - cy * sr) * az
-    )
+    lateral = sy * cp * ax + (sy * sp * sr + cy * cr) * ay + (sy * sp * cr - cy * sr) * az
     lateral += layout.centre[1] - layout.frame[BAR, 1] + q[1]
     # The design branch: bar on its side, pitch near the closed form's, axle not turned round.
-    branch = (
-        (lateral * bar_side(layout) > 0)
-        & (np.abs(q[2] - seed[2]) < 0.5)
-        & (np.abs(q[3]) < 0.7)
-    )
+    branch = (lateral * bar_side(layout) > 0) & (np.abs(q[2] - seed[2]) < 0.5) & (np.abs(q[3]) < 0.7)
     low, high = asked < links.low - _TOLERANCE, asked > links.high + _TOLERANCE
     short = radicand < 0
     binds = ~(found & branch)

@@ -75,12 +75,8 @@ def side_view() -> Piece:
 def side_view_radicand() -> Piece:
     """Derive what must not be negative for the upper joint to exist."""
     full = side_view()
-    alpha, _, flx, flz, lower, fux, fuz, upper, alx, alz, aux, auz, _, _ = (
-        full.arguments
-    )
-    gap2 = (fux - flx - lower * sp.cos(alpha)) ** 2 + (
-        fuz - flz - lower * sp.sin(alpha)
-    ) ** 2
+    alpha, _, flx, flz, lower, fux, fuz, upper, alx, alz, aux, auz, _, _ = full.arguments
+    gap2 = (fux - flx - lower * sp.cos(alpha)) ** 2 + (fuz - flz - lower * sp.sin(alpha)) ** 2
     bracket2 = (aux - alx) ** 2 + (auz - alz) ** 2
     radicand = bracket2 * gap2 - ((gap2 + bracket2 - upper**2) / 2) ** 2
     return Piece(
@@ -93,26 +89,20 @@ def side_view_radicand() -> Piece:
 
 def _rotation(pitch: sp.Expr, yaw: sp.Expr, roll: sp.Expr) -> sp.Matrix:
     def rx(a: sp.Expr) -> sp.Matrix:
-        return sp.Matrix(
-            [[1, 0, 0], [0, sp.cos(a), -sp.sin(a)], [0, sp.sin(a), sp.cos(a)]]
-        )
+        return sp.Matrix([[1, 0, 0], [0, sp.cos(a), -sp.sin(a)], [0, sp.sin(a), sp.cos(a)]])
 
     def ry(a: sp.Expr) -> sp.Matrix:
-        return sp.Matrix(
-            [[sp.cos(a), 0, sp.sin(a)], [0, 1, 0], [-sp.sin(a), 0, sp.cos(a)]]
-        )
+        return sp.Matrix([[sp.cos(a), 0, sp.sin(a)], [0, 1, 0], [-sp.sin(a), 0, sp.cos(a)]])
 
     def rz(a: sp.Expr) -> sp.Matrix:
-        return sp.Matrix(
-            [[sp.cos(a), -sp.sin(a), 0], [sp.sin(a), sp.cos(a), 0], [0, 0, 1]]
-        )
+        return sp.Matrix([[sp.cos(a), -sp.sin(a), 0], [sp.sin(a), sp.cos(a), 0], [0, 0, 1]])
 
     return rz(yaw) * ry(pitch) * rx(roll)
 
 
 def rear_view() -> Piece:
     """Derive the lateral bar's quadratic in y, yaw zero."""
-    x, heave, pitch, roll, side = _symbols("x heave pitch roll side")
+    x, heave, pitch, roll = _symbols("x heave pitch roll")
     ax, ay, az, gx, gy, gz, length = _symbols("ax ay az gx gy gz length")
     arm = _rotation(pitch, sp.Integer(0), roll) * sp.Matrix([ax, ay, az])
     across = arm[1] + gy
@@ -135,18 +125,14 @@ LINK_ARGUMENTS = _symbols("x y heave pitch yaw roll ax ay az gx gy gz")
 def link_vector() -> sp.Matrix:
     """Return the vector from the frame end to the axle end of one link."""
     x, y, heave, pitch, yaw, roll, ax, ay, az, gx, gy, gz = LINK_ARGUMENTS
-    return _rotation(pitch, yaw, roll) * sp.Matrix([ax, ay, az]) + sp.Matrix(
-        [x + gx, y + gy, heave + gz]
-    )
+    return _rotation(pitch, yaw, roll) * sp.Matrix([ax, ay, az]) + sp.Matrix([x + gx, y + gy, heave + gz])
 
 
 def link_length() -> Piece:
     """Derive the length of one link."""
     w = link_vector()
     results = (("length", sp.sqrt(w.dot(w))),)
-    return Piece(
-        "link_length", LINK_ARGUMENTS, results, "Length of one spatial link (mm, rad)."
-    )
+    return Piece("link_length", LINK_ARGUMENTS, results, "Length of one spatial link (mm, rad).")
 
 
 def link_energy() -> Piece:
@@ -206,8 +192,7 @@ def link_energy() -> Piece:
         ("h_y_yaw", ky * d_yaw + tension * ux),
         (
             "h_pitch_pitch",
-            kp * d_pitch
-            + tension * (m * m + n * n - m * (wx * cy_ + wy * sy_) - n * wz),
+            kp * d_pitch + tension * (m * m + n * n - m * (wx * cy_ + wy * sy_) - n * wz),
         ),
         ("h_pitch_yaw", kp * d_yaw + tension * (py * (ux - wx) + px * (wy - uy))),
         ("h_yaw_yaw", kw * d_yaw + tension * (ux * (ux - wx) + uy * (uy - wy))),
@@ -234,11 +219,7 @@ def link_with_roll() -> Piece:
     results: list[tuple[str, sp.Expr]] = []
     for i in range(5):
         for j in range(i, 5):
-            second = (
-                first[i].dot(first[j])
-                + w.dot(first[i].diff(variables[j]))
-                - d[i] * d[j]
-            ) / length
+            second = (first[i].dot(first[j]) + w.dot(first[i].diff(variables[j])) - d[i] * d[j]) / length
             results.append((f"d_{names[i]}_{names[j]}", second))
     return Piece(
         "link_with_roll",
