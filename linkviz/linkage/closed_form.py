@@ -248,10 +248,11 @@ def bar_side(layout: Layout) -> float:
     return 1.0 if layout.centre[1] + layout.axle[BAR, 1] >= layout.frame[BAR, 1] else -1.0
 
 
-def bar_numbers(layout: Layout) -> tuple[float, ...]:
+def bar_numbers(layout: Layout) -> tuple[float, float, float, float, float, float, float]:
     """Return the arguments of `equations.rear_view` after the pose, mm."""
-    g = layout.centre - layout.frame[BAR]
-    return (*layout.axle[BAR], *g, layout.length[BAR])
+    ax, ay, az = layout.axle[BAR]
+    gx, gy, gz = layout.centre - layout.frame[BAR]
+    return (ax, ay, az, gx, gy, gz, float(layout.length[BAR]))
 
 
 def closed_form(layout: Layout, heave: Array, roll: Array) -> ClosedForm:
@@ -267,8 +268,7 @@ def closed_form(layout: Layout, heave: Array, roll: Array) -> ClosedForm:
     links = trailing(layout)
     heave = np.clip(heave, links.low, links.high)
     x, pitch = links.at(heave)
-    g = layout.centre - layout.frame[BAR]
-    across, radicand = equations.rear_view(x, heave, pitch, roll, *layout.axle[BAR], *g, layout.length[BAR])
+    across, radicand = equations.rear_view(x, heave, pitch, roll, *bar_numbers(layout))
     side = bar_side(layout)
     y = -across + side * np.sqrt(np.maximum(radicand, 0.0))
     return ClosedForm(heave, x, y, pitch, radicand, side)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,6 +43,11 @@ class Poses:
     def __len__(self) -> int:
         """Return the number of states."""
         return len(self.heave)
+
+    def __getitem__(self, which: slice) -> Poses:
+        """Return some of the states."""
+        cut = [getattr(self, f.name)[which] for f in fields(self)]
+        return Poses(*cut)
 
     def rotation(self) -> Array:
         """Return Rz(yaw) Ry(pitch) Rx(roll), shape (n, 3, 3)."""

@@ -63,8 +63,7 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
         links = trailing(layout)
         held = np.clip(h, links.low, links.high)
         x, pitch = links.near(held)
-        g = layout.centre - layout.frame[BAR]
-        across, radicand = equations.rear_view(x, held, pitch, r, *layout.axle[BAR], *g, layout.length[BAR])
+        across, radicand = equations.rear_view(x, held, pitch, r, *bar_numbers(layout))
         y = -across + bar_side(layout) * np.sqrt(np.maximum(radicand, 0.0))
         parts.append(Problem.of(layout, held, np.ascontiguousarray(r)))
         seeds.append(np.stack([x, y, pitch, np.zeros_like(x)]))

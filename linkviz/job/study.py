@@ -1,0 +1,172 @@
+"""What a build does at many states: the pose and everything read off it, in one value."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from linkviz.clearance.gap import gap
+from linkviz.job.build import Build, solid_of
+from linkviz.linkage import measures
+from linkviz.linkage.layout import Array
+from linkviz.linkage.pose import Poses
+from linkviz.linkage.solve import solve_all
+
+
+@dataclass(frozen=True, eq=False)
+class Study:
+    """One build at n states; arrays have shape (n,) unless said.
+
+    Attributes
+    ----------
+    build : Build
+        What was studied.
+    travel, roll : ndarray
+        The states asked for: mm from the lifted rest (jounce +) and rad (left wheel up +).
+    poses : Poses
+        Where the axle stands. Where it cannot get it stands at the limit; `poses.heave` is where it stands.
+    sway : ndarray
+        Axle centre sideways from this build's own rest, mm, left +.
+    offset : float
+        Axle centre at rest sideways from design, mm, left +.
+    bar_angle, pinion_angle : ndarray
+        rad; frame end above axle end +, nose up +.
+    roll_centre : ndarray
+        Height above the ground, mm.
+    force : ndarray, shape (n, 5)
+        Force in each link, N, tension +, in the order of `linkviz.linkage.layout.LINKS`.
+    gap : ndarray
+        Smallest gap between the shaft tube and any envelope, mm; negative is depth; inf with nothing to touch.
+    near : ndarray of int
+        Index of that envelope; -1 with nothing to touch.
+    on_shaft, on_solid : ndarray, shape (n, 3)
+        Where that gap is, body frame, mm; zero with nothing to touch.
+    """
+
+    build: Build
+    travel: Array
+    roll: Array
+    poses: Poses
+    sway: Array
+    offset: float
+    bar_angle: Array
+    pinion_angle: Array
+    roll_centre: Array
+    force: Array
+    gap: Array
+    near: NDArray[np.intp]
+    on_shaft: Array
+    on_solid: Array
+
+    def __len__(self) -> int:
+        """Return the number of states."""
+        return len(self.travel)
+
+    @property
+    def reached(self) -> NDArray[np.bool_]:
+        """Return whether the axle gets to each state."""
+        return self.poses.reached
+
+    @property
+    def stopped_by(self) -> tuple[str, ...]:
+        """Return, for each state, what stops the axle, or ""."""
+        return self.poses.stopped_by
+
+
+Request = tuple[Build, ArrayLike, ArrayLike]
+"""A build, travels from rest (mm) and rolls (rad); the two are broadcast against each other."""
+
+
+def study(build: Build, travel: ArrayLike, roll: ArrayLike = 0.0) -> Study:
+    """Study one build.
+
+    Parameters
+    ----------
+    build : Build
+        What to study.
+    travel : float or ndarray, shape (n,)
+        Wheel travel from the lifted rest, mm, jounce +.
+    roll : float or ndarray, shape (n,)
+        Roll of the axle, rad, left wheel up +.
+
+    Raises
+    ------
+    ValueError
+        If a travel or a roll is not a finite number.
+    """
+    return study_all([(build, travel, roll)])[0]
+
+
+def study_all(requests: Sequence[Request]) -> list[Study]:
+    """Study several builds in one call of the solver; one `Study` per request."""
+    states = []
+    for build, travel, roll in requests:
+        t, r = np.broadcast_arrays(np.atleast_1d(np.asarray(travel, float)), np.atleast_1d(np.asarray(roll, float)))
+        states.append((build, t, r))
+    # The rest of each build rides along as its last state.
+    rides = [
+        (build.layout, np.append(t, 0.0) - build.setup.lift, np.append(r, 0.0)) for build, t, r in states
+    ]
+    return [_read_off(*state, poses) for state, poses in zip(states, solve_all(rides), strict=True)]
+
+
+def _read_off(build: Build, travel: Array, roll: Array, poses: Poses) -> Study:
+    layout, axle = build.layout, build.vehicle.axle
+    rest = float(poses.y[-1])
+    poses = poses[:-1]
+    near, distance, on_shaft, on_solid = smallest_gap(build, poses)
+    return Study(
+        build=build,
+        travel=travel,
+        roll=roll,
+        poses=poses,
+        sway=poses.y - rest,
+        offset=rest,
+        bar_angle=measures.bar_angle(layout, poses),
+        pinion_angle=measures.pinion_angle(poses, np.radians(axle.pinion_angle_deg)),
+        roll_centre=measures.roll_centre(layout, poses, axle.tyre_radius),
+        force=measures.link_force(layout, poses),
+        gap=distance,
+        near=near,
+        on_shaft=on_shaft,
+        on_solid=on_solid,
+    )
+
+
+def shaft_ends(build: Build, poses: Poses) -> tuple[Array, Array]:
+    """Return both ends of the shaft's axis at each state, shape (n, 3) each, body frame, mm.
+
+    Raises
+    ------
+    ValueError
+        If the vehicle has no driveshaft.
+    """
+    shaft = build.vehicle.driveshaft
+    if shaft is None:
+        raise ValueError("the vehicle has no driveshaft")
+    centre = build.layout.centre
+    pinion = poses.place(centre, np.array([shaft.pinion_joint]) - centre)[:, 0]
+    front = np.broadcast_to(np.array(shaft.front_joint), pinion.shape)
+    return front, pinion
+
+
+def smallest_gap(build: Build, poses: Poses) -> tuple[NDArray[np.intp], Array, Array, Array]:
+    """Return (near, gap, on_shaft, on_solid) over all envelopes, as in `Study`."""
+    n = len(poses)
+    near = np.full(n, -1)
+    best, on_shaft, on_solid = np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
+    shaft = build.vehicle.driveshaft
+    if shaft is None or not build.vehicle.envelopes:
+        return near, best, on_shaft, on_solid
+    front, pinion = shaft_ends(build, poses)
+    for i, envelope in enumerate(build.vehicle.envelopes):
+        found = gap(solid_of(envelope), front, pinion, shaft.radius)
+        less = found.distance < best
+        best = np.where(less, found.distance, best)
+        near = np.where(less, i, near)
+        on_shaft = np.where(less[:, None], found.on_shaft, on_shaft)
+        on_solid = np.where(less[:, None], found.on_solid, on_solid)
+    return near, best, on_shaft, on_solid
