@@ -1,0 +1,167 @@
+"""The same vehicle three times: as built, lifted, and lifted with parts on, over its whole travel."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+import numpy as np
+
+from linkviz.clearance.zone import Zone, interference_zone
+from linkviz.job.build import Build, solid_of
+from linkviz.job.setup import Setup
+from linkviz.job.study import Request, Study, shaft_ends, study_all
+from linkviz.linkage.layout import Array
+from linkviz.linkage.solve import solve
+from linkviz.vehicle.model import Vehicle
+
+Name = Literal["as built", "lifted", "corrected"]
+NAMES: tuple[Name, ...] = ("as built", "lifted", "corrected")
+"""The states that are compared, in the order in which they come about."""
+
+ROLLS = tuple(float(v) for v in np.radians([-5.0, 0.0, 5.0]))
+"""Rolls at which clearance is looked at, rad."""
+_HALF = 20
+"""Steps from rest to each end of the travel window."""
+
+
+@dataclass(frozen=True)
+class Worst:
+    """Where the shaft comes nearest to anything over travel and roll.
+
+    Attributes
+    ----------
+    gap : float
+        mm; negative is depth.
+    travel, roll : float
+        Where, mm from rest and rad.
+    envelope : int
+        Index of the envelope.
+    """
+
+    gap: float
+    travel: float
+    roll: float
+    envelope: int
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """One of the states: its name, its study over the window at no roll, and its worst gap.
+
+    Attributes
+    ----------
+    name : str
+        One of `NAMES`.
+    study : Study
+        Over the travel window, roll 0.
+    rest : int
+        Index of the rest in the study.
+    worst : Worst or None
+        Over the window and `ROLLS`; None with nothing to touch.
+    """
+
+    name: Name
+    study: Study
+    rest: int
+    worst: Worst | None
+
+    @property
+    def swing(self) -> float:
+        """Return how far the axle goes sideways between its extremes over the window, mm."""
+        return float(np.ptp(self.study.poses.y))
+
+
+@dataclass(frozen=True, eq=False)
+class Comparison:
+    """The states of one vehicle under one setup.
+
+    Attributes
+    ----------
+    vehicle : Vehicle
+    setup : Setup
+    travel : ndarray, shape (m,)
+        The travel window, mm from rest.
+    cases : mapping of str to Case
+        "as built" always, "lifted" with a lift, "corrected" with parts on.
+    """
+
+    vehicle: Vehicle
+    setup: Setup
+    travel: Array
+    cases: Mapping[str, Case]
+
+    @property
+    def studies(self) -> dict[str, Study]:
+        """Return the study of each case, roll 0, over the window."""
+        return {name: case.study for name, case in self.cases.items()}
+
+    @property
+    def worst(self) -> dict[str, Worst | None]:
+        """Return the worst gap of each case."""
+        return {name: case.worst for name, case in self.cases.items()}
+
+
+def travel_grid(build: Build) -> Array:
+    """Return the travels at which curves are drawn: the window, rest among them, mm."""
+    low, high = build.window
+    return np.concatenate([np.linspace(low, 0.0, _HALF + 1)[:-1], np.linspace(0.0, high, _HALF + 1)])
+
+
+def setups_of(setup: Setup) -> dict[Name, Setup]:
+    """Return which setups are worth comparing with this one."""
+    result: dict[Name, Setup] = {"as built": Setup()}
+    if setup.lift > 0:
+        result["lifted"] = setup.without_parts()
+    if setup.corrected:
+        result["corrected"] = setup
+    return result
+
+
+def requests_of(build: Build) -> tuple[Request, Request]:
+    """Return what has to be solved for a case: the window at no roll, and the window crossed up."""
+    travel = travel_grid(build)
+    crossed = [roll for roll in ROLLS if roll]
+    return (build, travel, 0.0), (build, np.tile(travel, len(crossed)), np.repeat(crossed, len(travel)))
+
+
+def case_of(name: Name, level: Study, crossed: Study) -> Case:
+    """Put a case together from the answers to `requests_of`."""
+    rest = int(np.argmin(np.abs(level.travel)))
+    best: Worst | None = None
+    for part in (level, crossed):
+        i = int(np.argmin(part.gap))
+        if part.near[i] >= 0 and (best is None or part.gap[i] < best.gap):
+            best = Worst(float(part.gap[i]), float(part.travel[i]), float(part.roll[i]), int(part.near[i]))
+    return Case(name, level, rest, best)
+
+
+@lru_cache(maxsize=32)
+def _case(name: Name, vehicle: Vehicle, setup: Setup) -> Case:
+    level, crossed = study_all(requests_of(Build.of(vehicle, setup)))
+    return case_of(name, level, crossed)
+
+
+def compare(vehicle: Vehicle, setup: Setup) -> Comparison:
+    """Compare as built, lifted and corrected; what has not changed since last time is not computed again."""
+    cases = {name: _case(name, vehicle, part) for name, part in setups_of(setup).items()}
+    return Comparison(vehicle, setup, cases["as built"].study.travel, cases)
+
+
+def zones(build: Build) -> tuple[Zone, ...]:
+    """Return, for each envelope, what the shaft touches or nearly touches over the window and `ROLLS`.
+
+    Takes tens of milliseconds per envelope: not for the thread that paints.
+    """
+    shaft = build.vehicle.driveshaft
+    if shaft is None or not build.vehicle.envelopes:
+        return ()
+    travel = np.tile(travel_grid(build), len(ROLLS))
+    roll = np.repeat(ROLLS, len(travel) // len(ROLLS))
+    front, pinion = shaft_ends(build, solve(build.layout, travel - build.setup.lift, roll))
+    return tuple(
+        interference_zone(solid_of(envelope), front, pinion, shaft.radius, envelope.margin)
+        for envelope in build.vehicle.envelopes
+    )
