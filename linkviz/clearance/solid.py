@@ -1,0 +1,162 @@
+"""The solid two outlines make: the points inside both its rear outline and its side outline.
+
+Between two neighbouring corner heights both outlines are made of trapezoids, so there the solid is made of
+six-sided blocks. Its surface is the blocks' side faces, and at each corner height the part of the horizontal
+plane where solid meets no solid. All faces are flat convex quadrilaterals (some with an edge of no length).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Outline = Sequence[tuple[float, float]]
+
+Line = tuple[float, float]
+"""A straight edge inside a slab: its horizontal place at the slab's bottom and top, mm."""
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A solid by its surface.
+
+    Attributes
+    ----------
+    rear, side : ndarray, shape (k, 2)
+        The outlines, (y, z) and (x, z), mm.
+    faces : ndarray, shape (f, 4, 3)
+        Corners of the faces, in order around each, mm.
+    normals : ndarray, shape (f, 3)
+        Unit normals; their sense is not defined.
+    edges : ndarray, shape (m, 2, 3)
+        Every edge of every face once, mm.
+    """
+
+    rear: Array
+    side: Array
+    faces: Array
+    normals: Array
+    edges: Array
+
+    @classmethod
+    def from_outlines(cls, rear: Outline, side: Outline) -> Solid:
+        """Make the solid of two simple outlines, of either sense, hollow corners allowed.
+
+        Parameters
+        ----------
+        rear : sequence of (y, z)
+            Outline in rear view, at least three corners, mm.
+        side : sequence of (x, z)
+            Outline in side view, at least three corners, mm.
+
+        Raises
+        ------
+        ValueError
+            If the outlines share no height, so that there is no solid.
+        """
+        a, b = np.asarray(rear, dtype=float), np.asarray(side, dtype=float)
+        faces = _surface(a, b)
+        if not len(faces):
+            raise ValueError("the rear and the side outline share no height: there is nothing inside both")
+        normals = np.cross(faces[:, 2] - faces[:, 0], faces[:, 3] - faces[:, 1])
+        size = np.linalg.norm(normals, axis=-1)
+        keep = size > 1e-9
+        faces, normals = faces[keep], normals[keep] / size[keep, None]
+        return cls(a, b, faces, normals, _edges(faces))
+
+    def contains(self, points: Array) -> NDArray[np.bool_]:
+        """Return which points, shape (..., 3), lie inside the solid."""
+        return inside(self.rear, points[..., 1], points[..., 2]) & inside(self.side, points[..., 0], points[..., 2])
+
+
+def inside(outline: Array, u: Array, v: Array) -> NDArray[np.bool_]:
+    """Return which points (u, v) lie inside an outline, by the number of edges crossed."""
+    result = np.zeros(np.broadcast(u, v).shape, dtype=bool)
+    u0, v0 = outline[-1]
+    for u1, v1 in outline:
+        if v0 != v1:
+            crosses = (v0 > v) != (v1 > v)
+            result ^= crosses & (u < (u1 - u0) * (v - v0) / (v1 - v0) + u0)
+        u0, v0 = u1, v1
+    return result
+
+
+def pieces(outline: Array, low: float, high: float) -> list[tuple[Line, Line]]:
+    """Return the trapezoids of an outline in a slab with no corner between its heights: (left, right) edges."""
+    middle = (low + high) / 2
+    found: list[tuple[float, Line]] = []
+    u0, v0 = outline[-1]
+    for u1, v1 in outline:
+        if (v0 > middle) != (v1 > middle):
+            slope = (u1 - u0) / (v1 - v0)
+            line = (float(u0 + slope * (low - v0)), float(u0 + slope * (high - v0)))
+            found.append((sum(line) / 2, line))
+        u0, v0 = u1, v1
+    lines = [line for _, line in sorted(found)]
+    return list(zip(lines[::2], lines[1::2], strict=True))
+
+
+def heights(*outlines: Array) -> list[float]:
+    """Return the heights at which slabs meet: all corner heights where every outline has material, mm."""
+    low = max(float(o[:, 1].min()) for o in outlines)
+    high = min(float(o[:, 1].max()) for o in outlines)
+    return [float(z) for z in np.unique(np.concatenate([o[:, 1] for o in outlines])) if low <= z <= high]
+
+
+def _surface(rear: Array, side: Array) -> Array:
+    levels = heights(rear, side)
+    faces: list[list[tuple[float, float, float]]] = []
+    below: list[tuple[float, float, float, float]] = []
+    for i, z0 in enumerate(levels):
+        above: list[tuple[float, float, float, float]] = []
+        tops: list[tuple[float, float, float, float]] = []
+        if i + 1 < len(levels):
+            z1 = levels[i + 1]
+            for y_left, y_right in pieces(rear, z0, z1):
+                for x_left, x_right in pieces(side, z0, z1):
+                    above.append((x_left[0], x_right[0], y_left[0], y_right[0]))
+                    tops.append((x_left[1], x_right[1], y_left[1], y_right[1]))
+                    faces += _walls(x_left, x_right, y_left, y_right, z0, z1)
+        faces += _level(below, above, z0)
+        below = tops
+    return np.array(faces).reshape(-1, 4, 3)
+
+
+def _walls(xl: Line, xr: Line, yl: Line, yr: Line, z0: float, z1: float) -> list[list[tuple[float, float, float]]]:
+    walls = [[(x[0], yl[0], z0), (x[0], yr[0], z0), (x[1], yr[1], z1), (x[1], yl[1], z1)] for x in (xl, xr)]
+    walls += [[(xl[0], y[0], z0), (xr[0], y[0], z0), (xr[1], y[1], z1), (xl[1], y[1], z1)] for y in (yl, yr)]
+    return walls
+
+
+def _level(
+    below: list[tuple[float, float, float, float]], above: list[tuple[float, float, float, float]], z: float
+) -> list[list[tuple[float, float, float]]]:
+    """Return the part of a horizontal plane where there is solid on one side only, as rectangles."""
+    rectangles = below + above
+    xs = sorted({v for r in rectangles for v in r[:2]})
+    ys = sorted({v for r in rectangles for v in r[2:]})
+
+    def covered(group: list[tuple[float, float, float, float]], x: float, y: float) -> bool:
+        return any(r[0] < x < r[1] and r[2] < y < r[3] for r in group)
+
+    found = []
+    for x0, x1 in zip(xs, xs[1:], strict=False):
+        for y0, y1 in zip(ys, ys[1:], strict=False):
+            x, y = (x0 + x1) / 2, (y0 + y1) / 2
+            if covered(below, x, y) != covered(above, x, y):
+                found.append([(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)])
+    return found
+
+
+def _edges(faces: Array) -> Array:
+    pairs = np.stack([faces, np.roll(faces, -1, axis=1)], axis=2).reshape(-1, 2, 3)
+    unique: dict[frozenset[tuple[float, ...]], Array] = {}
+    for pair in pairs:
+        ends = frozenset(tuple(np.round(end, 9)) for end in pair)
+        if len(ends) == 2:
+            unique.setdefault(ends, pair)
+    return np.array(list(unique.values()))

@@ -1,0 +1,140 @@
+"""The zone of interference: which part of a solid a moving tube touches or nearly touches, in both views.
+
+A point of the rear view stands for a line through the solid, along x, as long as the side outline is wide at that
+height. It is touched if that line comes within the tube's radius of the tube's axis at any state: a distance between
+two segments, so the zone is exact in space up to the step of the grid it is contoured on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from linkviz.clearance.segments import Array, segment_distance
+from linkviz.clearance.solid import Solid, heights, pieces
+
+Ring = tuple[tuple[float, float], ...]
+
+STEP = 3.0
+"""Step of the grid, mm."""
+_MOST = 120
+"""Most grid points along one side: a coarser step is taken for a larger zone."""
+
+
+@dataclass(frozen=True)
+class Region:
+    """A piece of a zone: its outline and its holes, mm."""
+
+    outer: Ring
+    holes: tuple[Ring, ...] = ()
+
+
+@dataclass(frozen=True)
+class Zone:
+    """What is touched and what is within the margin but not touched, in rear view (y, z) and side view (x, z)."""
+
+    touched_rear: tuple[Region, ...] = ()
+    touched_side: tuple[Region, ...] = ()
+    near_rear: tuple[Region, ...] = ()
+    near_side: tuple[Region, ...] = ()
+
+    @property
+    def touched(self) -> bool:
+        """Return whether anything is touched."""
+        return bool(self.touched_rear or self.touched_side)
+
+
+def interference_zone(solid: Solid, p: Array, q: Array, radius: float, margin: float, step: float = STEP) -> Zone:
+    """Return the zone a tube makes on a solid over n states.
+
+    Parameters
+    ----------
+    solid : Solid
+        What must not be touched.
+    p, q : ndarray, shape (n, 3)
+        Ends of the tube's axis at each state, mm.
+    radius, margin : float
+        Radius of the tube and the gap wanted, mm.
+    step : float
+        Step of the grid, mm.
+    """
+    touched_rear, near_rear = _view(solid.rear, solid.side, p, q, radius, margin, step, across=1)
+    touched_side, near_side = _view(solid.side, solid.rear, p, q, radius, margin, step, across=0)
+    return Zone(touched_rear, touched_side, near_rear, near_side)
+
+
+def _view(
+    shown: Array, other: Array, p: Array, q: Array, radius: float, margin: float, step: float, across: int
+) -> tuple[tuple[Region, ...], tuple[Region, ...]]:
+    """Return (touched, near) in the view whose outline is `shown`; `across` is its horizontal axis, 0 or 1."""
+    from shapely import Polygon, box
+
+    levels = heights(shown, other)
+    reach = radius + margin + 2 * step
+    both = np.concatenate([p, q])
+    u0 = max(shown[:, 0].min(), both[:, across].min() - reach)
+    u1 = min(shown[:, 0].max(), both[:, across].max() + reach)
+    v0 = max(levels[0], both[:, 2].min() - reach)
+    v1 = min(levels[-1], both[:, 2].max() + reach)
+    if u1 - u0 < 1e-6 or v1 - v0 < 1e-6:
+        return (), ()
+    step = max(step, (u1 - u0) / _MOST, (v1 - v0) / _MOST)
+    # One step of room around, so that a zone that ends at the outline is cut by it and not by the grid.
+    u = np.linspace(u0 - step, u1 + step, int(np.ceil((u1 - u0) / step)) + 3)
+    v = np.linspace(v0 - step, v1 + step, int(np.ceil((v1 - v0) / step)) + 3)
+    field = _field(u, v, levels, other, p, q, across)
+    outline = Polygon(shown).intersection(box(-1e7, levels[0], 1e7, levels[-1]))
+    touched = _below(u, v, field, radius).intersection(outline)
+    near = _below(u, v, field, radius + margin).intersection(outline).difference(touched)
+    return _regions(touched), _regions(near)
+
+
+def _field(u: Array, v: Array, levels: list[float], other: Array, p: Array, q: Array, across: int) -> Array:
+    """Return, at each grid point, the least distance of its line through the solid from the axis, mm."""
+    along = 1 - across
+    field = np.full((len(v), len(u)), np.inf)
+    d = q - p
+    for j, height in enumerate(v):
+        z = min(max(height, levels[0]), levels[-1])
+        i = min(max(int(np.searchsorted(levels, z, side="right")) - 1, 0), len(levels) - 2)
+        share = (z - levels[i]) / (levels[i + 1] - levels[i])
+        for left, right in pieces(other, levels[i], levels[i + 1]):
+            start = np.zeros((len(u), 1, 3))
+            start[:, 0, across], start[:, 0, 2] = u, height
+            start[:, 0, along] = left[0] + share * (left[1] - left[0])
+            line = np.zeros(3)
+            line[along] = right[0] + share * (right[1] - right[0]) - start[0, 0, along]
+            field[j] = np.minimum(field[j], segment_distance(p, d, start, line).min(axis=1))
+    return field
+
+
+def _below(u: Array, v: Array, field: Array, level: float):  # type: ignore[no-untyped-def]
+    """Return the part of the plane where the field is below a level, as a shapely geometry."""
+    from contourpy import FillType, contour_generator
+    from shapely import Polygon, make_valid, union_all
+
+    if not (field < level).any():
+        return Polygon()
+    drawn = contour_generator(u, v, field, fill_type=FillType.OuterOffset).filled(-1.0, level)
+    shapes = []
+    for points, offsets in zip(*drawn, strict=True):
+        rings = [points[a:b] for a, b in zip(offsets[:-1], offsets[1:], strict=True)]
+        shapes.append(make_valid(Polygon(rings[0], rings[1:])))
+    return union_all(shapes)
+
+
+def _regions(shape) -> tuple[Region, ...]:  # type: ignore[no-untyped-def]
+    """Return the polygons of a shapely geometry; slivers below a square millimetre are left out."""
+    parts = getattr(shape, "geoms", [shape])
+    found = []
+    for part in parts:
+        if hasattr(part, "geoms"):
+            found += _regions(part)
+        elif part.geom_type == "Polygon" and part.area >= 1.0:
+            found.append(Region(_ring(part.exterior), tuple(_ring(r) for r in part.interiors)))
+    return tuple(found)
+
+
+def _ring(ring) -> Ring:  # type: ignore[no-untyped-def]
+    return tuple((float(a), float(b)) for a, b in list(ring.coords)[:-1])

@@ -1,0 +1,265 @@
+"""What a comparison means, in a table and in plain sentences. Units are those the reader wants."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from linkviz.job.compare import Case, Comparison, Worst
+from linkviz.job.goals import restore_drop
+from linkviz.units import Unit, format_angle, format_length
+from linkviz.vehicle.model import Vehicle
+
+LEVEL = 0.5
+"""Lengths below this are called nothing, mm."""
+
+CAUTIONS = (
+    "These figures support a qualified person's judgement and replace nobody's. Check them on the vehicle.",
+    "A lift raises the centre of gravity and changes how the vehicle brakes and steers. Brake work is for a licensed "
+    "mechanic; welds on a suspension part are for a qualified welder.",
+    "Lift height, brake changes and load limits are subject to local law, inspection and the vehicle maker's limits.",
+    "Support the vehicle on stands before working under it; re-check all fasteners after the first drive.",
+)
+"""What must be said wherever results are handed on."""
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A value in the table; `icon` is "", "ok", "warn" or "hit"."""
+
+    text: str
+    icon: str = ""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One quantity for every state; `plain` says what it means."""
+
+    label: str
+    cells: Mapping[str, Cell]
+    plain: str
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A sentence a customer understands, with its icon."""
+
+    text: str
+    icon: str = ""
+
+
+@dataclass(frozen=True)
+class Findings:
+    """Table, sentences and cautions."""
+
+    rows: tuple[Row, ...]
+    sentences: tuple[Sentence, ...]
+    cautions: tuple[str, ...] = CAUTIONS
+
+
+def findings(comparison: Comparison, unit: Unit = "mm", clear: float | None = None) -> Findings:
+    """Put a comparison into words.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        The states.
+    unit : {"mm", "in"}
+        Unit of lengths in the text.
+    clear : float, optional
+        `linkviz.job.goals.clear_drop`, mm, if it is at hand.
+    """
+    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear)))
+
+
+# -- the table
+
+
+def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
+    vehicle = comparison.vehicle
+
+    def row(label: str, cell: Callable[[Case], Cell], plain: str) -> Row:
+        return Row(label, {name: cell(case) for name, case in comparison.cases.items()}, plain)
+
+    built = comparison.cases["as built"]
+
+    def swing(case: Case) -> Cell:
+        more = case.swing > 1.5 * built.swing + 3.0
+        return Cell(format_length(case.swing, unit), "warn" if more else "")
+
+    def offset(case: Case) -> Cell:
+        far = abs(case.study.offset) > 6.0
+        return Cell(sideways(case.study.offset, unit), "warn" if far else "")
+
+    def wheelbase(case: Case) -> Cell:
+        x = float(case.study.poses.x[case.rest])
+        if abs(x) < LEVEL:
+            return Cell("unchanged")
+        return Cell(f"{format_length(abs(x), unit)} {'shorter' if x > 0 else 'longer'}")
+
+    rows = [
+        row("Axle off centre at rest", offset, "Where the axle stands sideways under the body, seen from the body."),
+        row("Sideways swing over travel", swing, "How far the axle goes sideways between full jounce and full rebound."),
+        row(
+            "Bar angle at rest",
+            lambda case: Cell(format_angle(float(case.study.bar_angle[case.rest]))),
+            "Lateral bar against level, seen from behind; near level it hardly moves the axle sideways.",
+        ),
+        row(
+            "Pinion angle at rest",
+            lambda case: Cell(format_angle(float(case.study.pinion_angle[case.rest]))),
+            "How far the pinion points up; the lift turns it as the trailing links swing.",
+        ),
+        row("Wheelbase at rest", wheelbase, "The trailing links swing the axle forward as the body rises."),
+        row(
+            "Roll centre above ground",
+            lambda case: Cell(format_length(float(case.study.roll_centre[case.rest]), unit)),
+            "Height about which the body leans over the axle.",
+        ),
+    ]
+    if vehicle.driveshaft is not None and vehicle.envelopes:
+        rows.append(
+            row(
+                "Smallest shaft gap",
+                lambda case: gap_cell(vehicle, case.worst, unit),
+                "Smallest gap between the driveshaft and what was drawn, over the whole travel, level and crossed up 5°.",
+            )
+        )
+    return tuple(rows)
+
+
+def gap_cell(vehicle: Vehicle, worst: Worst | None, unit: Unit) -> Cell:
+    """Return a gap as a cell: value and icon."""
+    if worst is None:
+        return Cell("-")
+    if worst.gap <= 0:
+        return Cell(f"touches, {format_length(-worst.gap, unit)} deep", "hit")
+    short = worst.gap < vehicle.envelopes[worst.envelope].margin
+    return Cell(format_length(worst.gap, unit), "warn" if short else "ok")
+
+
+# -- the sentences
+
+
+def sideways(y: float, unit: Unit) -> str:
+    """Return a sideways place in words: "12 mm left", "centred"."""
+    if abs(y) < LEVEL:
+        return "centred"
+    return f"{format_length(abs(y), unit)} {'left' if y > 0 else 'right'}"
+
+
+def _stands(y: float, unit: Unit) -> str:
+    if abs(y) < LEVEL:
+        return "stands in the middle"
+    return f"stands {format_length(abs(y), unit)} to the {'left' if y > 0 else 'right'}"
+
+
+def _sentences(comparison: Comparison, unit: Unit, clear: float | None) -> list[Sentence]:
+    cases, vehicle, setup = comparison.cases, comparison.vehicle, comparison.setup
+    built, lifted, corrected = cases["as built"], cases.get("lifted"), cases.get("corrected")
+    result: list[Sentence] = []
+    if lifted is None and corrected is None:
+        result.append(
+            Sentence(
+                f"As built, the axle swings {format_length(built.swing, unit)} sideways over its travel, and the bar "
+                f"stands at {format_angle(float(built.study.bar_angle[built.rest]))}."
+            )
+        )
+        result += _touching(vehicle, built, unit)
+    if lifted is not None:
+        worse = lifted.swing > 1.2 * built.swing or abs(lifted.study.offset) > 3.0
+        result.append(
+            Sentence(
+                f"Lifted {format_length(setup.lift, unit)} on the original bar, the axle {_stands(lifted.study.offset, unit)}"
+                f" and swings {format_length(lifted.swing, unit)} sideways over its travel; as built it swings "
+                f"{format_length(built.swing, unit)}. The tyres hold the road, so it is the body that is pushed sideways.",
+                "warn" if worse else "",
+            )
+        )
+        result += _touching(vehicle, lifted, unit)
+        result += _stopped(lifted)
+    if corrected is not None:
+        parts = _parts(comparison, unit)
+        better = lifted is None or corrected.swing <= lifted.swing
+        result.append(
+            Sentence(
+                f"With {parts}, the axle {_stands(corrected.study.offset, unit)} and swings "
+                f"{format_length(corrected.swing, unit)}.",
+                "ok" if better else "warn",
+            )
+        )
+        result += _touching(vehicle, corrected, unit)
+        result += _stopped(corrected)
+    if lifted is not None:
+        restore = restore_drop(vehicle, setup.lift)
+        if restore is not None:
+            text = f"A drop of {format_length(restore, unit)} gives the bar back the angle it was built with"
+            if clear is not None and clear > 0:
+                text += f"; {format_length(math.ceil(clear), unit)} or more keeps the shaft its margin clear"
+            result.append(Sentence(text + "."))
+    return result
+
+
+def _parts(comparison: Comparison, unit: Unit) -> str:
+    setup = comparison.setup
+    words = []
+    if setup.drop:
+        way = "lower" if setup.drop > 0 else "higher"
+        words.append(f"the bar's frame end {format_length(abs(setup.drop), unit)} {way}")
+    if setup.shift:
+        way = "outboard" if setup.shift > 0 else "inboard"
+        words.append(f"it {format_length(abs(setup.shift), unit)} further {way}")
+    if setup.bar_longer:
+        way = "longer" if setup.bar_longer > 0 else "shorter"
+        words.append(f"the bar {format_length(abs(setup.bar_longer), unit)} {way}")
+    if setup.axle_raise:
+        way = "higher" if setup.axle_raise > 0 else "lower"
+        words.append(f"the bar's axle end {format_length(abs(setup.axle_raise), unit)} {way}")
+    return " and ".join(words)
+
+
+def _touching(vehicle: Vehicle, case: Case, unit: Unit) -> list[Sentence]:
+    worst = case.worst
+    if worst is None:
+        return []
+    envelope = vehicle.envelopes[worst.envelope]
+    where = place_words(worst.travel, worst.roll, unit)
+    if worst.gap <= 0:
+        return [
+            Sentence(
+                f"The driveshaft touches the {envelope.name} {where}: {format_length(-worst.gap, unit)} deep.", "hit"
+            )
+        ]
+    if worst.gap < envelope.margin:
+        return [
+            Sentence(
+                f"The driveshaft passes the {envelope.name} with only {format_length(worst.gap, unit)} {where}; "
+                f"{format_length(envelope.margin, unit)} was asked for.",
+                "warn",
+            )
+        ]
+    return [
+        Sentence(
+            f"The driveshaft stays {format_length(worst.gap, unit)} clear of the {envelope.name} at the nearest, {where}.",
+            "ok",
+        )
+    ]
+
+
+def place_words(travel: float, roll: float, unit: Unit) -> str:
+    """Return a state in words: "at 40 mm of jounce, left wheel up 5 deg"."""
+    if abs(travel) < LEVEL:
+        words = "at rest height"
+    else:
+        words = f"at {format_length(abs(travel), unit)} of {'jounce' if travel > 0 else 'rebound'}"
+    if abs(roll) > 1e-6:
+        words += f" with the {'left' if roll > 0 else 'right'} wheel up {format_angle(abs(roll), 0)}"
+    return words
+
+
+def _stopped(case: Case) -> list[Sentence]:
+    words = sorted({w for w in case.study.stopped_by if w})
+    return [
+        Sentence(f"{case.name.capitalize()}, the axle does not get through its whole travel: {w}.", "hit") for w in words
+    ]
