@@ -1,0 +1,53 @@
+"""What a drawing shows: one axle as it stands now, another one behind it, and what is marked on them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from linkviz.clearance.zone import Zone
+from linkviz.job.study import Study
+from linkviz.units import Unit
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """Everything both views are drawn from.
+
+    Attributes
+    ----------
+    live : Study
+        The axle as it stands, one state.
+    ghost : Study or None
+        The axle it is compared with, one state, drawn thin and dashed.
+    ghost_name : str
+        What the ghost is called, such as "as built".
+    zones : tuple of Zone
+        What the shaft touches or nearly touches, one per envelope of the vehicle.
+    unit : {"mm", "in"}
+        Unit of lengths in the text.
+    point : str
+        The picked point, such as ``links.lateral_bar.frame``, or "".
+    envelope : int
+        The picked envelope, whose corners can be pulled; -1 for none.
+    draft : tuple of (float, float)
+        Corners of an outline being drawn, in (y, z) or (x, z) of the body frame, mm.
+    draft_view : {"rear", "side", ""}
+        The view it is drawn in.
+    show_points : bool
+        Whether every measured point is marked.
+    large : bool
+        Whether the letters are large, for reading across a counter.
+    """
+
+    live: Study
+    ghost: Study | None = None
+    ghost_name: str = ""
+    zones: tuple[Zone, ...] = ()
+    unit: Unit = "mm"
+    point: str = ""
+    envelope: int = -1
+    draft: tuple[tuple[float, float], ...] = ()
+    draft_view: Literal["rear", "side", ""] = ""
+    show_points: bool = False
+    large: bool = False
