@@ -84,7 +84,7 @@ def screen_display() -> Iterator[str]:
     lacking = [tool for tool in ("Xvfb", "openbox", "xdotool") if shutil.which(tool) is None]
     if lacking:
         _without_screen(
-            f"{', '.join(lacking)} cannot be found; 'sudo apt-get install xvfb openbox xdotool' brings the virtual screen"
+            f"{', '.join(lacking)} cannot be found; 'sudo apt-get install xvfb openbox xdotool' brings them"
         )
     reading, writing = os.pipe()
     server = subprocess.Popen(

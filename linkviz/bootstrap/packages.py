@@ -40,7 +40,8 @@ def look(new_environment: bool, tests: bool) -> Wants:
     tests : bool
         Whether the tests are to be run, which need Qt even without a screen.
     """
-    needed, useful = [], []
+    needed: list[str] = []
+    useful: list[str] = []
     if new_environment and importlib.util.find_spec("ensurepip") is None:
         needed.append(f"python{sys.version_info.major}.{sys.version_info.minor}-venv")
     libraries = qt_libraries.missing_qt_libraries()
@@ -130,7 +131,7 @@ def _what_to_do(wants: Wants, window: bool) -> str:
     packages = [*wants.needed, *wants.useful] if window or wants.needed else list(wants.needed)
     if shutil.which("apt-get") is None:
         return (
-            "Parts of the system are missing that cannot be installed from here. Under Debian their packages are called\n"
+            "Parts of the system are missing that cannot be installed from here. Debian calls their packages\n"
             f"    {' '.join(packages)}\n"
             "Install those of your system that answer to them, then run the same command again."
         )
