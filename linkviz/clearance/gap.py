@@ -15,9 +15,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linkviz.clearance.segments import Array, segment_parameters
 from linkviz.clearance.solid import Solid
+
+Bools = NDArray[np.bool_]
 
 _PAIRS = 200_000
 """Segment pairs looked at side by side."""
@@ -79,7 +82,7 @@ def _gap(solid: Solid, p: Array, q: Array, radius: float) -> Gap:
     return Gap(signed, on_shaft, on_solid)
 
 
-def _nearest(solid: Solid, p: Array, q: Array) -> tuple[Array, Array, Array, np.ndarray]:
+def _nearest(solid: Solid, p: Array, q: Array) -> tuple[Array, Array, Array, Bools]:
     """Return nearest points on axis and surface, their distance, and whether the axis goes through a face."""
     n = len(p)
     rows = np.arange(n)
@@ -90,36 +93,31 @@ def _nearest(solid: Solid, p: Array, q: Array) -> tuple[Array, Array, Array, np.
     square = ((one - two) ** 2).sum(-1)
     best = square.argmin(axis=1)
     on_axis, on_solid, least = one[rows, best], two[rows, best], square[rows, best]
-    heights = []
-    for end in (p, q):
-        height = ((end[:, None] - solid.faces[None, :, 0]) * solid.normals).sum(-1)
-        heights.append(height)
-        foot = end[:, None] - height[..., None] * solid.normals
-        reach = np.where(_over(solid, foot), height**2, np.inf)
+    normal, height = solid.planes
+    inward, rim = solid.rims
+    ends = [(end, end @ normal - height, end @ inward - rim) for end in (p, q)]
+    for end, high, over in ends:
+        reach = np.where(_over(over), high**2, np.inf)
         best = reach.argmin(axis=1)
         less = reach[rows, best] < least
+        foot = end - high[rows, best, None] * solid.normals[best]
         on_axis = np.where(less[:, None], end, on_axis)
-        on_solid = np.where(less[:, None], foot[rows, best], on_solid)
+        on_solid = np.where(less[:, None], foot, on_solid)
         least = np.where(less, reach[rows, best], least)
-    h_p, h_q = heights
+    (_, h_p, over_p), (_, h_q, over_q) = ends
     across = (h_p * h_q <= 0) & (h_p != h_q)
-    with np.errstate(all="ignore"):
-        where = np.where(across, h_p / (h_p - h_q), 0.0)
-    through = across & _over(solid, p[:, None] + where[..., None] * d)
+    if not across.any():
+        return on_axis, on_solid, np.sqrt(least), np.zeros(n, dtype=bool)
+    share = np.where(across, h_p / np.where(across, h_p - h_q, 1.0), 0.0)
+    share = np.tile(share, 4)
+    through = across & _over(over_p + share * (over_q - over_p))
     return on_axis, on_solid, np.sqrt(least), through.any(axis=1)
 
 
-def _over(solid: Solid, points: Array) -> np.ndarray:
-    """Return which points (n, f, 3) in the planes of the faces lie inside those faces."""
-    left = np.ones(points.shape[:2], dtype=bool)
-    right = left.copy()
-    for i in range(4):
-        corner, following = solid.faces[:, i], solid.faces[:, (i + 1) % 4]
-        inward = np.cross(solid.normals, following - corner)
-        turn = ((points - corner) * inward).sum(-1)
-        left &= turn >= -_TINY
-        right &= turn <= _TINY
-    return left | right
+def _over(turn: Array) -> Bools:
+    """Return over which faces (n, f) points lie, from their places inside the rims (n, 4 f), mm."""
+    inside: Bools = (turn.reshape(len(turn), 4, -1) >= -_TINY).all(axis=1)
+    return inside
 
 
 def surface_distance(solid: Solid, points: Array) -> tuple[Array, Array]:

@@ -8,6 +8,11 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
+def _dot(a: Array, b: Array) -> Array:
+    product: Array = a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1] + a[..., 2] * b[..., 2]
+    return product
+
+
 def segment_parameters(p: Array, d: Array, a: Array, e: Array) -> tuple[Array, Array]:
     """Return where two segments come nearest to each other.
 
@@ -25,8 +30,8 @@ def segment_parameters(p: Array, d: Array, a: Array, e: Array) -> tuple[Array, A
         are allowed (Ericson, Real-Time Collision Detection, section 5.1.9).
     """
     r = p - a
-    dd, ee, de = (d * d).sum(-1), (e * e).sum(-1), (d * e).sum(-1)
-    dr, er = (d * r).sum(-1), (e * r).sum(-1)
+    dd, ee, de = _dot(d, d), _dot(e, e), _dot(d, e)
+    dr, er = _dot(d, r), _dot(e, r)
     tiny = 1e-18
     with np.errstate(all="ignore"):
         denominator = dd * ee - de * de
@@ -45,5 +50,5 @@ def segment_distance(p: Array, d: Array, a: Array, e: Array) -> Array:
     """Return the distance between segments, mm; arguments as `segment_parameters`."""
     s, t = segment_parameters(p, d, a, e)
     apart = (p + s[..., None] * d) - (a + t[..., None] * e)
-    distance: Array = np.sqrt((apart * apart).sum(-1))
+    distance: Array = np.sqrt(_dot(apart, apart))
     return distance

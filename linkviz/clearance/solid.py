@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -67,6 +68,27 @@ class Solid:
         keep = size > 1e-9
         faces, normals = faces[keep], normals[keep] / size[keep, None]
         return cls(a, b, faces, normals, _edges(faces))
+
+    @cached_property
+    def planes(self) -> tuple[Array, Array]:
+        """Return the planes of the faces: unit normals (3, f) and offsets (f,), so that height = point @ n - c."""
+        return self.normals.T, (self.normals * self.faces[:, 0]).sum(axis=-1)
+
+    @cached_property
+    def rims(self) -> tuple[Array, Array]:
+        """Return, for each of the four edges of each face, the direction inwards (3, 4 f) and its offset (4 f,).
+
+        A point over face i lies inside its rim where point @ direction - offset >= 0 for its four edges; the columns
+        run over the faces for the first edge, then for the second, and so on.
+        """
+        along = np.roll(self.faces, -1, axis=1) - self.faces
+        inward = np.cross(self.normals[:, None], along)
+        middle = self.faces.mean(axis=1, keepdims=True)
+        size = np.linalg.norm(inward, axis=-1, keepdims=True)
+        sense = np.sign(((middle - self.faces) * inward).sum(axis=-1, keepdims=True))
+        inward = np.where(size > 1e-12, inward * sense / np.where(size > 1e-12, size, 1.0), 0.0)
+        offset = (inward * self.faces).sum(axis=-1)
+        return inward.transpose(2, 1, 0).reshape(3, -1), offset.T.reshape(-1)
 
     def contains(self, points: Array) -> NDArray[np.bool_]:
         """Return which points, shape (..., 3), lie inside the solid."""

@@ -1,0 +1,152 @@
+"""What belongs on the screen right now: solved, compared and put into words, and computed only when it changed."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from linkviz.clearance.zone import Zone
+from linkviz.job.build import Build
+from linkviz.job.compare import Comparison, Name, compare, zones
+from linkviz.job.findings import Findings, findings
+from linkviz.job.goals import clear_drop
+from linkviz.job.setup import Setup
+from linkviz.job.study import study_all
+from linkviz.picture.scene import Scene
+from linkviz.session.document import Document
+from linkviz.session.session import Session
+from linkviz.session.view import Ghost
+from linkviz.vehicle.model import Vehicle
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """One moment: the scene, the comparison it belongs to, and the words.
+
+    Attributes
+    ----------
+    scene : Scene
+    comparison : Comparison
+    findings : Findings
+    stale : bool
+        Whether the zones are still those of an earlier document; they are shown dimmed.
+    """
+
+    scene: Scene
+    comparison: Comparison
+    findings: Findings
+    stale: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Slow:
+    """What takes too long for the thread that paints: zones and the smallest drop that clears, mm."""
+
+    zones: tuple[Zone, ...]
+    clear: float | None
+
+
+def slow_work(document: Document) -> Slow:
+    """Compute what takes tens of milliseconds; safe in a thread of its own."""
+    found = zones(Build.of(document.vehicle, document.setup))
+    lift = document.setup.lift
+    return Slow(found, clear_drop(document.vehicle, lift) if lift > 0 else None)
+
+
+class Live:
+    """Frames of a session.
+
+    Parameters
+    ----------
+    session : Session
+        What is open; read at every call, never changed.
+    """
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._builds: dict[tuple[int, Setup], tuple[Vehicle, Build]] = {}
+        self._words: tuple[Hashable, Findings] | None = None
+        self._slow_for: Document | None = None
+        self._slow = Slow((), None)
+
+    # -- slow work
+
+    @property
+    def slow_done(self) -> bool:
+        """Return whether the zones belong to what is shown."""
+        return self._slow_for == self._session.shown
+
+    def take(self, document: Document, slow: Slow | None) -> None:
+        """Take an answer of `slow_work`; None, if it failed, leaves the last one standing."""
+        if slow is not None:
+            self._slow_for, self._slow = document, slow
+
+    # -- the frame
+
+    def _build(self, vehicle: Vehicle, setup: Setup) -> Build:
+        key = (id(vehicle), setup)
+        known = self._builds.get(key)
+        if known is not None and known[0] is vehicle:
+            return known[1]
+        build = Build.of(vehicle, setup)
+        if len(self._builds) > 16:
+            self._builds.clear()
+        self._builds[key] = (vehicle, build)
+        return build
+
+    def frame(self) -> Frame:
+        """Return what is to be shown now."""
+        document, view = self._session.shown, self._session.view
+        vehicle, setup = document.vehicle, document.setup
+        roll = float(np.radians(view.roll_deg))
+        live = self._build(vehicle, setup)
+        ghost_setup = _ghost_setup(setup, view.ghost)
+        requests = [(live, view.travel, roll)]
+        if ghost_setup is not None:
+            requests.append((self._build(vehicle, ghost_setup), view.travel, roll))
+        studies = study_all(requests)
+        comparison = compare(vehicle, setup)
+        fits = len(self._slow.zones) == len(vehicle.envelopes) and self._slow_for is not None
+        scene = Scene(
+            live=studies[0],
+            ghost=studies[1] if len(studies) > 1 else None,
+            ghost_name=view.ghost if len(studies) > 1 else "",
+            zones=self._slow.zones if fits else (),
+            unit=view.unit,
+            point=view.point,
+            envelope=view.envelope,
+            show_points=view.page == "vehicle" and not view.counter,
+            large=view.counter,
+        )
+        return Frame(scene, comparison, self._said(comparison, document), not self.slow_done)
+
+    def with_draft(self, frame: Frame, view: str, corners: tuple[tuple[float, float], ...]) -> Frame:
+        """Return the frame with an outline being drawn on it."""
+        scene = replace(frame.scene, draft=corners, draft_view=view)  # type: ignore[arg-type]
+        return replace(frame, scene=scene)
+
+    def _said(self, comparison: Comparison, document: Document) -> Findings:
+        same_lift = self._slow_for is not None and (
+            self._slow_for.vehicle is document.vehicle and self._slow_for.setup.lift == document.setup.lift
+        )
+        clear = self._slow.clear if same_lift else None
+        key = (id(document.vehicle), document.setup, self._session.view.unit, clear)
+        if self._words is None or self._words[0] != key:
+            self._words = (key, findings(comparison, self._session.view.unit, clear))
+        return self._words[1]
+
+    def live_name(self) -> Name:
+        """Return which of the compared states is the one drawn."""
+        setup = self._session.shown.setup
+        if setup.corrected:
+            return "corrected"
+        return "lifted" if setup.lift > 0 else "as built"
+
+
+def _ghost_setup(setup: Setup, ghost: Ghost) -> Setup | None:
+    """Return the setup of the ghost, or None if there is nothing to compare with."""
+    wanted = {"as built": Setup(), "lifted": setup.without_parts()}.get(ghost)
+    return None if wanted == setup else wanted
+
