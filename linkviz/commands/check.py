@@ -1,0 +1,49 @@
+"""`linkviz check`: what is wrong with vehicle files."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from linkviz.errors import FileRefused
+from linkviz.job.build import Build
+from linkviz.job.compare import travel_grid
+from linkviz.job.setup import Setup
+from linkviz.job.study import study
+from linkviz.units import format_length
+from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.read import read_vehicle
+
+
+def command(options: argparse.Namespace) -> int:
+    """Check every file; print one line per problem, or that the file is good."""
+    code = 0
+    for path in options.files:
+        try:
+            vehicle = read_vehicle(path)
+        except FileRefused as refused:
+            for problem in refused.problems:
+                print(f"{path}: {problem}", file=sys.stderr)
+            code = 1
+            continue
+        print(f"{path}: good ({vehicle.name})")
+        for note in notes(vehicle):
+            print(f"{path}: note: {note}")
+    return code
+
+
+def notes(vehicle: Vehicle) -> list[str]:
+    """Return what is allowed but worth knowing: travel that the links do not allow as built."""
+    build = Build.of(vehicle, Setup())
+    result = study(build, travel_grid(build))
+    found = []
+    for key, part in (("rebound", result.travel < 0), ("jounce", result.travel > 0)):
+        bad = part & ~result.reached
+        if bad.any():
+            first = float(abs(result.travel[bad]).min())
+            words = result.stopped_by[int(bad.argmax())]
+            found.append(
+                f"travel.{key}: as built the axle does not get to {format_length(first, vehicle.units)} of {key}: "
+                f"{words}. Measure these links again, or make the travel smaller."
+            )
+    return found

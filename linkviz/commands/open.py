@@ -1,0 +1,101 @@
+"""The bare command: the window, or what it would say where there is no screen."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+from linkviz.commands.picture import write_picture
+from linkviz.commands.scenes import scene_of
+from linkviz.errors import LinkvizError
+from linkviz.job.compare import NAMES, compare
+from linkviz.job.findings import Findings, findings
+from linkviz.job.goals import clear_drop, restore_drop
+from linkviz.job.setup import Setup
+from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.read import read_vehicle
+
+DEMO_LIFT = 100.0
+"""Lift the demo is shown with, mm."""
+_SIGN = {"": " ", "ok": "+", "warn": "!", "hit": "X"}
+
+
+def open_window(path: str | None) -> int:
+    """Open the window, or say without it what there is to say."""
+    why = no_screen()
+    if not why:
+        try:
+            from linkviz.window.main import run
+        except ImportError as error:
+            why = _lacking(error)
+        else:
+            return run(path)
+    source = Path(path) if path else demo_vehicle_paths()[0]
+    vehicle = read_vehicle(source)
+    print(report(vehicle, DEMO_LIFT))
+    print(_write(vehicle, source))
+    print(why)
+    return 0
+
+
+def no_screen() -> str:
+    """Return why no window can be shown here, as a sentence, or ""."""
+    if sys.platform in ("win32", "darwin") or os.environ.get("QT_QPA_PLATFORM"):
+        return ""
+    if not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
+        return "The window needs a screen, and there is none here. Run the same command on a desktop to open it."
+    from linkviz.bootstrap.qt_libraries import missing_qt_libraries
+
+    missing = missing_qt_libraries()
+    if missing:
+        return (
+            "The window needs system packages that are missing here. Install them and run the command again:\n"
+            f"  apt-get install {' '.join(missing)}"
+        )
+    return ""
+
+
+def _lacking(error: ImportError) -> str:
+    return f"The window needs a system library that is missing here: {error}"
+
+
+def report(vehicle: Vehicle, lift: float) -> str:
+    """Return the findings in plain text: as built, lifted, and with the drop that restores the bar's angle."""
+    drop = restore_drop(vehicle, lift) or 0.0
+    comparison = compare(vehicle, Setup(lift=lift, drop=float(round(drop))))
+    words = findings(comparison, vehicle.units, clear_drop(vehicle, lift))
+    return f"{vehicle.name}\n\n{as_text(words)}"
+
+
+def as_text(words: Findings) -> str:
+    """Return findings as text: the table, the sentences, the cautions."""
+    names = [name for name in NAMES if words.rows and name in words.rows[0].cells]
+    table = [["", *names]]
+    for row in words.rows:
+        cells = [row.cells[name] for name in names]
+        table.append([row.label, *(f"{cell.text} {_SIGN[cell.icon]}".rstrip() for cell in cells)])
+    widths = [max(len(line[i]) for line in table) + 2 for i in range(len(table[0]))]
+    lines = ["".join(text.ljust(width) for text, width in zip(line, widths, strict=True)).rstrip() for line in table]
+    lines += ["", *(f"{_SIGN[s.icon]} {s.text}" for s in words.sentences)]
+    lines += ["", "+ good   ! look at it   X touches", "", *words.cautions]
+    return "\n".join(lines)
+
+
+def _write(vehicle: Vehicle, source: Path) -> str:
+    """Write the picture beside the reader, or where it can be written; return what to say about it."""
+    stem = source.name.split(".")[0] or "vehicle"
+    scene = scene_of(vehicle, Setup(lift=DEMO_LIFT), travel=-vehicle.travel.rebound / 2)
+    reason: LinkvizError | None = None
+    for folder in (Path.cwd(), Path(tempfile.gettempdir())):
+        for kind in (".png", ".svg"):
+            out = folder / f"{stem}-lifted{kind}"
+            try:
+                write_picture([scene], out, (1280, 560))
+            except LinkvizError as error:
+                reason = error
+            else:
+                return f"\nThe picture is in {out}"
+    return f"\nNo picture could be written: {reason}"

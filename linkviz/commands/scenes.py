@@ -1,0 +1,56 @@
+"""Scenes without a window."""
+
+from __future__ import annotations
+
+import math
+
+from linkviz.job.build import Build
+from linkviz.job.compare import zones
+from linkviz.job.setup import Setup
+from linkviz.job.study import study
+from linkviz.picture.scene import Scene
+from linkviz.units import Unit
+from linkviz.vehicle.model import Vehicle
+
+FRAMES = 60
+"""Pictures of a moving GIF; one cycle through the travel window."""
+
+
+def scene_of(
+    vehicle: Vehicle,
+    setup: Setup,
+    travel: float = 0.0,
+    roll: float = 0.0,
+    unit: Unit | None = None,
+    behind: str = "as built",
+) -> Scene:
+    """Return the scene of one state with its zones; lengths in mm, roll in rad."""
+    return _scene(vehicle, setup, [travel], roll, unit, behind)[0]
+
+
+def moving_scenes(vehicle: Vehicle, setup: Setup, roll: float, unit: Unit | None, behind: str) -> list[Scene]:
+    """Return the scenes of one cycle through the travel window."""
+    low, high = Build.of(vehicle, setup).window
+    middle, half = (high + low) / 2, (high - low) / 2
+    travels = [middle + half * math.sin(2 * math.pi * i / FRAMES) for i in range(FRAMES)]
+    return _scene(vehicle, setup, travels, roll, unit, behind)
+
+
+def _scene(
+    vehicle: Vehicle, setup: Setup, travels: list[float], roll: float, unit: Unit | None, behind: str
+) -> list[Scene]:
+    build = Build.of(vehicle, setup)
+    ghosts = {"as built": Setup(), "lifted": setup.without_parts()}
+    ghost = ghosts.get(behind)
+    ghost_build = None if ghost is None or ghost == setup else Build.of(vehicle, ghost)
+    found = zones(build)
+    return [
+        Scene(
+            live=study(build, travel, roll),
+            ghost=study(ghost_build, travel, roll) if ghost_build else None,
+            ghost_name=behind if ghost_build else "",
+            zones=found,
+            unit=unit or vehicle.units,
+        )
+        for travel in travels
+    ]

@@ -1,0 +1,83 @@
+"""Values of the command line: lengths, angles, ranges, and the setup they make."""
+
+from __future__ import annotations
+
+import argparse
+import math
+import re
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkviz.errors import LinkvizError
+from linkviz.job.setup import Setup
+from linkviz.units import parse_angle, parse_length
+
+NEGATIVE = re.compile(r"^-\.?\d.*$")
+"""What starts with a minus and is a value all the same."""
+
+MOST_STATES = 2_000_000
+"""More states than this in one sweep are taken for a slip of the pen."""
+_MOST_LENGTH = 1000.0
+
+
+class BadValue(LinkvizError):
+    """A value of the command line that cannot be taken."""
+
+
+def length(option: str, text: str) -> float:
+    """Return a length in mm; a bare number is mm."""
+    try:
+        value = parse_length(text)
+    except LinkvizError as error:
+        raise BadValue(f"--{option}: {error}") from None
+    if not abs(value) <= _MOST_LENGTH:
+        raise BadValue(f"--{option}: found {text}; expected a length within {_MOST_LENGTH:g} mm of zero")
+    return value
+
+
+def angle(option: str, text: str) -> float:
+    """Return an angle in rad; a bare number is deg."""
+    try:
+        value = parse_angle(text)
+    except LinkvizError as error:
+        raise BadValue(f"--{option}: {error}") from None
+    if not abs(value) <= math.radians(30):
+        raise BadValue(f"--{option}: found {text}; expected at most 30 deg either way")
+    return value
+
+
+def setup_of(options: argparse.Namespace) -> Setup:
+    """Return the setup the options describe."""
+    lift = length("lift", options.lift)
+    if lift < 0:
+        raise BadValue(f"--lift: found {options.lift}; expected 0 or more (the body above its design height)")
+    return Setup(
+        lift,
+        length("drop", options.drop),
+        length("shift", options.shift),
+        length("longer", options.longer),
+        length("axle-raise", options.axle_raise),
+    )
+
+
+def travels(text: str) -> NDArray[np.float64]:
+    """Return the travels of ``A:B:STEP``, ends included, or of a list ``A,B,C``, mm."""
+    parts = text.split(":")
+    if len(parts) == 1:
+        return np.array([length("travel", part) for part in text.split(",")])
+    if len(parts) not in (2, 3):
+        raise BadValue(f"--travel: found {text}; expected A:B:STEP, such as -100:100:5")
+    low, high = length("travel", parts[0]), length("travel", parts[1])
+    step = length("travel", parts[2]) if len(parts) == 3 else 5.0
+    if step <= 0 or high < low:
+        raise BadValue(f"--travel: found {text}; expected A:B:STEP with A below B and a step above 0")
+    count = math.floor((high - low) / step + 1e-9) + 1
+    if count > MOST_STATES:
+        raise BadValue(f"--travel: {text} makes {count} states; at most {MOST_STATES} are taken")
+    return low + step * np.arange(count)
+
+
+def rolls(text: str) -> NDArray[np.float64]:
+    """Return the rolls of a list ``0,3``, rad."""
+    return np.array([angle("roll", part) for part in text.split(",")])
