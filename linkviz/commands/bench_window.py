@@ -1,0 +1,120 @@
+"""Speed of the window: slider to painted frame, and start to first painted frame."""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from typing import Any
+
+from linkviz.commands.open import no_screen
+from linkviz.errors import LinkvizError
+from linkviz.job.setup import Setup
+from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.read import read_vehicle
+
+SIZE = (1280, 720)
+"""Size of the windows compared, px."""
+
+_BARE = """
+import sys, time
+from PySide6.QtWidgets import QApplication, QMainWindow
+class W(QMainWindow):
+    def paintEvent(self, event):
+        super().paintEvent(event)
+        print(time.monotonic(), flush=True); app.quit()
+app = QApplication(sys.argv); w = W(); w.resize(1280, 720); w.show(); app.exec()
+"""
+_OURS = """
+import sys
+from linkviz.window.main import first_frame
+sys.exit(first_frame())
+"""
+
+
+def _platform() -> None:
+    """Paint into memory where there is no screen."""
+    if no_screen():
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+
+def bench_frame(frames: int) -> dict[str, Any]:
+    """Time a drag of the drop slider, a swing of the travel and a drag of the lift, each to the painted frame.
+
+    Beside it: an empty window of the same size, repainted as often in the same run.
+    """
+    _platform()
+    try:
+        from PySide6.QtWidgets import QApplication, QWidget
+
+        from linkviz.session.document import Document
+        from linkviz.session.session import Session
+        from linkviz.window.theme import apply
+        from linkviz.window.window import MainWindow
+    except ImportError as error:
+        raise LinkvizError(f"The window cannot be measured here: {error}. Use --only solve.") from None
+    app = QApplication.instance() or QApplication([sys.argv[0]])
+    apply(app, "light")  # type: ignore[arg-type]
+    vehicle = read_vehicle(demo_vehicle_paths()[0])
+    session = Session(Document(vehicle, Setup(lift=100.0)))
+    window = MainWindow(session)
+    window.resize(*SIZE)
+    window.show()
+    empty = QWidget()
+    empty.resize(*SIZE)
+    empty.show()
+    for _ in range(20):
+        app.processEvents()
+    low, high = session.document.window
+
+    def drop(i: int) -> None:
+        session.preview(session.document.with_setup(drop=40.0 + 60.0 * (i % 50) / 50.0))
+
+    def lift(i: int) -> None:
+        session.preview(session.document.with_setup(lift=60.0 + 80.0 * (i % 50) / 50.0 + i * 1e-4))
+
+    def travel(i: int) -> None:
+        session.set_view(travel=low + (high - low) * (i % 40) / 40.0)
+
+    result: dict[str, Any] = {"window": f"{SIZE[0]}x{SIZE[1]}", "platform": QApplication.platformName()}
+    for name, move in (("drop", drop), ("lift", lift), ("travel", travel)):
+        times, bare = [], []
+        for i in range(frames + 10):
+            start = time.perf_counter()
+            move(i)
+            window.refresh()
+            app.processEvents()
+            middle = time.perf_counter()
+            empty.repaint()
+            app.processEvents()
+            end = time.perf_counter()
+            if i >= 10:
+                times.append((middle - start) * 1e3)
+                bare.append((end - middle) * 1e3)
+        session.drop_preview()
+        result[name] = {
+            "p50_ms": statistics.median(times),
+            "p99_ms": statistics.quantiles(times, n=100)[98],
+            "empty_window_p99_ms": statistics.quantiles(bare, n=100)[98],
+        }
+    window.deleteLater()
+    return result
+
+
+def bench_start(runs: int = 5) -> dict[str, Any]:
+    """Time from starting Python to the first painted frame: our window against a bare one."""
+    _platform()
+    taken: dict[str, list[float]] = {"bare": [], "ours": []}
+    for i in range(runs + 1):
+        for name, source in (("bare", _BARE), ("ours", _OURS)):
+            start = time.monotonic()
+            done = subprocess.run([sys.executable, "-c", source], capture_output=True, text=True, timeout=120)
+            lines = done.stdout.strip().splitlines()
+            if done.returncode or not lines:
+                raise LinkvizError(f"The {name} window did not start: {done.stderr.strip()[-300:]}")
+            if i:
+                taken[name].append(float(lines[0]) - start)
+    bare, ours = (statistics.median(taken[name]) for name in ("bare", "ours"))
+    return {"bare_window_s": bare, "ours_s": ours, "ratio": ours / bare}
