@@ -14,7 +14,6 @@ from hypothesis import strategies as st
 
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
-from linkviz.vehicle import saving
 from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Mass, Measuring, Travel, Vehicle
 from linkviz.vehicle.read import parse_vehicle, read_vehicle, vehicle_from_data
 from linkviz.vehicle.write import data_of, dump_vehicle, write_vehicle
@@ -236,7 +235,7 @@ def test_a_failed_save_leaves_the_old_file_whole(tmp_path: Path, sound: str, mon
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(saving.os, "fsync", full)
+    monkeypatch.setattr("linkviz.vehicle.saving.os.fsync", full)
     with pytest.raises(
         LinkvizError, match=r"could not be saved: No space left on device. Nothing was changed; save under"
     ):
@@ -259,7 +258,7 @@ def test_a_folder_that_refuses_is_told_by_its_reason(
     def refuse(**_: object) -> tuple[int, str]:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(saving.tempfile, "mkstemp", refuse)
+    monkeypatch.setattr("linkviz.vehicle.saving.tempfile.mkstemp", refuse)
     with pytest.raises(LinkvizError, match="Permission denied") as caught:
         write_vehicle(parse_vehicle(sound), tmp_path / "a.vehicle.toml")
     assert str(tmp_path / "a.vehicle.toml") in str(caught.value)
