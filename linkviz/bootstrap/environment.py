@@ -9,6 +9,7 @@ import platform
 import shutil
 import subprocess
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -46,18 +47,34 @@ class Environment:
             return {}
         return found if isinstance(found, dict) else {}
 
-    def fits(self, part: str, requirements: list[str]) -> bool:
-        """Tell whether it is whole and holds the requirements of one part (``program`` or ``tests``)."""
+    def fits(self, parts: Mapping[str, list[str]]) -> bool:
+        """Tell whether it is whole and holds what the parts require.
+
+        Parameters
+        ----------
+        parts : mapping of str to list of str
+            The requirements of each part, ``program`` and perhaps ``tests``.
+        """
         stamp = self.stamp()
         return (
             stamp.get("python") == platform.python_version()
-            and stamp.get(part) == fingerprint(requirements)
+            and all(stamp.get(part) == fingerprint(requirements) for part, requirements in parts.items())
             and not (self.folder / BUSY).exists()
             and self.python.exists()
         )
 
-    def set_up(self, part: str, requirements: list[str]) -> None:
+    def forget(self) -> None:
+        """Drop the stamp: what it says has been found untrue."""
+        (self.folder / STAMP).unlink(missing_ok=True)
+        (self.folder / BUSY).touch()
+
+    def set_up(self, parts: Mapping[str, list[str]]) -> None:
         """Make it fit; wait if another process is at it.
+
+        Parameters
+        ----------
+        parts : mapping of str to list of str
+            As for `fits`.
 
         Raises
         ------
@@ -66,15 +83,16 @@ class Environment:
         """
         try:
             with locked(self.folder.with_name(self.folder.name + ".lock")):
-                if not self.fits(part, requirements):
-                    self._make(part, requirements)
+                if not self.fits(parts):
+                    self._make(parts)
         except OSError as error:
             raise SetUpFailed(
                 f"The environment of the program cannot be made in {self.folder}: {error.strerror or error}.\n"
                 "Make room there, or make the folder writable, then run the same command again."
             ) from error
 
-    def _make(self, part: str, requirements: list[str]) -> None:
+    def _make(self, parts: Mapping[str, list[str]]) -> None:
+        requirements = list(dict.fromkeys(line for part in parts.values() for line in part))
         stamp = self.stamp()
         if not self._usable():
             self._remove()
@@ -93,7 +111,8 @@ class Environment:
             [str(self.python), "-m", "pip", "install", "--progress-bar", "off", "--no-input", *requirements],
             "pip could not install the packages that the program needs",
         )
-        stamp |= {"python": platform.python_version(), part: fingerprint(requirements)}
+        stamp["python"] = platform.python_version()
+        stamp |= {part: fingerprint(wanted) for part, wanted in parts.items()}
         (self.folder / STAMP).write_text(json.dumps(stamp, indent=1) + "\n", encoding="utf-8")
         busy.unlink()
         say("Set up.")
@@ -132,8 +151,9 @@ class Environment:
     def _run(self, command: list[str], trouble: str) -> None:
         """Run one step, its output in the log; tell which packages pip is getting."""
         log = self.folder / LOG
-        environment = {key: value for key, value in os.environ.items() if key not in ("PYTHONHOME", "PIP_USER")}
-        environment["PYTHONUNBUFFERED"] = "1"
+        astray = ("PYTHONHOME", "PYTHONPATH", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT")
+        environment = {key: value for key, value in os.environ.items() if key not in astray}
+        environment |= {"PYTHONUNBUFFERED": "1", "PIP_USER": "0"}
         lines: list[str] = []
         with (
             log.open("a", encoding="utf-8") as file,

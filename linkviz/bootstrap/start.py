@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import os
-import subprocess
 import sys
 from pathlib import Path
 from typing import NoReturn
 
-from linkviz.bootstrap import packages, qt_libraries
-from linkviz.bootstrap.environment import environment_of
 from linkviz.bootstrap.messages import SetUpFailed, say
 from linkviz.bootstrap.requirements import missing, read_requirements
 
@@ -44,19 +41,31 @@ def ready(module: str, arguments: list[str]) -> None:
         If it cannot be set up.
     """
     folder = clone()
-    if folder is None or os.environ.get(MARK) == sys.prefix:
+    if folder is None:
         return
     tests = module == "tests"
-    requirements = read_requirements(folder / "pyproject.toml", "test" if tests else "")
-    if not missing(requirements):
+    parts = {"program": read_requirements(folder / "pyproject.toml")}
+    if tests:
+        parts["tests"] = read_requirements(folder / "pyproject.toml", "test")
+    lacking = missing(parts["tests" if tests else "program"])
+    if not lacking:
         return
-    part = "tests" if tests else "program"
+    # what only a set-up needs is not loaded at every start
+    from linkviz.bootstrap import packages, qt_libraries
+    from linkviz.bootstrap.environment import environment_of
+
     environment = environment_of(folder)
-    fits = environment.fits(part, requirements)
+    if os.environ.get(MARK) == sys.prefix:
+        environment.forget()
+        raise SetUpFailed(
+            f"The environment {environment.folder} has lost some of its packages: {', '.join(lacking)}.\n"
+            "Run the same command again; it makes the environment anew."
+        )
+    fits = environment.fits(parts)
     window = not tests and wants_window(arguments) and qt_libraries.has_screen()
     packages.provide(not fits, tests, window)
     if not fits:
-        environment.set_up(part, requirements)
+        environment.set_up(parts)
     _go_on(environment.python, environment.folder, module, arguments, folder)
 
 
@@ -67,6 +76,8 @@ def _go_on(python: Path, prefix: Path, module: str, arguments: list[str], folder
         os.environ["PYTHONPATH"] = str(folder) + (os.pathsep + known if known else "")
     command = [str(python), "-m", module, *arguments]
     if os.name == "nt":
+        import subprocess
+
         raise SystemExit(subprocess.run(command, check=False).returncode)
     os.execv(command[0], command)
 
