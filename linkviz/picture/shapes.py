@@ -6,7 +6,7 @@ colours, line widths and hatches for each theme. Shapes are drawn in the order t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 Pt = tuple[float, float]
 
@@ -42,6 +42,12 @@ class Label:
         A point on the part the label speaks of; a writer draws a thin line to it if the label moved away.
     icon : str
         "", "warn", "hit" or "ok": drawn before the text so that colour is never the only sign.
+    above : bool
+        Whether the label would rather stand above the point than below it.
+    more : str
+        Further lines below the text, smaller and softer.
+    name : str
+        What the label speaks of; the same from one moment to the next, so that it does not jump about.
     """
 
     at: Pt
@@ -51,6 +57,8 @@ class Label:
     leader: Pt | None = None
     icon: str = ""
     above: bool = True
+    more: str = ""
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +81,14 @@ class Drawing:
     ----------
     extent : tuple of float
         (u_min, v_min, u_max, v_max), mm.
+    caption : str
+        Words beside the title, such as what the dashed lines are.
+    letters : float
+        Factor on the size of all letters.
     """
 
     title: str
     shapes: tuple[Shape, ...]
     extent: tuple[float, float, float, float]
-    caption: str = field(default="")
+    caption: str = ""
+    letters: float = 1.0

@@ -1,0 +1,150 @@
+"""The numbers, where they belong: bar angle, sway, pinion angle, gap, and what stops the axle."""
+
+from __future__ import annotations
+
+import math
+
+from linkviz.picture import parts
+from linkviz.picture.marks import bar_ends, lettering
+from linkviz.picture.proportions import Proportions
+from linkviz.picture.scene import Scene
+from linkviz.picture.shapes import Arrow, Circle, Label, Shape
+from linkviz.picture.stand import Stand, View
+from linkviz.units import format_angle, format_length
+
+NOTHING = 0.5
+"""Lengths below this are called nothing, mm."""
+
+
+def rear_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
+    """Return what is written in the rear view."""
+    return [
+        *_sway(scene, p, stand),
+        *_bar_angle(scene, p, stand),
+        *gap_note(scene, "rear", stand),
+        *_stopped(scene, p),
+    ]
+
+
+def side_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
+    """Return what is written in the side view."""
+    return [*_pinion(scene, p, stand), *gap_note(scene, "side", stand)]
+
+
+def sway_words(scene: Scene) -> str:
+    """Return where the axle stands sideways of its design place, in words."""
+    y = float(scene.live.poses.y[0])
+    if abs(y) < NOTHING:
+        return "axle centred"
+    return f"axle {format_length(abs(y), scene.unit)} to the {'left' if y > 0 else 'right'}"
+
+
+def gap_words(scene: Scene) -> tuple[str, str]:
+    """Return the smallest gap in words and its icon; two empty strings with nothing to touch."""
+    study = scene.live
+    near = int(study.near[0])
+    if near < 0:
+        return "", ""
+    gap = float(study.gap[0])
+    if gap <= 0.0:
+        return f"touches, {format_length(-gap, scene.unit)} deep", "hit"
+    tight = gap < study.build.vehicle.envelopes[near].margin
+    return f"gap {format_length(gap, scene.unit)}", "warn" if tight else "ok"
+
+
+def _sway(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
+    y = float(scene.live.poses.y[0])
+    cx, cy, cz = p.centre
+    zero = stand.body("rear")(cx, cy, cz)[0]
+    now = stand.axle("rear")(cx, cy, cz)[0]
+    low, high = p.rear_extent[1] + 12.0, p.rail_high + stand.lift + 0.35 * p.radius
+    foot = cz - p.housing - 0.30 * p.radius
+    shapes: list[Shape] = [parts.line((zero, low), (zero, high), "centre_line")]
+    text = sway_words(scene)
+    style = lettering(scene, "sway_text" if abs(y) >= 6.0 else "number")
+    at = (now, foot)
+    if abs(y) >= NOTHING:
+        sign = 1.0 if now > zero else -1.0
+        reach = 0.34 * p.radius
+        top = cz - p.housing * 0.4
+        band = ((zero, foot - 16.0), (now, foot - 16.0), (now, top), (zero, top))
+        shapes += [
+            parts.polygon(band, "sway_band"),
+            parts.line((now, foot - 30.0), (now, top), "sway"),
+            Arrow((zero - sign * reach, foot), (zero, foot), "sway"),
+            Arrow((now + sign * reach, foot), (now, foot), "sway"),
+        ]
+        at = (now + sign * reach, foot)
+    side = "right" if now < zero else "left"
+    shapes.append(Label(at, text, style, side if abs(y) >= NOTHING else "centre", leader=(now, foot), above=False))
+    return shapes
+
+
+def _bar_angle(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
+    frame, end = bar_ends(scene, stand, "rear")
+    du, dv, length = parts.along(end, frame)
+    level = 0.0 if du >= 0 else math.pi
+    turn = math.atan2(dv, abs(du))
+    turn = turn if du >= 0 else -turn
+    reach = min(0.62 * length, 2.0 * p.radius)
+    sign = 1.0 if du >= 0 else -1.0
+    shapes: list[Shape] = [
+        parts.line(end, (end[0] + sign * (reach + 0.12 * p.radius), end[1]), "ref"),
+        parts.arc(end, reach, level, level + turn, "arc"),
+    ]
+    on = parts.between(end, frame, min(0.86, (reach + 0.1 * p.radius) / max(length, 1.0)))
+    text = f"bar {format_angle(float(scene.live.bar_angle[0]))}"
+    shapes.append(Label((on[0], on[1] + 1.7 * p.bar_radius), text, lettering(scene, "bar_text"), "centre", leader=on))
+    drop = scene.live.build.setup.drop
+    if drop > NOTHING:
+        anchor = "left" if sign > 0 else "right"
+        put = stand.body("rear")
+        fx, fy, fz = scene.live.build.vehicle.links.lateral_bar.frame
+        at = put(fx, fy - sign * 2.4 * p.bar_radius, fz - drop / 2.0)
+        words = f"drop {format_length(drop, scene.unit)}"
+        shapes.append(Label(at, words, lettering(scene, "bar_text"), anchor, leader=put(fx, fy, fz - drop / 2.0)))
+    return shapes
+
+
+def gap_note(scene: Scene, view: View, stand: Stand) -> list[Shape]:
+    """Return the smallest gap, drawn and said at the place where it is smallest."""
+    text, icon = gap_words(scene)
+    if not text:
+        return []
+    put = stand.body(view)
+    x, y, z = scene.live.on_shaft[0].tolist()
+    a = put(x, y, z)
+    x, y, z = scene.live.on_solid[0].tolist()
+    b = put(x, y, z)
+    middle = parts.between(a, b, 0.5)
+    return [
+        parts.line(a, b, f"gap_line_{icon}"),
+        Circle(a, 6.0, "gap_end"),
+        Circle(b, 6.0, "gap_end"),
+        Label(middle, text, lettering(scene, f"{icon}_text"), "left", leader=middle, icon=icon, above=False),
+    ]
+
+
+def _pinion(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
+    angle = float(scene.live.pinion_angle[0])
+    nose = stand.axle("side")(*p.nose)
+    c, n, reach = math.cos(angle), math.sin(angle), 0.95 * p.radius
+    back = (nose[0] - 0.75 * p.radius * c, nose[1] - 0.75 * p.radius * n)
+    shapes: list[Shape] = [
+        parts.line(nose, (nose[0] + 1.12 * reach, nose[1]), "ref"),
+        parts.line(back, (nose[0] + 1.12 * reach * c, nose[1] + 1.12 * reach * n), "axis"),
+        parts.arc(nose, reach, 0.0, angle, "pinion_arc"),
+    ]
+    way = "" if abs(math.degrees(angle)) < 0.05 else (" nose up" if angle > 0 else " nose down")
+    text = f"pinion {format_angle(abs(angle))}{way}"
+    at = (nose[0] + 0.55 * reach, min(nose[1], nose[1] + reach * n) - 0.10 * p.radius)
+    shapes.append(Label(at, text, lettering(scene, "number"), "left", leader=nose, above=False))
+    return shapes
+
+
+def _stopped(scene: Scene, p: Proportions) -> list[Shape]:
+    words = scene.live.stopped_by[0]
+    if scene.live.reached[0] and not words:
+        return []
+    at = (0.0, p.rear_extent[3] - 0.10 * p.radius)
+    return [Label(at, words or "The axle cannot get there.", lettering(scene, "warn_text"), "centre", icon="warn")]

@@ -1,0 +1,265 @@
+"""The rear view: the axle seen from behind, its left side on the left."""
+
+from __future__ import annotations
+
+import math
+
+from linkviz.linkage.layout import BAR
+from linkviz.picture import parts
+from linkviz.picture.ground import ground
+from linkviz.picture.marks import envelopes, marks
+from linkviz.picture.notes import rear_notes
+from linkviz.picture.proportions import Proportions, proportions
+from linkviz.picture.scene import Scene
+from linkviz.picture.shapes import Circle, Drawing, Path, Pt, Shape
+from linkviz.picture.stand import Put, Stand
+
+_CORNER = tuple((math.cos(a), math.sin(a)) for a in (k * math.pi / 8 for k in range(5)))
+
+
+def rear_view(scene: Scene) -> Drawing:
+    """Return the rear view of a scene, mm, u to the vehicle's right and v above the ground."""
+    study = scene.live
+    build = study.build
+    p = proportions(build.vehicle)
+    stand = Stand.of(study)
+    body, axle = stand.body("rear"), stand.axle("rear")
+    ahead = float(build.layout.axle[BAR, 0]) > 0.0
+    bar = _bar(scene, p, body, axle)
+    shapes: list[Shape] = []
+    shapes += _body(p, body)
+    shapes += ground("rear", p, [axle(p.centre[0], s * p.half, p.centre[2] - p.radius) for s in (1.0, -1.0)])
+    if scene.ghost is not None:
+        shapes += ghost_rear(scene, p)
+    shapes += _links(scene, p, body, axle)
+    if ahead:
+        shapes += bar
+    shapes += _beam(p, axle)
+    shapes += _springs(p, body, axle)
+    for side in (1.0, -1.0):
+        shapes += _wheel(p, axle, side)
+    shapes += _shaft(scene, p, body, axle)
+    shapes += envelopes(scene, "rear")
+    if ahead:
+        shapes.append(_outline_of_bar(bar))
+    else:
+        shapes += bar
+    shapes += rear_notes(scene, p, stand)
+    shapes += marks(scene, "rear", stand)
+    caption = f"dashed: {scene.ghost_name}" if scene.ghost is not None and scene.ghost_name else "seen from behind"
+    return Drawing("Rear view", tuple(shapes), p.rear_extent, caption)
+
+
+def _body(p: Proportions, body: Put) -> list[Shape]:
+    x = p.centre[0]
+    outer, inner = p.half + p.width / 2.0 - 0.02 * p.radius, p.half - 0.5 * p.width - 0.12 * p.radius
+    arch = p.centre[2] + p.radius + p.jounce + 0.06 * p.radius
+    floor = p.rail_high + 0.03 * p.radius
+    arch = max(arch, floor + 0.15 * p.radius)
+    top = arch + 3.0 * p.radius
+    right = [(inner, floor), (inner + 0.04 * p.radius, arch), (outer, arch), (outer + 15.0, arch + 0.4 * p.radius)]
+    right += [(outer, arch + p.radius), (0.84 * outer, top)]
+    outline = [body(x, -y, z) for y, z in right] + [body(x, y, z) for y, z in reversed(right)]
+    shapes: list[Shape] = [parts.polygon(outline, "body")]
+    for s in (1.0, -1.0):
+        y0, y1 = s * (p.rail_y - p.rail_half), s * (p.rail_y + p.rail_half)
+        low, high = p.rail_low, p.rail_high
+        shapes.append(parts.polygon([body(x, y, z) for y, z in ((y0, low), (y1, low), (y1, high), (y0, high))], "rail"))
+        t = 0.22 * p.rail_half
+        a, b = sorted((y0, y1))
+        hollow = ((a + t, low + t), (b - t, low + t), (b - t, high - t), (a + t, high - t))
+        shapes.append(parts.polygon([body(x, y, z) for y, z in hollow], "body"))
+    y, low, high = p.rail_y - p.rail_half, p.rail_high - 0.17 * p.radius, p.rail_high - 0.03 * p.radius
+    cross = ((y, low), (-y, low), (-y, high), (y, high))
+    shapes.append(parts.polygon([body(x, y, z) for y, z in cross], "rail"))
+    return shapes
+
+
+def _links(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
+    links = scene.live.build.vehicle.links
+    shapes: list[Shape] = []
+    for link in (links.upper_left, links.upper_right, links.lower_left, links.lower_right):
+        f, a = body(*link.frame), axle(*link.axle)
+        shapes += [
+            parts.capsule(f, a, p.link_radius, "far"),
+            Circle(f, 1.3 * p.link_radius, "far"),
+            Circle(a, 1.4 * p.link_radius, "far"),
+        ]
+    return shapes
+
+
+def _beam(p: Proportions, axle: Put) -> list[Shape]:
+    x, y, z = p.centre
+    end = p.half - 0.30 * p.width
+    left, right = axle(x, end, z), axle(x, -end, z)
+    shapes: list[Shape] = []
+    for s in (1.0, -1.0):
+        for spread, low in ((p.spring_y, -1.15 * p.tube),):
+            foot = axle(x, s * spread, z + low)
+            shapes.append(parts.capsule(foot, axle(x, s * spread, z), 0.06 * p.radius, "steel"))
+    shapes += [parts.tube(left, right, p.tube, p.tube, "steel"), parts.shade(left, right, p.tube)]
+    hy, r = p.housing_y, p.housing
+    middle = axle(x, hy, z)
+    for s in (1.0, -1.0):
+        shapes.append(
+            parts.tube(axle(x, hy + s * 0.4 * r, z), axle(x, hy + s * 1.75 * r, z), 0.88 * r, 1.02 * p.tube, "steel")
+        )
+    shapes += [
+        Circle(middle, r, "steel"),
+        Circle(middle, 0.93 * r, "detail"),
+        Circle(middle, 0.70 * r, "steel"),
+        Circle(axle(x, hy, z - 0.10 * r), 0.46 * r, "detail"),
+    ]
+    for c, n in parts.ring(0.82 * r, 10):
+        shapes.append(Circle(axle(x, hy + c, z + n), 0.045 * r, "bolt"))
+    return shapes
+
+
+def _springs(p: Proportions, body: Put, axle: Put) -> list[Shape]:
+    x, _, z = p.centre
+    shapes: list[Shape] = []
+    for s in (1.0, -1.0):
+        y = s * p.spring_y
+        low, high = axle(p.spring_x, y, z + 1.25 * p.tube), body(p.spring_x, y, p.rail_low)
+        r = p.spring_radius
+        eye = axle(p.damper_x, s * p.damper_y, z - 0.5 * p.tube)
+        top = body(p.damper_x, s * (p.damper_y - 0.22 * p.radius), p.rail_low + 0.12 * p.radius)
+        shapes += parts.damper(eye, top, 0.062 * p.radius)
+        shapes += parts.coil(low, high, r, 6, 0.026 * p.radius)
+        seat = axle(p.spring_x, y, z + 0.95 * p.tube)
+        shapes.append(parts.tube(seat, low, 0.8 * r, 1.25 * r, "seat"))
+        cap = body(p.spring_x, y, p.rail_low + 0.05 * p.radius)
+        shapes.append(parts.tube(high, cap, 1.3 * r, 1.1 * r, "seat"))
+    return shapes
+
+
+def tyre_outline(p: Proportions, put: Put, side: float, shrink: float = 0.0) -> tuple[Pt, ...]:
+    """Return the section of a whole tyre, rounded at its shoulders; `side` is 1 for the left one."""
+    x, _, z = p.centre
+    half, r, corner = p.width / 2.0 - shrink, p.radius - shrink, 0.13 * p.radius
+    points = []
+    for sy, sz in ((1, 1), (-1, 1), (-1, -1), (1, -1)):
+        turn = _CORNER if sy * sz > 0 else _CORNER[::-1]
+        for c, n in turn:
+            points.append(put(x, side * p.half + sy * (half - corner + corner * c), z + sz * (r - corner + corner * n)))
+    return tuple(points)
+
+
+def _wheel(p: Proportions, axle: Put, side: float) -> list[Shape]:
+    x, _, z = p.centre
+    w, r, mid = p.width, p.radius, side * p.half
+    rim, bead = 0.56 * r, 0.40 * w
+
+    def at(out: float, up: float) -> Pt:
+        return axle(x, mid + side * out, z + up)
+
+    def mirror(profile: list[Pt], style: str) -> list[Shape]:
+        return [parts.polygon([at(o, s * n) for o, n in profile], style) for s in (1.0, -1.0)]
+
+    shapes: list[Shape] = [Path(tyre_outline(p, axle, side), "tyre", closed=True)]
+    # The casing cut open at top and bottom: tread, walls, beads.
+    wall, crown, shoulder = 0.075 * w, 0.085 * r, 0.13 * r
+    outer = [(o * (w / 2 - shoulder + shoulder * c), r - shoulder + shoulder * n) for o, c, n in _turns()]
+    casing = [(-bead, rim), (-w / 2, rim + 0.16 * r), *outer, (w / 2, rim + 0.16 * r), (bead, rim)]
+    casing += [(bead - wall, rim), (w / 2 - 1.1 * wall, rim + 0.17 * r), (w / 2 - 1.8 * wall, r - crown)]
+    casing += [(-w / 2 + 1.8 * wall, r - crown), (-w / 2 + 1.1 * wall, rim + 0.17 * r), (-bead + wall, rim)]
+    shapes += mirror(casing, "rubber")
+    # Wheel: barrel, disc, hub; the brake drum stands inboard of the disc.
+    t = 0.035 * r
+    shapes += mirror([(-0.34 * w, 0.0), (0.10 * w, 0.0), (0.10 * w, 0.40 * r), (-0.34 * w, 0.40 * r)], "seat")
+    barrel = [(-bead, rim + 0.05 * r), (-bead, rim - t), (-0.30 * w, rim - 2.4 * t), (bead, rim - 2.4 * t)]
+    barrel += [(bead, rim + 0.05 * r), (bead - t, rim + 0.05 * r), (bead - t, rim - t), (-0.28 * w, rim - t)]
+    barrel += [(-bead + t, rim), (-bead + t, rim + 0.05 * r)]
+    shapes += mirror(barrel, "steel")
+    disc = [(0.22 * w, rim - 2.4 * t), (0.30 * w, 0.30 * r), (0.14 * w, 0.22 * r), (0.14 * w, 0.0)]
+    disc += [(0.24 * w, 0.0), (0.24 * w, 0.17 * r), (0.38 * w, 0.30 * r), (0.32 * w, rim - 2.4 * t)]
+    shapes += mirror(disc, "steel")
+    cap = ((0.14 * w, 0.10), (0.40 * w, 0.085), (0.40 * w, -0.085), (0.14 * w, -0.10))
+    shapes.append(parts.polygon([at(o, n * r) for o, n in cap], "seat"))
+    return shapes
+
+
+def _turns() -> list[tuple[float, float, float]]:
+    left = [(-1.0, c, n) for c, n in _CORNER]
+    right = [(1.0, c, n) for c, n in reversed(_CORNER)]
+    return left + right
+
+
+def _shaft(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
+    shaft = scene.live.build.vehicle.driveshaft
+    if shaft is None:
+        return []
+    front, nose = body(*shaft.front_joint), axle(*shaft.pinion_joint)
+    return [
+        parts.capsule(nose, front, shaft.radius, "shaft_hidden"),
+        Circle(nose, shaft.radius, "shaft_hidden"),
+        Circle(front, shaft.radius, "shaft_hidden"),
+    ]
+
+
+def _bar(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
+    build = scene.live.build
+    layout, link = build.layout, build.vehicle.links.lateral_bar
+    fx, fy, fz = layout.frame[BAR].tolist()
+    ax, ay, az = (layout.axle[BAR] + layout.centre).tolist()
+    r, t = p.radius, p.bar_radius
+    s = 1.0 if fy >= 0 else -1.0
+    # Bracket of the frame: from the rail down to where the bolt was as built.
+    ox, oy, oz = link.frame
+    rail_in, rail_out = s * (p.rail_y - p.rail_half), s * (p.rail_y + p.rail_half)
+    hanger = ((rail_in, p.rail_low), (oy - s * 1.9 * t, oz), (oy - s * 1.2 * t, oz - 1.9 * t))
+    hanger += ((oy + s * 1.2 * t, oz - 1.9 * t), (oy + s * 1.9 * t, oz), (rail_out, p.rail_low))
+    shapes: list[Shape] = [parts.polygon([body(ox, y, z) for y, z in hanger], "hanger")]
+    # Bracket of the axle: from the tube up to the bar.
+    ly, lz = link.axle[1:]
+    foot = p.centre[2] + 0.6 * p.tube
+    tower = ((ay - 3.0 * t, foot), (ay - 1.8 * t, az), (ay - t, az + 1.8 * t), (ay + t, az + 1.8 * t))
+    tower += ((ay + 1.8 * t, az), (ay + 3.0 * t, foot))
+    shapes.append(parts.polygon([axle(ax, y, z) for y, z in tower], "bracket" if az - lz > 0.5 else "seat"))
+    if abs(ay - ly) + abs(az - lz) > 0.5:
+        shapes.append(Circle(axle(*link.axle), 0.5 * t, "eye"))
+    if abs(oz - fz) + abs(oy - fy) > 0.5:
+        # Drop bracket: a plate that holds the old bolt and the new one.
+        plate = ((oy - s * 1.7 * t, oz + 1.6 * t), (fy - s * 1.7 * t, fz), (fy - s * t, fz - 1.7 * t))
+        plate += ((fy + s * t, fz - 1.7 * t), (fy + s * 1.7 * t, fz), (oy + s * 1.7 * t, oz + 1.6 * t))
+        shapes += [
+            parts.polygon([body(fx, y, z) for y, z in plate], "bracket"),
+            Circle(body(*link.frame), 0.55 * t, "bar_eye"),
+        ]
+    else:
+        shapes.append(Circle(body(*link.frame), 0.5 * t, "eye"))
+    frame, end = body(fx, fy, fz), axle(ax, ay, az)
+    shapes.append(parts.capsule(frame, end, t, "bar"))
+    for eye in (frame, end):
+        shapes += [Circle(eye, 1.5 * t, "bar"), Circle(eye, 0.013 * r + 0.6 * t, "bar_eye")]
+    return shapes
+
+
+def _outline_of_bar(bar: list[Shape]) -> Shape:
+    rod = next(s for s in bar if isinstance(s, Path) and s.style == "bar")
+    return Path(rod.points, "bar_hidden", closed=True)
+
+
+def ghost_rear(scene: Scene, p: Proportions) -> list[Shape]:
+    """Return the axle a scene is compared with, as a whole, thin and dashed."""
+    study = scene.ghost
+    if study is None:
+        return []
+    build = study.build
+    stand = Stand.of(study)
+    body, axle = stand.body("rear"), stand.axle("rear")
+    x, _, z = p.centre
+    end = p.half - p.width / 2.0
+    tube = parts.tube(axle(x, end, z), axle(x, -end, z), p.tube, p.tube, "ghost")
+    shapes: list[Shape] = [tube, Circle(axle(x, p.housing_y, z), p.housing, "ghost")]
+    shapes += [Path(tyre_outline(p, axle, s), "ghost", closed=True) for s in (1.0, -1.0)]
+    for i in range(5):
+        f, a = build.layout.frame[i].tolist(), (build.layout.axle[i] + build.layout.centre).tolist()
+        width = p.bar_radius if i == BAR else p.link_radius
+        shapes.append(parts.capsule(body(*f), axle(*a), width, "ghost"))
+        if i == BAR:
+            shapes += [Circle(body(*f), 1.5 * width, "ghost"), Circle(axle(*a), 1.5 * width, "ghost")]
+    shaft = build.vehicle.driveshaft
+    if shaft is not None:
+        shapes.append(parts.capsule(axle(*shaft.pinion_joint), body(*shaft.front_joint), shaft.radius, "ghost"))
+    return shapes
