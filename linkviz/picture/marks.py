@@ -1,89 +1,40 @@
-"""What lies over the drawing: envelopes, what is touched, picked points, an outline being drawn."""
+"""Small marks whose size is screen points: arrow heads, and the badges that stand before a label."""
 
 from __future__ import annotations
 
-from linkviz.clearance.zone import Region
-from linkviz.linkage.layout import BAR, LINKS
-from linkviz.picture.scene import Scene
-from linkviz.picture.shapes import Circle, Label, Path, Shape
-from linkviz.picture.stand import Point3, Stand, View, flat
-from linkviz.vehicle.points import words
+import math
+from typing import Final
+
+from linkviz.picture.shapes import Pt
+
+HEAD: Final = 9.0
+"""Length of an arrow head, screen points."""
+
+Badge = tuple[tuple[Pt, ...], tuple[tuple[Pt, ...], ...]]
+"""A filled outline and the strokes on it in the colour of the paper, in a unit square, y down."""
+
+_RING = tuple((0.5 + 0.48 * math.cos(k * math.pi / 10), 0.5 + 0.48 * math.sin(k * math.pi / 10)) for k in range(20))
+_EIGHT = tuple(
+    (0.5 + 0.5 * math.cos((k + 0.5) * math.pi / 4), 0.5 + 0.5 * math.sin((k + 0.5) * math.pi / 4)) for k in range(8)
+)
+
+BADGES: Final[dict[str, Badge]] = {
+    "ok": (_RING, (((0.27, 0.52), (0.44, 0.69), (0.74, 0.34)),)),
+    "warn": (((0.5, 0.04), (0.99, 0.94), (0.01, 0.94)), (((0.5, 0.36), (0.5, 0.64)), ((0.5, 0.78), (0.5, 0.81)))),
+    "hit": (_EIGHT, (((0.31, 0.31), (0.69, 0.69)), ((0.69, 0.31), (0.31, 0.69)))),
+}
 
 
-def lettering(scene: Scene, style: str) -> str:
-    """Return the name of a style of letters, large if the scene is."""
-    return style + "+" if scene.large else style
+def arrow(tail: Pt, tip: Pt) -> tuple[tuple[Pt, Pt], tuple[Pt, Pt, Pt]]:
+    """Return the line and the head of an arrow, all in screen points.
 
-
-def envelopes(scene: Scene, view: View) -> list[Shape]:
-    """Return the envelopes with their names, and over them what is nearly touched and what is touched."""
-    build = scene.live.build
-    lift = build.setup.lift
-    shapes: list[Shape] = []
-    for i, envelope in enumerate(build.vehicle.envelopes):
-        corners = flat(view, envelope.rear if view == "rear" else envelope.side, lift)
-        style = "envelope_picked" if i == scene.envelope else "envelope"
-        shapes.append(Path(corners, style, closed=True))
-        if i < len(scene.zones):
-            zone = scene.zones[i]
-            near, touched = (zone.near_rear, zone.touched_rear) if view == "rear" else (zone.near_side, zone.touched_side)
-            shapes += [_region(region, view, lift, "near") for region in near]
-            shapes += [_region(region, view, lift, "touched") for region in touched]
-        low, high = min(v for _, v in corners), max(v for _, v in corners)
-        left, right = min(u for u, _ in corners), max(u for u, _ in corners)
-        at = ((left + right) / 2.0, low + 0.18 * (high - low))
-        shapes.append(Label(at, envelope.name, lettering(scene, "envelope_text"), "centre", leader=at))
-    return shapes
-
-
-def _region(region: Region, view: View, lift: float, style: str) -> Path:
-    holes = tuple(flat(view, hole, lift) for hole in region.holes)
-    return Path(flat(view, region.outer, lift), style, closed=True, holes=holes)
-
-
-def point_places(scene: Scene, stand: Stand) -> dict[str, Point3]:
-    """Return where each measured point stands, body frame, by its name; brackets are on."""
-    build = scene.live.build
-    layout, shaft = build.layout, build.vehicle.driveshaft
-    places: dict[str, Point3] = {"axle.centre": stand.at}
-    for i, name in enumerate(LINKS):
-        x, y, z = layout.frame[i].tolist()
-        places[f"links.{name}.frame"] = (x, y, z)
-        places[f"links.{name}.axle"] = stand.on_axle(*(layout.axle[i] + layout.centre).tolist())
-    if shaft is not None:
-        places["driveshaft.front_joint"] = shaft.front_joint
-        places["driveshaft.pinion_joint"] = stand.on_axle(*shaft.pinion_joint)
-    return places
-
-
-def marks(scene: Scene, view: View, stand: Stand) -> list[Shape]:
-    """Return points, handles of the picked envelope, and the outline being drawn."""
-    put = stand.body(view)
-    build = scene.live.build
-    shapes: list[Shape] = []
-    places = point_places(scene, stand) if scene.show_points or scene.point else {}
-    if scene.show_points:
-        shapes += [Circle(put(*place), 8.0, "point") for place in places.values()]
-    if scene.point in places:
-        at = put(*places[scene.point])
-        shapes += [
-            Circle(at, 24.0, "point_picked"),
-            Circle(at, 8.0, "point"),
-            Label(at, words(scene.point), lettering(scene, "pick_text"), "left", leader=at),
-        ]
-    if 0 <= scene.envelope < len(build.vehicle.envelopes):
-        envelope = build.vehicle.envelopes[scene.envelope]
-        corners = flat(view, envelope.rear if view == "rear" else envelope.side, build.setup.lift)
-        shapes += [Circle(corner, 10.0, "handle") for corner in corners]
-    if scene.draft and scene.draft_view == view:
-        corners = flat(view, scene.draft, build.setup.lift)
-        shapes.append(Path(corners, "draft"))
-        shapes += [Circle(corner, 10.0, "handle") for corner in corners]
-    return shapes
-
-
-def bar_ends(scene: Scene, stand: Stand, view: View) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Return frame end and axle end of the lateral bar on the paper."""
-    layout = scene.live.build.layout
-    x, y, z = layout.frame[BAR].tolist()
-    return stand.body(view)(x, y, z), stand.axle(view)(*(layout.axle[BAR] + layout.centre).tolist())
+    An arrow shorter than its head comes from beyond its tail, so that its tip stays true.
+    """
+    dx, dy = tip[0] - tail[0], tip[1] - tail[1]
+    length = math.hypot(dx, dy) or 1.0
+    ex, ey = dx / length, dy / length
+    reach = max(length, 2.0 * HEAD)
+    start = (tip[0] - ex * reach, tip[1] - ey * reach)
+    base = (tip[0] - ex * HEAD, tip[1] - ey * HEAD)
+    half = 0.42 * HEAD
+    return (start, base), (tip, (base[0] - ey * half, base[1] + ex * half), (base[0] + ey * half, base[1] - ex * half))

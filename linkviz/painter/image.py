@@ -1,0 +1,135 @@
+"""Paints drawings into PNG files and moving GIF files; needs a QGuiApplication, which may be an offscreen one."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, MutableMapping, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QPointF, QSize, Qt
+from PySide6.QtGui import QColor, QGuiApplication, QImage, QPainter, QPen
+
+from linkviz.errors import LinkvizError
+from linkviz.painter.paint import paint
+from linkviz.picture import Scene, rear_view, side_view
+from linkviz.picture.camera import lay_out
+from linkviz.picture.shapes import Drawing
+from linkviz.picture.style import Theme, ink, paper
+
+Memories = Sequence[MutableMapping[str, int]]
+_application: list[QGuiApplication] = []
+
+
+def ensure_application() -> None:
+    """Start an offscreen QGuiApplication if the process has none yet."""
+    if QGuiApplication.instance() is None:
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+        _application.append(QGuiApplication(["linkviz"]))
+
+
+def image(
+    drawings: Sequence[Drawing], size: tuple[int, int], theme: Theme, scale: float = 1.0, memories: Memories | None = None
+) -> QImage:
+    """Return drawings side by side as an image.
+
+    Parameters
+    ----------
+    drawings : sequence of Drawing
+        Such as rear view and side view.
+    size : (int, int)
+        Width and height, screen points.
+    theme : {"light", "dark"}
+        The colours.
+    scale : float
+        Pixels per screen point.
+    memories : sequence of mappings or None
+        One for each drawing, kept from frame to frame; see `linkviz.painter.paint.paint`.
+    """
+    ensure_application()
+    width, height = size
+    result = QImage(QSize(round(width * scale), round(height * scale)), QImage.Format.Format_RGB32)
+    result.setDevicePixelRatio(scale)
+    result.fill(QColor(paper(theme)))
+    painter = QPainter(result)
+    try:
+        for index, pane in enumerate(lay_out(drawings, width, height)):
+            painter.save()
+            painter.translate(pane.left, pane.top)
+            paint(painter, pane.drawing, pane.camera, theme, memories[index] if memories else None, background=False)
+            if index:
+                painter.setPen(QPen(QColor(ink("grid", theme).line), 1.0, Qt.PenStyle.SolidLine))
+                painter.drawLine(QPointF(0.0, 0.0), QPointF(0.0, height))
+            painter.restore()
+    finally:
+        painter.end()
+    return result
+
+
+def views(scene: Scene) -> tuple[Drawing, Drawing]:
+    """Return rear view and side view of a scene."""
+    return rear_view(scene), side_view(scene)
+
+
+def png(
+    scene: Scene, path: Path, size: tuple[int, int] = (1280, 500), theme: Theme = "light", scale: float = 1.0
+) -> None:
+    """Paint both views of a scene into a PNG file.
+
+    Raises
+    ------
+    LinkvizError
+        If the file cannot be written.
+    """
+    if not image(views(scene), size, theme, scale).save(str(path), "PNG"):
+        raise LinkvizError(f"{path} cannot be written. Choose a folder that exists and that you may write to.")
+
+
+def gif(
+    scenes: Iterable[Scene],
+    path: Path,
+    size: tuple[int, int] = (1280, 500),
+    theme: Theme = "light",
+    seconds: float = 0.05,
+) -> None:
+    """Paint scenes one after the other into a moving GIF file that repeats for ever.
+
+    Parameters
+    ----------
+    scenes : iterable of Scene
+        The frames.
+    path : Path
+        The file.
+    size : (int, int)
+        Width and height, pixels.
+    theme : {"light", "dark"}
+        The colours.
+    seconds : float
+        Time each frame stays; GIF keeps hundredths of a second.
+
+    Raises
+    ------
+    LinkvizError
+        If there is no frame or the file cannot be written.
+    """
+    from PIL import Image
+
+    memories: tuple[dict[str, int], dict[str, int]] = ({}, {})
+    frames = []
+    for scene in scenes:
+        picture = image(views(scene), size, theme, 1.0, memories).convertToFormat(QImage.Format.Format_RGB888)
+        raw = bytes(picture.constBits())
+        stride = picture.bytesPerLine()
+        frames.append(Image.frombytes("RGB", (picture.width(), picture.height()), raw, "raw", "RGB", stride))
+    if not frames:
+        raise LinkvizError(f"There is no frame to write to {path}. Give at least one state.")
+    # One palette for all frames, so that still parts do not shimmer.
+    palette = frames[len(frames) // 2].quantize(128, method=Image.Quantize.MEDIANCUT)
+    still = [f.quantize(palette=palette, dither=Image.Dither.NONE) for f in frames]
+    try:
+        still[0].save(
+            path, save_all=True, append_images=still[1:], duration=round(seconds * 100) * 10, loop=0, optimize=False
+        )
+    except OSError as error:
+        raise LinkvizError(
+            f"{path} cannot be written ({error.strerror or error}). Choose a folder that exists and that you may write to."
+        ) from error

@@ -1,0 +1,250 @@
+"""Paints a drawing with Qt, fast enough to do it anew for every frame."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import MutableMapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF, QTransform
+
+from linkviz.painter.text import measure, write
+from linkviz.picture.camera import Camera
+from linkviz.picture.marks import BADGES, arrow
+from linkviz.picture.placing import Placed, heading, place
+from linkviz.picture.shapes import Arrow, Circle, Drawing, Path
+from linkviz.picture.style import Hatch, Theme, ink, paper, soft
+
+_NO_PEN = QPen(Qt.PenStyle.NoPen)
+_NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tools:
+    pen: QPen
+    brush: QBrush
+    hatch: Hatch | None
+
+
+@lru_cache(maxsize=512)
+def _tools(style: str, theme: Theme) -> _Tools:
+    look = ink(style, theme)
+    pen = _NO_PEN
+    if look.line:
+        pen = QPen(QColor(look.line), look.width)
+        pen.setCosmetic(True)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        if look.dash:
+            pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+            pen.setDashPattern([d / look.width for d in look.dash])
+        else:
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+    brush = _NO_BRUSH
+    if look.fill:
+        colour = QColor(look.fill)
+        colour.setAlphaF(look.opacity)
+        brush = QBrush(colour)
+    return _Tools(pen, brush, look.hatch)
+
+
+@lru_cache(maxsize=64)
+def _plain_pen(colour: str, width: float) -> QPen:
+    pen = QPen(QColor(colour), width)
+    pen.setCosmetic(True)
+    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+    return pen
+
+
+@lru_cache(maxsize=8)
+def _veil(theme: Theme) -> QBrush:
+    colour = QColor(paper(theme))
+    colour.setAlphaF(0.82)
+    return QBrush(colour)
+
+
+def paint(
+    painter: QPainter,
+    drawing: Drawing,
+    camera: Camera,
+    theme: Theme,
+    memory: MutableMapping[str, int] | None = None,
+    background: bool = True,
+    title: bool = True,
+) -> list[Placed]:
+    """Paint one drawing into a pane whose upper left corner is the painter's origin.
+
+    Parameters
+    ----------
+    painter : QPainter
+        An active painter.
+    drawing : Drawing
+        What to paint.
+    camera : Camera
+        Where the drawing lies in the pane.
+    theme : {"light", "dark"}
+        The colours.
+    memory : mapping or None
+        Kept by the caller from frame to frame, so that labels in motion do not jump.
+    background : bool
+        Whether to paint the paper first.
+    title : bool
+        Whether to write the drawing's title and caption in the corner.
+
+    Returns
+    -------
+    list of Placed
+        The labels with their places, screen points from the drawing's origin.
+    """
+    painter.save()
+    try:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        pane = QRectF(0.0, 0.0, camera.width, camera.height)
+        painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
+        if background:
+            painter.fillRect(pane, QColor(paper(theme)))
+        base = painter.transform()
+        plane = QTransform(camera.scale, 0.0, 0.0, -camera.scale, camera.x, camera.y)
+        painter.setTransform(plane * base)
+        _shapes(painter, drawing, camera, theme)
+        painter.setTransform(base)
+        for shape in drawing.shapes:
+            if isinstance(shape, Arrow):
+                _arrow(painter, shape, camera, theme)
+        box, lines = heading(drawing, measure)
+        taken = ((box[0] - camera.x, box[1] - camera.y, box[2] - camera.x, box[3] - camera.y),) if title else ()
+        window = (-camera.x, -camera.y, camera.width - camera.x, camera.height - camera.y)
+        placed = place(drawing, camera.scale, measure, window, memory, taken)
+        for label in placed:
+            _label(painter, label, camera, theme)
+        if title:
+            for line in lines:
+                write(painter, line, theme)
+        return placed
+    finally:
+        painter.restore()
+
+
+def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: Theme) -> None:
+    last = ""
+    last_closed = True
+    tools = _tools("body", theme)
+    set_pen, set_brush = painter.setPen, painter.setBrush
+    for shape in drawing.shapes:
+        kind = type(shape)
+        if kind is Path:
+            closed = shape.closed  # type: ignore[union-attr]
+        elif kind is Circle:
+            closed = True
+        else:
+            continue
+        style = shape.style
+        if style != last or closed != last_closed:
+            tools = _tools(style, theme)
+            set_pen(tools.pen)
+            set_brush(tools.brush if closed else _NO_BRUSH)
+            last, last_closed = style, closed
+        if kind is Circle:
+            u, v = shape.centre  # type: ignore[union-attr]
+            r = shape.radius  # type: ignore[union-attr]
+            painter.drawEllipse(QPointF(u, v), r, r)
+            continue
+        points = [QPointF(u, v) for u, v in shape.points]  # type: ignore[union-attr]
+        if tools.hatch is not None and closed:
+            _hatched(painter, shape, points, tools, camera.scale)  # type: ignore[arg-type]
+        elif closed:
+            painter.drawPolygon(points)
+        elif len(points) == 2:
+            painter.drawLine(points[0], points[1])
+        else:
+            painter.drawPolyline(points)
+
+
+def _hatched(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tools, scale: float) -> None:
+    """Paint a filled shape with holes and lines over its fill."""
+    outline = QPainterPath()
+    outline.setFillRule(Qt.FillRule.OddEvenFill)
+    outline.addPolygon(QPolygonF(points))
+    outline.closeSubpath()
+    for hole in shape.holes:
+        outline.addPolygon(QPolygonF([QPointF(u, v) for u, v in hole]))
+        outline.closeSubpath()
+    hatch = tools.hatch
+    if hatch is None:
+        return
+    painter.save()
+    painter.setClipPath(outline, Qt.ClipOperation.IntersectClip)
+    painter.fillPath(outline, tools.brush)
+    painter.setPen(_plain_pen(hatch.colour, hatch.width))
+    painter.drawLines(_hatch_lines(outline.boundingRect(), hatch, scale))
+    painter.restore()
+    painter.setPen(tools.pen)
+    painter.setBrush(_NO_BRUSH)
+    painter.drawPath(outline)
+    painter.setBrush(tools.brush)
+
+
+def _hatch_lines(box: QRectF, hatch: Hatch, scale: float) -> list[QLineF]:
+    """Return lines across a box, mm, at the same places whatever the box."""
+    angle = math.radians(hatch.degrees)
+    du, dv = math.cos(angle), math.sin(angle)
+    step = hatch.gap / scale
+    corners = [(box.left(), box.top()), (box.right(), box.top()), (box.left(), box.bottom()), (box.right(), box.bottom())]
+    across = [-u * dv + v * du for u, v in corners]
+    along = [u * du + v * dv for u, v in corners]
+    first, last = math.ceil(min(across) / step), math.floor(max(across) / step)
+    if last - first > 400:
+        return []
+    start, end = min(along), max(along)
+    return [
+        QLineF(start * du - k * step * dv, start * dv + k * step * du, end * du - k * step * dv, end * dv + k * step * du)
+        for k in range(first, last + 1)
+    ]
+
+
+def _arrow(painter: QPainter, shape: Arrow, camera: Camera, theme: Theme) -> None:
+    tools = _tools(shape.style, theme)
+    (a, b), head = arrow(camera.to_screen(shape.tail), camera.to_screen(shape.tip))
+    painter.setPen(tools.pen)
+    painter.drawLine(QPointF(*a), QPointF(*b))
+    painter.setPen(_NO_PEN)
+    painter.setBrush(QBrush(tools.pen.color()))
+    painter.drawPolygon([QPointF(*p) for p in head])
+
+
+def _label(painter: QPainter, placed: Placed, camera: Camera, theme: Theme) -> None:
+    x, y = camera.x, camera.y
+    left, top, right, bottom = placed.rect
+    if placed.leader is not None:
+        (a, b), (c, d) = placed.leader
+        painter.setPen(_plain_pen(soft(theme), 0.8))
+        painter.drawLine(QPointF(a + x, b + y), QPointF(c + x, d + y))
+    label = placed.label
+    if label.style != "text.part":
+        painter.setPen(_NO_PEN)
+        painter.setBrush(_veil(theme))
+        painter.drawRoundedRect(QRectF(left + x - 3, top + y - 1, right - left + 6, bottom - top + 2), 3, 3)
+    if placed.icon is not None:
+        badge(painter, label.icon, QRectF(placed.icon[0] + x, placed.icon[1] + y, placed.icon[2] - placed.icon[0], 0.0), ink(label.style, theme).text, paper(theme))
+    for line in placed.lines:
+        write(painter, line, theme, x, y)
+
+
+def badge(painter: QPainter, name: str, box: QRectF, colour: str, inner: str) -> None:
+    """Paint one of the badges "ok", "warn", "hit" in a square whose side is the box's width; any other name is nothing."""
+    if name not in BADGES:
+        return
+    outline, strokes = BADGES[name]
+    side = box.width()
+
+    def at(p: tuple[float, float]) -> QPointF:
+        return QPointF(box.left() + p[0] * side, box.top() + p[1] * side)
+
+    painter.setPen(_NO_PEN)
+    painter.setBrush(QColor(colour))
+    painter.drawPolygon([at(p) for p in outline])
+    painter.setBrush(_NO_BRUSH)
+    painter.setPen(_plain_pen(inner, round(0.13 * side, 1)))
+    for stroke in strokes:
+        painter.drawPolyline([at(p) for p in stroke])

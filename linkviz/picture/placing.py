@@ -1,0 +1,287 @@
+"""Where labels go: clear of one another and of what matters, near what they speak of.
+
+Letters have a size in screen points, so a place depends on the scale. Each label tries a fixed set of places around
+its point; the cheapest wins: near, on the side it asks for, inside the pane, over no other label and no key part.
+Nothing is random: the same drawing at the same scale gives the same places.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, MutableMapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt
+from linkviz.picture.style import ink
+
+Measure = Callable[[str, float, bool], tuple[float, float, float]]
+"""Width, ascent and descent of one line of text with a size and a weight, screen points."""
+Rect = tuple[float, float, float, float]
+"""Left, top, right, bottom, screen points, y down."""
+
+_FIRST = {"text.warn": 0, "text.hit": 0, "text.ok": 0, "text.part": 2, "text.point": 3}
+_STEPS = (3.0, 12.0, 24.0, 40.0, 60.0, 85.0, 120.0)
+_WAYS = 16
+_KEEP = 26.0
+"""What staying where it was is worth to a label."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a label: text, style, left end of its base line (screen points), letter size."""
+
+    text: str
+    style: str
+    at: Pt
+    size: float
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A label with its place, in screen points from u = v = 0, y down.
+
+    Attributes
+    ----------
+    label : Label
+        The label.
+    rect : Rect
+        Its box.
+    lines : tuple of Line
+        What to write.
+    icon : Rect or None
+        Where its badge goes.
+    leader : (Pt, Pt) or None
+        Line to the part it speaks of, if it had to move away.
+    """
+
+    label: Label
+    rect: Rect
+    lines: tuple[Line, ...]
+    icon: Rect | None
+    leader: tuple[Pt, Pt] | None
+
+
+def place(
+    drawing: Drawing,
+    scale: float,
+    measure: Measure,
+    window: Rect | None = None,
+    memory: MutableMapping[str, int] | None = None,
+    taken: tuple[Rect, ...] = (),
+) -> list[Placed]:
+    """Find a place for every label of a drawing.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        The drawing.
+    scale : float
+        Screen points per mm.
+    measure : callable
+        Measures one line of text: (text, size, bold) to (width, ascent, descent).
+    window : Rect or None
+        What is visible, screen points from u = v = 0, y down; by default the drawing's extent.
+    memory : mapping or None
+        Places of the moment before by label name, read and written, so that a label in motion does not jump.
+    taken : tuple of Rect
+        Boxes no label may cover, such as the title.
+
+    Returns
+    -------
+    list of Placed
+        In the order of the drawing.
+    """
+    if window is None:
+        u0, v0, u1, v1 = drawing.extent
+        window = (u0 * scale, -v1 * scale, u1 * scale, -v0 * scale)
+    labels = [s for s in drawing.shapes if isinstance(s, Label)]
+    if not labels:
+        return []
+    segments = _segments(drawing, scale, window)
+    boxes: list[Rect] = list(taken)
+    done: dict[int, Placed] = {}
+    for index in sorted(range(len(labels)), key=lambda i: _FIRST.get(labels[i].style, 1)):
+        label = labels[index]
+        lines, width, height, icon = _set(label, drawing.letters, measure)
+        key = label.name or label.text
+        left, top, choice = _best(
+            label, scale, width, height, window, boxes, segments, memory.get(key, -1) if memory is not None else -1
+        )
+        if memory is not None:
+            memory[key] = choice
+        rect = (left, top, left + width, top + height)
+        boxes.append(rect)
+        done[index] = Placed(
+            label,
+            rect,
+            tuple(Line(t, s, (left + x, top + y), size) for t, s, x, y, size in lines),
+            None if icon is None else (left, top + icon[0], left + icon[1], top + icon[0] + icon[1]),
+            _leader(label, scale, rect),
+        )
+    return [done[i] for i in range(len(labels))]
+
+
+def heading(drawing: Drawing, measure: Measure, corner: Pt = (14.0, 10.0)) -> tuple[Rect, tuple[Line, ...]]:
+    """Return the box and the lines of a drawing's title and caption; `corner` is their upper left corner."""
+    x, y = corner
+    title, soft = ink("text.title", "light"), ink("text.caption", "light")
+    size = title.size * drawing.letters
+    width, up, down = measure(drawing.title, size, title.bold)
+    lines = [Line(drawing.title, "text.title", (x, y + up), size)]
+    right = x + width
+    if drawing.caption:
+        small = soft.size * drawing.letters
+        start = right + 12.0
+        lines.append(Line(drawing.caption, "text.caption", (start, y + up), small))
+        right = start + measure(drawing.caption, small, soft.bold)[0]
+    return (x, y, right, y + up + down), tuple(lines)
+
+
+_Set = tuple[list[tuple[str, str, float, float, float]], float, float, tuple[float, float] | None]
+
+
+def _set(label: Label, letters: float, measure: Measure) -> _Set:
+    """Set a label in lines: (text, style, x, base line, size) from its own corner; its width, height and badge."""
+    look = ink(label.style, "light")
+    size = look.size * letters
+    width, up, down = measure(label.text, size, look.bold)
+    icon = None
+    indent = 0.0
+    if label.icon:
+        side = round(1.15 * size)
+        indent = side + 4.0
+        icon = (max((up + down - side) / 2.0, 0.0), float(side))
+    lines = [(label.text, label.style, indent, up, size)]
+    width += indent
+    height = up + down
+    if label.more:
+        small = ink("text.soft", "light").size * letters * 0.95
+        for text in label.more.split("\n"):
+            wide, above, below = measure(text, small, False)
+            lines.append((text, "text.soft", indent, height + above, small))
+            height += above + below
+            width = max(width, indent + wide)
+    if label.anchor == "centre":
+        lines = [
+            (t, s, x + (width - indent - measure(t, z, ink(s, "light").bold)[0]) / 2.0 if k else x, y, z)
+            for k, (t, s, x, y, z) in enumerate(lines)
+        ]
+    return lines, width, height, icon
+
+
+@lru_cache(maxsize=8)
+def _ring(preferred: float) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """Return candidate directions (cos, sin), distances and their cost, for a preferred direction (rad)."""
+    ways = preferred + np.arange(_WAYS) * (2.0 * math.pi / _WAYS)
+    way, step = np.meshgrid(ways, np.array(_STEPS), indexing="ij")
+    way, step = way.ravel(), step.ravel()
+    cost = 0.9 * step + 9.0 * (1.0 - np.cos(way - preferred))
+    return np.stack([np.cos(way), np.sin(way)], axis=-1), step, cost
+
+
+def _best(
+    label: Label,
+    scale: float,
+    width: float,
+    height: float,
+    window: Rect,
+    boxes: list[Rect],
+    segments: NDArray[np.float64],
+    before: int,
+) -> tuple[float, float, int]:
+    x, y = label.at[0] * scale, -label.at[1] * scale
+    half = np.array([width / 2.0, height / 2.0])
+    if label.style == "text.point":
+        preferred = -0.5
+    elif label.anchor == "centre":
+        preferred = -math.pi / 2.0 if label.above else math.pi / 2.0
+    else:
+        preferred = -math.pi / 4.0 if label.above else math.pi / 4.0
+    ways, step, cost = _ring(preferred)
+    # A box in some direction touches the point's ring of radius `step` with its near side.
+    centres = np.array([x, y]) + ways * (step[:, None] + 3.0) + np.clip(ways * 1.45, -1.0, 1.0) * half
+    cost = cost.copy()
+    if label.style == "text.part" or label.leader is None:
+        centres = np.vstack([centres, [[x, y]]])
+        cost = np.append(cost, -8.0)
+    low, high = centres - half, centres + half
+    edge = 4.0
+    out = (
+        np.maximum(window[0] + edge - low[:, 0], 0.0)
+        + np.maximum(high[:, 0] - window[2] + edge, 0.0)
+        + np.maximum(window[1] + edge - low[:, 1], 0.0)
+        + np.maximum(high[:, 1] - window[3] + edge, 0.0)
+    )
+    cost += 14.0 * out
+    if boxes:
+        b = np.array(boxes)
+        gap = 4.0
+        over_x = np.minimum(high[:, 0, None], b[:, 2] + gap) - np.maximum(low[:, 0, None], b[:, 0] - gap)
+        over_y = np.minimum(high[:, 1, None], b[:, 3] + gap) - np.maximum(low[:, 1, None], b[:, 1] - gap)
+        cost += 4000.0 * ((over_x > 0) & (over_y > 0)).sum(axis=1)
+    if len(segments):
+        cost += np.minimum(_crossed(centres, half + 2.0, segments), 260.0)
+    if 0 <= before < len(cost):
+        cost[before] -= _KEEP
+    choice = int(np.argmin(cost))
+    return float(low[choice, 0]), float(low[choice, 1]), choice
+
+
+def _crossed(centres: NDArray[np.float64], half: NDArray[np.float64], segments: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return, for each box, what the segments that cross it cost."""
+    mid, reach = segments[:, :2], segments[:, 2:4]
+    away = np.abs(mid[None] - centres[:, None])
+    size = np.abs(reach)
+    hit = (away[..., 0] <= half[0] + size[:, 0]) & (away[..., 1] <= half[1] + size[:, 1])
+    offset = mid[None] - centres[:, None]
+    turn = np.abs(offset[..., 0] * reach[:, 1] - offset[..., 1] * reach[:, 0])
+    hit &= turn <= half[0] * size[:, 1] + half[1] * size[:, 0]
+    return hit @ segments[:, 4]
+
+
+def _segments(drawing: Drawing, scale: float, window: Rect) -> NDArray[np.float64]:
+    """Return the edges of key parts as (middle x, y, half reach x, y, cost), screen points."""
+    rows: list[tuple[float, float, float, float, float]] = []
+    for shape in drawing.shapes:
+        if isinstance(shape, Label) or not ink(shape.style, "light").solid:
+            continue
+        cost = 18.0
+        if isinstance(shape, Circle):
+            (u, v), r = shape.centre, 0.75 * shape.radius
+            runs = [((u - r, v - r), (u + r, v + r)), ((u - r, v + r), (u + r, v - r))]
+        elif isinstance(shape, Arrow):
+            runs = [(shape.tail, shape.tip)]
+            cost = 40.0
+        else:
+            runs = _edges(shape)
+        for (a, b), (c, d) in runs:
+            rows.append((a + c, b + d, c - a, d - b, cost))
+    if not rows:
+        return np.zeros((0, 5))
+    result = np.array(rows)
+    result[:, :4] *= scale / 2.0
+    result[:, 1] *= -1.0
+    result[:, 3] *= -1.0
+    return result
+
+
+def _edges(path: Path) -> list[tuple[Pt, Pt]]:
+    points = path.points
+    if len(points) > 60:
+        points = points[:: len(points) // 60 + 1]
+    runs = list(zip(points, points[1:], strict=False))
+    if path.closed and len(points) > 2:
+        runs.append((points[-1], points[0]))
+    return runs
+
+
+def _leader(label: Label, scale: float, rect: Rect) -> tuple[Pt, Pt] | None:
+    if label.leader is None:
+        return None
+    x, y = label.leader[0] * scale, -label.leader[1] * scale
+    nearest = (min(max(x, rect[0]), rect[2]), min(max(y, rect[1]), rect[3]))
+    return (nearest, (x, y)) if math.dist(nearest, (x, y)) > 16.0 else None

@@ -1,0 +1,174 @@
+"""Writes drawings as SVG: plain text, the same for the same drawing, needing nothing but Python."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from xml.sax.saxutils import escape, quoteattr
+
+from linkviz.picture.camera import Camera, lay_out
+from linkviz.picture.marks import BADGES, arrow
+from linkviz.picture.placing import Line, Placed, heading, place
+from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt
+from linkviz.picture.style import Ink, Theme, ink, names, paper, soft
+
+FONT = "system-ui, 'Segoe UI', Helvetica, Arial, 'DejaVu Sans', sans-serif"
+_NARROW = frozenset("iljtfr.,:;'|!()[] ")
+_WIDE = frozenset("mwMW%@")
+
+
+def measure(text: str, size: float, bold: bool) -> tuple[float, float, float]:
+    """Return width, ascent and descent of a line of text in an ordinary sans-serif; a little on the wide side."""
+    ems = sum(0.34 if c in _NARROW else 0.95 if c in _WIDE else 0.7 if c.isupper() else 0.61 for c in text)
+    return ems * size * (1.07 if bold else 1.0), 0.93 * size, 0.25 * size
+
+
+def svg(drawings: Sequence[Drawing], theme: Theme, width: float, height: float) -> str:
+    """Return drawings side by side as an SVG document.
+
+    Parameters
+    ----------
+    drawings : sequence of Drawing
+        Such as rear view and side view: one scale, one ground line.
+    theme : {"light", "dark"}
+        The colours.
+    width, height : float
+        Size of the document, screen points.
+    """
+    title = " and ".join(d.title for d in drawings)
+    out = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
+        f'viewBox="0 0 {_n(width)} {_n(height)}" font-family="{FONT}">',
+        f"<title>{escape(title)}</title>",
+        "<defs>",
+    ]
+    panes = lay_out(drawings, width, height)
+    for index, pane in enumerate(panes):
+        size = f'width="{_n(pane.camera.width)}" height="{_n(pane.camera.height)}"'
+        out.append(f'<clipPath id="pane{index}"><rect {size}/></clipPath>')
+    for name in names():
+        hatch = ink(name, theme).hatch
+        if hatch is not None:
+            g = _n(hatch.gap)
+            out.append(
+                f'<pattern id="hatch-{name}" patternUnits="userSpaceOnUse" width="{g}" height="{g}" '
+                f'patternTransform="rotate({_n(-hatch.degrees)})"><line x1="0" y1="0" x2="{g}" y2="0" '
+                f'stroke="{hatch.colour}" stroke-width="{_n(2 * hatch.width)}"/></pattern>'
+            )
+    out += ["</defs>", f'<rect width="{_n(width)}" height="{_n(height)}" fill="{paper(theme)}"/>']
+    for index, pane in enumerate(panes):
+        out.append(f'<g transform="translate({_n(pane.left)} {_n(pane.top)})" clip-path="url(#pane{index})">')
+        out.append(f"<title>{escape(pane.drawing.title)}</title>")
+        out += _view(pane.drawing, pane.camera, theme)
+        out.append("</g>")
+        if index:
+            x = _n(pane.left)
+            out.append(f'<line x1="{x}" y1="0" x2="{x}" y2="{_n(height)}" stroke="{ink("grid", theme).line}"/>')
+    out.append("</svg>")
+    return "\n".join(out) + "\n"
+
+
+def _view(drawing: Drawing, camera: Camera, theme: Theme) -> list[str]:
+    out: list[str] = []
+    for shape in drawing.shapes:
+        if isinstance(shape, Path):
+            out += _path(shape, camera, theme)
+        elif isinstance(shape, Circle):
+            x, y = camera.to_screen(shape.centre)
+            look = _look(ink(shape.style, theme))
+            out.append(f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(shape.radius * camera.scale)}" {look}/>')
+        elif isinstance(shape, Arrow):
+            out += _arrow(shape, camera, theme)
+    box, lines = heading(drawing, measure)
+    window = (-camera.x, -camera.y, camera.width - camera.x, camera.height - camera.y)
+    shifted = (box[0] - camera.x, box[1] - camera.y, box[2] - camera.x, box[3] - camera.y)
+    for placed in place(drawing, camera.scale, measure, window, taken=(shifted,)):
+        out += _label(placed, camera, theme)
+    out += [_line(line, theme, (0.0, 0.0)) for line in lines]
+    return out
+
+
+def _path(path: Path, camera: Camera, theme: Theme) -> list[str]:
+    look = ink(path.style, theme)
+    loops = (path.points, *path.holes)
+    text = " ".join(
+        "M" + " L".join(f"{_n(x)} {_n(y)}" for x, y in map(camera.to_screen, loop)) + ("Z" if path.closed else "")
+        for loop in loops
+        if loop
+    )
+    filled = look if path.closed else Ink(look.line, look.width, look.dash)
+    out = [f'<path d="{text}" fill-rule="evenodd" {_look(filled)}/>']
+    if look.hatch is not None and path.closed:
+        out.append(f'<path d="{text}" fill-rule="evenodd" fill="url(#hatch-{path.style})"/>')
+    return out
+
+
+def _arrow(shape: Arrow, camera: Camera, theme: Theme) -> list[str]:
+    look = ink(shape.style, theme)
+    (a, b), head = arrow(camera.to_screen(shape.tail), camera.to_screen(shape.tip))
+    tip = " ".join(f"{_n(x)},{_n(y)}" for x, y in head)
+    return [
+        f'<line x1="{_n(a[0])}" y1="{_n(a[1])}" x2="{_n(b[0])}" y2="{_n(b[1])}" {_look(look)}/>',
+        f'<polygon points="{tip}" fill="{look.line}"/>',
+    ]
+
+
+def _label(placed: Placed, camera: Camera, theme: Theme) -> list[str]:
+    out: list[str] = []
+    label: Label = placed.label
+    left, top, right, bottom = placed.rect
+    if placed.leader is not None:
+        (a, b), (c, d) = placed.leader
+        out.append(
+            f'<line x1="{_n(a + camera.x)}" y1="{_n(b + camera.y)}" x2="{_n(c + camera.x)}" y2="{_n(d + camera.y)}" '
+            f'stroke="{soft(theme)}" stroke-width="0.8"/>'
+        )
+    if label.style != "text.part":
+        out.append(
+            f'<rect x="{_n(left + camera.x - 3)}" y="{_n(top + camera.y - 1)}" width="{_n(right - left + 6)}" '
+            f'height="{_n(bottom - top + 2)}" rx="3" fill="{paper(theme)}" fill-opacity="0.82"/>'
+        )
+    if placed.icon is not None and label.icon in BADGES:
+        x, y, x1, _ = placed.icon
+        side = x1 - x
+        outline, strokes = BADGES[label.icon]
+
+        def at(p: Pt) -> str:
+            return f"{_n(x + camera.x + p[0] * side)},{_n(y + camera.y + p[1] * side)}"
+
+        out.append(f'<polygon points="{" ".join(map(at, outline))}" fill="{ink(label.style, theme).text}"/>')
+        for stroke in strokes:
+            out.append(
+                f'<polyline points="{" ".join(map(at, stroke))}" fill="none" stroke="{paper(theme)}" '
+                f'stroke-width="{_n(0.13 * side)}" stroke-linecap="round" stroke-linejoin="round"/>'
+            )
+    out += [_line(line, theme, (camera.x, camera.y)) for line in placed.lines]
+    return out
+
+
+def _line(line: Line, theme: Theme, shift: Pt) -> str:
+    look = ink(line.style, theme)
+    weight = ' font-weight="600"' if look.bold else ""
+    return (
+        f'<text x="{_n(line.at[0] + shift[0])}" y="{_n(line.at[1] + shift[1])}" font-size="{_n(line.size)}"{weight} '
+        f"fill={quoteattr(look.text)}>{escape(line.text)}</text>"
+    )
+
+
+def _look(look: Ink) -> str:
+    parts = [f'fill="{look.fill}"' if look.fill else 'fill="none"']
+    if look.fill and look.opacity < 1.0:
+        parts.append(f'fill-opacity="{_n(look.opacity)}"')
+    if look.line:
+        parts.append(f'stroke="{look.line}" stroke-width="{_n(look.width)}" stroke-linejoin="round"')
+        if look.dash:
+            parts.append(f'stroke-dasharray="{" ".join(map(_n, look.dash))}"')
+        else:
+            parts.append('stroke-linecap="round"')
+    return " ".join(parts)
+
+
+def _n(value: float) -> str:
+    """Write a number shortly, the same everywhere."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
