@@ -63,7 +63,8 @@ def ready(module: str, arguments: list[str]) -> None:
         )
     fits = environment.fits(parts)
     window = not tests and wants_window(arguments) and qt_libraries.has_screen()
-    packages.provide(not fits, tests, window)
+    if tests or window or not fits:
+        packages.provide(not fits, tests, window)
     if not fits:
         environment.set_up(parts)
     _go_on(environment.python, environment.folder, module, arguments, folder)

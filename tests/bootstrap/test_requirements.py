@@ -51,7 +51,7 @@ def test_an_installation_without_a_version_is_missing() -> None:
 
 
 def test_an_unreadable_form_is_refused() -> None:
-    with pytest.raises(ValueError, match="~=1.0"):
+    with pytest.raises(ValueError, match=r"~=1\.0"):
         missing(["alpha~=1.0"], versions(alpha="1.0"))
 
 
