@@ -57,6 +57,8 @@ class Trailing:
         that bracket it; where the rate vanishes (a dead point) halving takes over.
         """
         heave = np.clip(np.asarray(heave, dtype=float), self.low, self.high)
+        if self.low == self.high:  # held at design: there is no linkage to speak of
+            return np.zeros_like(heave), np.zeros_like(heave)
         right = np.clip(np.searchsorted(self.heave, heave), 1, len(self.heave) - 1)
         one, two = self.alpha[right - 1], self.alpha[right]
         lower, upper = np.minimum(one, two), np.maximum(one, two)
@@ -75,6 +77,8 @@ class Trailing:
 
     def near(self, heave: Array) -> tuple[Array, Array]:
         """Return (x, pitch) as `at`, good to about 0.01 mm: enough to begin a solve with."""
+        if self.low == self.high:
+            return np.zeros_like(heave), np.zeros_like(heave)
         alpha = np.interp(heave, self.heave, self.alpha)
         _, x, sine, cosine, _ = self._view(alpha)
         return x, np.arctan2(sine, cosine)
