@@ -17,6 +17,7 @@ from linkviz.session.view import ROLL_RANGE_DEG, View
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.problems import problems_of
 from linkviz.vehicle.read import read_vehicle
+from linkviz.vehicle.sheet import vehicle_from_sheet
 from linkviz.vehicle.write import write_vehicle
 
 Event = Literal["document", "view", "history"]
@@ -266,6 +267,32 @@ class Session:
     def new_from(self, path: str) -> None:
         """Start a new, unnamed document from a demo vehicle."""
         self._start(Document(read_vehicle(path), Setup(lift=self.document.setup.lift), None))
+
+    def import_sheet(self, path: str, mirror: bool = False) -> None:
+        """Start a new, unsaved document from a filled-in measuring sheet.
+
+        Parameters
+        ----------
+        path : str
+            The sheet (CSV).
+        mirror : bool
+            Whether a link measured on one side only stands for its partner too.
+
+        Raises
+        ------
+        FileRefused
+            If something is missing or wrong; the document is untouched.
+        """
+        name = Path(path).stem.replace("-", " ").replace("_", " ").strip() or "New vehicle"
+        try:
+            vehicle = vehicle_from_sheet(path, name, mirror)
+        except LinkvizError as error:
+            self._refuse(error)
+            return
+        self._start(Document(vehicle, Setup(lift=self.document.setup.lift), None))
+        # nothing on disk holds it yet
+        self._saved = vehicle.model_copy(update={"name": ""})
+        self._tell("history")
 
     def recover(self, leftover: Leftover) -> None:
         """Go on with unsaved work of an earlier session; it stays marked as not saved."""

@@ -45,6 +45,8 @@ class View:
         Whether the axle runs through its travel.
     counter : bool
         Whether everything but the drawing and the counter is hidden.
+    mirrored : bool
+        Whether a moved point takes the same point of the other side with it.
     """
 
     travel: float = 0.0
@@ -58,6 +60,7 @@ class View:
     envelope: int = -1
     playing: bool = False
     counter: bool = False
+    mirrored: bool = True
 
     def with_(self, **changes: object) -> View:
         """Return a copy with some values changed."""

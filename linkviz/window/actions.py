@@ -1,0 +1,198 @@
+"""Everything that can be done, as actions: menus, toolbar and shortcuts are made from one list."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QObject, QSize, Qt
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QLabel, QMainWindow, QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
+
+from linkviz.window.icons import icon
+from linkviz.window.theme import Colours
+
+
+@dataclass(frozen=True)
+class Deed:
+    """One thing to do.
+
+    Attributes
+    ----------
+    name : str
+        Key, and name of its icon.
+    text : str
+        Words in the menu.
+    tip : str
+        Tool tip; the shortcut is added.
+    keys : tuple of str
+        Shortcuts, in Qt's portable form.
+    check : bool
+        Whether it is on or off.
+    """
+
+    name: str
+    text: str
+    tip: str
+    keys: tuple[str, ...] = ()
+    check: bool = False
+
+
+DEEDS: tuple[Deed, ...] = (
+    Deed("open", "&Open...", "Open a vehicle file", ("Ctrl+O",)),
+    Deed("sheet", "&New from measuring sheet...", "Make a vehicle from a filled-in measuring sheet (CSV)", ("Ctrl+N",)),
+    Deed("blank", "&Blank measuring sheet...", "Save an empty measuring sheet to fill in with a tape", ()),
+    Deed("save", "&Save", "Save the vehicle to its file", ("Ctrl+S",)),
+    Deed("saveas", "Save &as...", "Save the vehicle under another name", ("Ctrl+Shift+S",)),
+    Deed("picture", "Save &picture...", "Save the two drawings as a picture", ("Ctrl+P",)),
+    Deed("quit", "&Quit", "Leave the program", ("Ctrl+Q",)),
+    Deed("undo", "&Undo", "Take the last edit back", ("Ctrl+Z",)),
+    Deed("redo", "&Redo", "Bring the edit again that was taken back", ("Ctrl+Shift+Z", "Ctrl+Y")),
+    Deed("draw", "&Draw envelope", "Draw what the shaft must stay clear of: click its corners", ("D",), True),
+    Deed("play", "&Play travel", "Run the axle through its travel", ("Space",), True),
+    Deed("fit", "&Fit drawings", "Show all of both drawings", ("F",)),
+    Deed("units", "&Inches", "Lengths in inches or millimetres", ("I",), True),
+    Deed("theme", "&Dark", "Dark or light colours", ("Ctrl+T",), True),
+    Deed("counter", "&Counter view", "Drawings and three columns only, in large letters", ("F11",), True),
+    Deed("ghost_built", "Ghost: as &built", "Draw the vehicle as built, dashed, behind the live one", ("G",), True),
+    Deed("ghost_lifted", "Ghost: &lifted, no bracket", "Draw the lift without parts, dashed, behind", ("Shift+G",), True),
+    Deed("ghost_none", "&No ghost", "Draw the live state alone", ("Ctrl+G",), True),
+    Deed("page_counter", "Page: &Counter", "What the lift changes", ("Ctrl+1",), True),
+    Deed("page_vehicle", "Page: &Vehicle", "Measured points and sizes", ("Ctrl+2",), True),
+    Deed("page_clearance", "Page: C&learance", "Envelopes and where the shaft comes near", ("Ctrl+3",), True),
+    Deed("next_pane", "Next &pane", "Go on to the next part of the window", ("F6",)),
+    Deed("signs", "&Signs and words", "Which way is plus, and what the words mean", ("F1",)),
+    Deed("cautions", "&Cautions", "What must be kept in mind", ()),
+    Deed("about", "&About Linkviz", "Version and licence", ()),
+)
+
+
+@dataclass
+class Actions:
+    """The actions of a window by name.
+
+    Attributes
+    ----------
+    of : dict of str to QAction
+    recent, demos : QMenu
+        Menus filled by the window.
+    """
+
+    of: dict[str, QAction] = field(default_factory=dict)
+    recent: QMenu | None = None
+    demos: QMenu | None = None
+
+    def __getitem__(self, name: str) -> QAction:
+        """Return an action by name."""
+        return self.of[name]
+
+    def show_theme(self, colours: Colours) -> None:
+        """Tint the icons for a theme."""
+        for name, action in self.of.items():
+            picture = icon(name, colours.text, colours.soft)
+            if not name.startswith(("ghost_", "page_")):
+                action.setIcon(picture)
+
+
+def make_actions(parent: QObject, do: dict[str, Callable[..., object]]) -> Actions:
+    """Make all actions.
+
+    Parameters
+    ----------
+    parent : QObject
+        Their owner.
+    do : dict
+        What each one calls; the on/off ones are called with their state.
+    """
+    actions = Actions()
+    groups: dict[str, QActionGroup] = {}
+    for deed in DEEDS:
+        action = QAction(deed.text, parent)
+        action.setObjectName(deed.name)
+        action.setCheckable(deed.check)
+        action.setShortcuts([QKeySequence(key) for key in deed.keys])
+        shown = ", ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText) for key in deed.keys[:1])
+        action.setToolTip(f"{deed.tip} ({shown})" if shown else deed.tip)
+        action.setStatusTip(deed.tip)
+        action.triggered.connect(do[deed.name] if deed.check else _plain(do[deed.name]))
+        kind = deed.name.split("_")[0]
+        if kind in ("ghost", "page") and "_" in deed.name:
+            if kind not in groups:
+                groups[kind] = QActionGroup(parent)
+            groups[kind].addAction(action)
+        actions.of[deed.name] = action
+    return actions
+
+
+def _plain(call: Callable[..., object]) -> Callable[[], object]:
+    def run() -> object:
+        return call()
+
+    return run
+
+
+def fill_menus(window: QMainWindow, actions: Actions) -> None:
+    """Put the actions into the menu bar."""
+    bar = window.menuBar()
+    bar.setAccessibleName("Menu bar")
+    file = bar.addMenu("&File")
+    file.addAction(actions["open"])
+    actions.recent = file.addMenu("Open &recent")
+    actions.demos = file.addMenu("Open &demo vehicle")
+    file.addSeparator()
+    file.addAction(actions["sheet"])
+    file.addAction(actions["blank"])
+    file.addSeparator()
+    for name in ("save", "saveas", "picture"):
+        file.addAction(actions[name])
+    file.addSeparator()
+    file.addAction(actions["quit"])
+    edit = bar.addMenu("&Edit")
+    for name in ("undo", "redo"):
+        edit.addAction(actions[name])
+    edit.addSeparator()
+    edit.addAction(actions["draw"])
+    view = bar.addMenu("&View")
+    for group in (
+        ("play", "fit"),
+        ("units", "theme"),
+        ("ghost_built", "ghost_lifted", "ghost_none"),
+        ("page_counter", "page_vehicle", "page_clearance", "next_pane"),
+        ("counter",),
+    ):
+        for name in group:
+            view.addAction(actions[name])
+        view.addSeparator()
+    help_menu = bar.addMenu("&Help")
+    for name in ("signs", "cautions", "about"):
+        help_menu.addAction(actions[name])
+
+
+def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolBar:
+    """Make the toolbar; the title stands at its right end."""
+    bar = QToolBar("Tools")
+    bar.setObjectName("tools")
+    bar.setAccessibleName("Tools")
+    bar.setMovable(False)
+    bar.setFloatable(False)
+    bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
+    bar.setIconSize(QSize(20, 20))
+    bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+    for group in (("open", "save"), ("undo", "redo"), ("draw",), ("fit", "units", "theme", "picture"), ("counter",)):
+        for name in group:
+            bar.addAction(actions[name])
+            button = bar.widgetForAction(actions[name])
+            if isinstance(button, QToolButton):
+                button.setAccessibleName(actions[name].text().replace("&", "").rstrip("."))
+                button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+                if name in ("draw", "counter", "units", "open", "save"):
+                    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        bar.addSeparator()
+    room = QWidget()
+    room.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+    bar.addWidget(room)
+    bar.addWidget(title)
+    for extension in bar.findChildren(QToolButton, "qt_toolbar_ext_button"):
+        extension.setAccessibleName("More tools")
+    window.addToolBar(bar)
+    return bar

@@ -1,0 +1,211 @@
+"""Dialogs: what is wrong with a file, about, signs and words, cautions, recovery."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QLabel,
+    QMessageBox,
+    QTableWidget,
+    QTableWidgetItem,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linkviz
+from linkviz.errors import FileRefused, LinkvizError
+from linkviz.job.findings import CAUTIONS
+from linkviz.session.store import Leftover
+
+SIGNS = """
+<h3>Axes</h3>
+<p>x forward, y to the left, z up from the ground (ISO 8855), fixed to the body. The zero point lies on the ground, on
+the centre plane, under the axle centre at design height (stock, unladen).</p>
+<h3>Moving</h3>
+<table cellpadding="3">
+<tr><td><b>Ride height</b></td><td>how much higher the body stands at rest than it did as built</td></tr>
+<tr><td><b>Wheel travel</b></td><td>wheels up (jounce) is plus, down (rebound) is minus, from the present rest</td></tr>
+<tr><td><b>Axle roll</b></td><td>left wheel up is plus; "crossed up" is an axle rolled against the body</td></tr>
+<tr><td><b>Bracket drop</b></td><td>how far a bracket lowers the frame end of the lateral bar</td></tr>
+</table>
+<h3>Numbers</h3>
+<table cellpadding="3">
+<tr><td><b>Sway</b></td><td>the axle centre's sideways movement seen from the body, left is plus. The tyres hold the
+road, so on the road it is the body that is pushed sideways.</td></tr>
+<tr><td><b>Bar angle</b></td><td>of the lateral bar in rear view; plus with the frame end above the axle end</td></tr>
+<tr><td><b>Pinion angle</b></td><td>nose up is plus</td></tr>
+<tr><td><b>Roll centre</b></td><td>height about which the body leans over the axle, in the plane of the axle</td></tr>
+<tr><td><b>Gap</b></td><td>smallest distance from the driveshaft tube to an envelope, minus is depth inside</td></tr>
+<tr><td><b>Envelope</b></td><td>anything on the body to stay clear of: the points inside both its outlines</td></tr>
+<tr><td><b>Margin</b></td><td>the gap you want to keep to an envelope</td></tr>
+</table>
+<h3>Mouse and keys</h3>
+<p>Wheel zooms, middle or right button shifts the drawing, F shows all. Click a point (on the Vehicle page) or an
+envelope to pick it, drag to move it, arrow keys to nudge it (Shift ten times as far). Double-click an edge for a new
+corner, Delete removes the picked one. Double-click a slider for its stock value. Space plays, F6 goes to the next part
+of the window.</p>
+"""
+
+
+class Reading(QDialog):
+    """A page to read, with a button to close it.
+
+    Parameters
+    ----------
+    title : str
+        Heading.
+    html : str
+        What to read.
+    """
+
+    def __init__(self, title: str, html: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.setMinimumSize(560, 420)
+        column = QVBoxLayout(self)
+        text = QTextBrowser()
+        text.setAccessibleName(title)
+        text.setHtml(html)
+        text.setOpenLinks(False)
+        column.addWidget(text)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        for button in buttons.buttons():
+            button.setAccessibleName("Close")
+        column.addWidget(buttons)
+
+
+def signs(parent: QWidget) -> Reading:
+    """Return the page on signs and words."""
+    return Reading("Signs and words", SIGNS, parent)
+
+
+def cautions(parent: QWidget) -> Reading:
+    """Return the page of cautions."""
+    rows = "".join(f"<li style='margin-bottom:10px'>{text}</li>" for text in CAUTIONS)
+    return Reading("Cautions", f"<h3>Before anything is made or fitted</h3><ul>{rows}</ul>", parent)
+
+
+def licence_text() -> str:
+    """Return the licence of the program, or a word on where it is."""
+    package = Path(linkviz.__file__).parent
+    for file in (package.parent / "LICENSE", package.parent / "LICENCE", package / "LICENSE"):
+        if file.is_file():
+            return file.read_text(encoding="utf-8")
+    return "The licence is the file LICENSE that came with the program."
+
+
+def about(parent: QWidget) -> Reading:
+    """Return the page about the program."""
+    version = getattr(linkviz, "__version__", "")
+    licence = licence_text().replace("&", "&amp;").replace("<", "&lt;")
+    html = (
+        f"<h2>Linkviz {version}</h2><p>Shows what a lift does to a five-link rear axle, and what a bracket on its lateral "
+        "bar does about it.</p><p>Figures support a qualified person's judgement and replace nobody's.</p>"
+        f"<h3>Licence</h3><pre style='white-space:pre-wrap'>{licence}</pre>"
+    )
+    return Reading("About Linkviz", html, parent)
+
+
+class ProblemsDialog(QDialog):
+    """Everything that is wrong with a file: where, what was found, what is expected.
+
+    Parameters
+    ----------
+    error : LinkvizError
+        What was raised.
+    """
+
+    def __init__(self, error: LinkvizError, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("This file cannot be taken")
+        self.setMinimumWidth(640)
+        column = QVBoxLayout(self)
+        problems = error.problems if isinstance(error, FileRefused) else ()
+        path = error.path if isinstance(error, FileRefused) else ""
+        head = QLabel()
+        head.setWordWrap(True)
+        head.setTextFormat(Qt.TextFormat.PlainText)
+        column.addWidget(head)
+        if problems:
+            count = "One thing is" if len(problems) == 1 else f"{len(problems)} things are"
+            head.setText(f"{path}\n\n{count} wrong with it. Nothing was changed; what was open is still open.")
+            table = QTableWidget(len(problems), 3)
+            table.setAccessibleName("Problems of the file")
+            table.setHorizontalHeaderLabels(["Where", "Found", "Expected"])
+            table.verticalHeader().hide()
+            table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+            table.setWordWrap(True)
+            for i, problem in enumerate(problems):
+                for j, text in enumerate((problem.where, problem.found, problem.expected)):
+                    item = QTableWidgetItem(text)
+                    item.setToolTip(text)
+                    table.setItem(i, j, item)
+            table.setColumnWidth(0, 190)
+            table.setColumnWidth(1, 140)
+            table.horizontalHeader().setStretchLastSection(True)
+            column.addWidget(table)
+            self.resize(720, 380)
+            self.table: QTableWidget | None = table
+            table.resizeRowsToContents()
+        else:
+            head.setText(str(error))
+            self.table = None
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        for button in buttons.buttons():
+            button.setAccessibleName("Close")
+        column.addWidget(buttons)
+
+    def resizeEvent(self, event: object) -> None:  # noqa: N802
+        """Give long sentences the lines they need."""
+        super().resizeEvent(event)
+        if self.table is not None:
+            self.table.resizeRowsToContents()
+
+
+def ask_unsaved(parent: QWidget, name: str) -> str:
+    """Ask what to do with unsaved work; return "save", "discard" or "stay"."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("Unsaved changes")
+    box.setText(f"{name} has changes that are not saved.")
+    box.setInformativeText("Save them first?")
+    save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
+    discard = box.addButton("Throw away", QMessageBox.ButtonRole.DestructiveRole)
+    stay = box.addButton("Cancel", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(save)
+    box.setEscapeButton(stay)
+    box.exec()
+    clicked = box.clickedButton()
+    return "save" if clicked is save else "discard" if clicked is discard else "stay"
+
+
+def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Leftover | None]:
+    """Ask what to do with work that an ended session left; return "recover", "discard" or "later" and which."""
+    latest = leftovers[0]
+    when = time.strftime("%d %B %Y, %H:%M", time.localtime(latest.when))
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("Unsaved work was found")
+    where = f" ({latest.document.path})" if latest.document.path else ""
+    more = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
+    box.setText(f"The program ended without saving {latest.document.vehicle.name}{where}.")
+    box.setInformativeText(f"A copy was kept on {when}.{more}\nRecovering it does not overwrite any file.")
+    recover = box.addButton("Recover", QMessageBox.ButtonRole.AcceptRole)
+    discard = box.addButton("Throw away", QMessageBox.ButtonRole.DestructiveRole)
+    later = box.addButton("Later", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(recover)
+    box.setEscapeButton(later)
+    box.exec()
+    clicked = box.clickedButton()
+    if clicked is recover:
+        return ("recover", latest)
+    return ("discard", latest) if clicked is discard else ("later", None)

@@ -1,0 +1,198 @@
+"""Opening, saving, recent files: everything the window does with the disk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
+
+from linkviz.errors import LinkvizError
+from linkviz.resources import demo_vehicle_paths
+from linkviz.session.session import Session
+from linkviz.vehicle.saving import save_text
+from linkviz.vehicle.sheet import blank_measuring_sheet
+from linkviz.window import dialogs
+
+AUTOSAVE_MS = 2000
+"""How long after the last edit a copy of unsaved work is kept."""
+VEHICLES = "Vehicles (*.vehicle.toml *.toml)"
+SHEETS = "Measuring sheets (*.csv *.txt)"
+ENDINGS = (".toml", ".csv", ".txt")
+"""Files that may be dropped on the window."""
+
+
+class Files(QObject):
+    """What the window does with files.
+
+    Parameters
+    ----------
+    session : Session
+        What is opened and saved.
+    parent : QWidget
+        Owner of the dialogs.
+    """
+
+    said = Signal(str)
+    opened = Signal()
+
+    def __init__(self, session: Session, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._parent = parent
+        self._folder = ""
+        self._autosave = QTimer(self)
+        self._autosave.setSingleShot(True)
+        self._autosave.setInterval(AUTOSAVE_MS)
+        self._autosave.timeout.connect(session.autosave)
+        self._stop = session.subscribe(lambda event: self._autosave.start() if event == "history" else None)
+
+    def close(self) -> None:
+        """Stop listening to the session."""
+        self._autosave.stop()
+        self._stop()
+
+    # -- opening
+
+    def _refused(self, error: LinkvizError) -> None:
+        dialog = dialogs.ProblemsDialog(error, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
+
+    def _take(self, how: Callable[[], None]) -> bool:
+        """Replace what is open unless the person keeps unsaved work or the file is refused."""
+        if not self.may_leave():
+            return False
+        try:
+            how()
+        except LinkvizError as error:
+            self._refused(error)
+            return False
+        self.opened.emit()
+        return True
+
+    def open_path(self, path: str) -> bool:
+        """Open a vehicle file or a measuring sheet; what is wrong with it is told in a dialog."""
+        if Path(path).suffix.lower() in (".csv", ".txt"):
+            return self._take(lambda: self._session.import_sheet(path, mirror=True))
+        return self._take(lambda: self._session.open(path))
+
+    def open_demo(self, path: str) -> bool:
+        """Open a demo vehicle as a new, unnamed document."""
+        return self._take(lambda: self._session.new_from(path))
+
+    def ask_open(self) -> None:
+        """Ask for a vehicle file and open it."""
+        path, _ = QFileDialog.getOpenFileName(
+            self._parent, "Open vehicle", self._start(), f"{VEHICLES};;{SHEETS};;All files (*)"
+        )
+        if path:
+            self._folder = str(Path(path).parent)
+            self.open_path(path)
+
+    def ask_sheet(self) -> None:
+        """Ask for a measuring sheet and make a vehicle of it."""
+        path, _ = QFileDialog.getOpenFileName(
+            self._parent, "New vehicle from measuring sheet", self._start(), f"{SHEETS};;All files (*)"
+        )
+        if path:
+            self._folder = str(Path(path).parent)
+            self._take(lambda: self._session.import_sheet(path, mirror=True))
+
+    def ask_blank(self) -> None:
+        """Ask where to put an empty measuring sheet."""
+        path, _ = QFileDialog.getSaveFileName(
+            self._parent, "Save a blank measuring sheet", str(Path(self._start()) / "measuring-sheet.csv"), SHEETS
+        )
+        if path:
+            try:
+                save_text(path, blank_measuring_sheet(self._session.view.unit))
+            except LinkvizError as error:
+                self._refused(error)
+            else:
+                self.said.emit(f"Saved {path}. Fill it in and choose New from measuring sheet.")
+
+    # -- saving
+
+    def save(self) -> bool:
+        """Save to the document's own file, or ask for one; return whether it was saved."""
+        path = self._session.document.path
+        return self.save_to(path) if path else self.ask_save()
+
+    def save_to(self, path: str) -> bool:
+        """Save to a file; return whether it was saved."""
+        try:
+            self._session.save_as(path)
+        except LinkvizError as error:
+            self._refused(error)
+            return False
+        self.said.emit(f"Saved {path}.")
+        return True
+
+    def ask_save(self) -> bool:
+        """Ask for a file and save to it; return whether it was saved."""
+        document = self._session.document
+        name = document.path or str(Path(self._start()) / f"{file_stem(document.vehicle.name)}.vehicle.toml")
+        path, _ = QFileDialog.getSaveFileName(self._parent, "Save vehicle as", name, VEHICLES)
+        if not path:
+            return False
+        if not path.endswith(".toml"):
+            path += ".vehicle.toml"
+        self._folder = str(Path(path).parent)
+        return self.save_to(path)
+
+    def may_leave(self) -> bool:
+        """Return whether what is open may be left: saved, or thrown away on purpose."""
+        if not self._session.dirty:
+            return True
+        answer = dialogs.ask_unsaved(self._parent, self._session.document.vehicle.name)
+        return self.save() if answer == "save" else answer == "discard"
+
+    def _start(self) -> str:
+        path = self._session.document.path
+        return self._folder or (str(Path(path).parent) if path else str(Path.home()))
+
+    # -- menus
+
+    def fill_recent(self, menu: QMenu) -> None:
+        """Fill the menu of recent files."""
+        menu.clear()
+        files = self._session.store.recent()
+        for i, path in enumerate(files):
+            shown = path.replace("&", "&&")
+            action = menu.addAction(f"&{i + 1}  {shown}" if i < 9 else shown)
+            action.triggered.connect(lambda _=False, path=path: self.open_path(path))
+        if not files:
+            menu.addAction("None yet").setEnabled(False)
+
+    def fill_demos(self, menu: QMenu) -> None:
+        """Fill the menu of demo vehicles."""
+        menu.clear()
+        for path in demo_vehicle_paths():
+            words = path.name.removesuffix(".vehicle.toml").replace("-", " ").title()
+            action = menu.addAction(f"{words} (invented)")
+            action.triggered.connect(lambda _=False, path=str(path): self.open_demo(path))
+
+    # -- recovery
+
+    def offer_leftovers(self) -> None:
+        """Offer work that an ended session left unsaved."""
+        found = self._session.store.leftovers()
+        if not found:
+            return
+        answer, leftover = dialogs.ask_recover(self._parent, found)
+        if leftover is None:
+            return
+        if answer == "recover":
+            self._session.recover(leftover)
+            self.opened.emit()
+            self.said.emit("Recovered. Save it to keep it.")
+        else:
+            self._session.store.forget(leftover)
+
+
+def file_stem(name: str) -> str:
+    """Return a name as part of a file name."""
+    kept = "".join(c if c.isalnum() else "-" for c in name.lower())
+    return "-".join(part for part in kept.split("-") if part)[:60] or "vehicle"

@@ -1,0 +1,97 @@
+"""Start the window."""
+
+from __future__ import annotations
+
+import gc
+import sys
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+
+from linkviz.errors import LinkvizError
+from linkviz.job.setup import Setup
+from linkviz.resources import demo_vehicle_paths
+from linkviz.session.document import Document
+from linkviz.session.session import Session
+from linkviz.session.store import Store
+from linkviz.session.view import View
+from linkviz.vehicle.read import read_vehicle
+from linkviz.window.dialogs import ProblemsDialog
+from linkviz.window.guard import Guard, start_log
+from linkviz.window.window import MainWindow
+
+DEMO_LIFT = 100.0
+"""Lift of the vehicle shown at the start, mm."""
+
+
+def demo_document() -> Document:
+    """Return what is shown when no file is named: a demo vehicle, lifted, no bracket."""
+    return Document(read_vehicle(str(demo_vehicle_paths()[0])), Setup(lift=DEMO_LIFT))
+
+
+def application() -> QApplication:
+    """Return the one application, named and in our style."""
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication(sys.argv[:1])
+    app.setApplicationName("linkviz")
+    app.setApplicationDisplayName("Linkviz")
+    app.setStyle("Fusion")
+    return app
+
+
+def first_document(path: str | None) -> tuple[Document, LinkvizError | None]:
+    """Return the document to begin with, and why the named file was refused, if it was."""
+    demo = demo_document()
+    if path is None:
+        return demo, None
+    session = Session(demo, Store())
+    try:
+        if Path(path).suffix.lower() in (".csv", ".txt"):
+            session.import_sheet(path, mirror=True)
+        else:
+            session.open(path)
+    except LinkvizError as error:
+        return demo, error
+    return session.document, None
+
+
+def run(path: str | None) -> int:
+    """Open the window and stay until it is closed.
+
+    Parameters
+    ----------
+    path : str or None
+        A vehicle file or a measuring sheet; None for a demo vehicle, lifted and moving.
+
+    Returns
+    -------
+    int
+        Exit code: 0, or 1 if the window failed.
+    """
+    app = application()
+    store = Store()
+    log = start_log(store.folder)
+    document, refused = first_document(path)
+    session = Session(document, store, View(playing=path is None or refused is not None))
+    windows: list[MainWindow] = []
+    guard = Guard(session, log, lambda: windows[0] if windows else None)
+    guard.install()
+    window = MainWindow(session)
+    windows.append(window)
+    window.show()
+
+    def settled() -> None:
+        # a full collection of a large heap would be seen as a hitch in the moving picture
+        gc.collect()
+        gc.freeze()
+        if refused is not None:
+            ProblemsDialog(refused, window).exec()
+        window.files.offer_leftovers()
+
+    QTimer.singleShot(400, settled)
+    code = app.exec()
+    windows.clear()
+    window.deleteLater()
+    return int(code)

@@ -1,0 +1,96 @@
+"""The message bar: one line of words where an edit was refused or the axle has come to its limit."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton
+
+from linkviz.window.icons import icon, pixmap
+from linkviz.window.theme import Colours
+
+Kind = Literal["info", "warn", "hit"]
+_ICON = {"info": "info", "warn": "warn", "hit": "hit"}
+LINGER_MS = 9000
+"""How long a message that was said once stays."""
+
+
+class Notice(QFrame):
+    """The message bar. It keeps its place empty when there is nothing to say, so that nothing jumps.
+
+    A message that was said (`say`) goes after a while; a standing one (`stand`) stays while it holds.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("notice")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self._colours: Colours | None = None
+        self._said: tuple[str, Kind] = ("", "info")
+        self._standing: tuple[str, Kind] = ("", "info")
+        self._shown: tuple[str, Kind] = ("", "info")
+        self._picture = QLabel()
+        self.text = QLabel()
+        self.text.setAccessibleName("Message")
+        self.text.setWordWrap(True)
+        self.text.setTextFormat(Qt.TextFormat.PlainText)
+        self.text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self.close_button = QToolButton()
+        self.close_button.setAccessibleName("Close message")
+        self.close_button.setToolTip("Close message")
+        self.close_button.setAutoRaise(True)
+        self.close_button.setIconSize(QSize(14, 14))
+        self.close_button.setText("\N{MULTIPLICATION SIGN}")
+        self.close_button.clicked.connect(self.clear)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 5, 6, 5)
+        row.setSpacing(8)
+        row.addWidget(self._picture, 0, Qt.AlignmentFlag.AlignVCenter)
+        row.addWidget(self.text, 1)
+        row.addWidget(self.close_button, 0, Qt.AlignmentFlag.AlignTop)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(LINGER_MS)
+        self._timer.timeout.connect(self.clear)
+        self.hide()
+
+    def say(self, text: str, kind: Kind = "warn") -> None:
+        """Say something once; it goes after a while or when closed."""
+        self._said = (text, kind)
+        self._timer.start()
+        self._show()
+
+    def stand(self, text: str, kind: Kind = "info") -> None:
+        """Say something that holds until this is called again, with "" for nothing."""
+        if (text, kind) != self._standing:
+            self._standing = (text, kind)
+            self._show()
+
+    def clear(self) -> None:
+        """Take back what was said once."""
+        self._timer.stop()
+        self._said = ("", "info")
+        self._show()
+
+    def show_theme(self, colours: Colours) -> None:
+        """Take the colours of a theme."""
+        self._colours = colours
+        self.close_button.setIcon(icon("close", colours.text))
+        shown, self._shown = self._shown, ("", "info")
+        if shown[0]:
+            self._show()
+
+    def _show(self) -> None:
+        wanted = self._said if self._said[0] else self._standing
+        if wanted == self._shown:
+            return
+        self._shown = wanted
+        text, kind = wanted
+        self.text.setText(text)
+        if text and self._colours is not None:
+            colour = {"info": self._colours.accent, "warn": self._colours.lifted, "hit": self._colours.danger}[kind]
+            self._picture.setPixmap(pixmap(_ICON[kind], colour, 18, self.devicePixelRatioF()))
+            self.setStyleSheet(f"#notice {{ border-left: 4px solid {colour}; }}")
+        self.close_button.setVisible(bool(self._said[0]))
+        self.setVisible(bool(text))

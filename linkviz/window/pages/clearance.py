@@ -1,0 +1,289 @@
+"""The Clearance page: envelopes, their margins and corners, and where the shaft comes too near."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QIcon
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+
+from linkviz.errors import LinkvizError
+from linkviz.job.compare import Worst
+from linkviz.job.findings import place_words
+from linkviz.session import edits, outline
+from linkviz.session.document import Document
+from linkviz.session.edits import ViewName
+from linkviz.session.live import Frame
+from linkviz.session.outline import Corners
+from linkviz.session.session import Session
+from linkviz.session.view import View
+from linkviz.units import Unit, format_length, length_number, parse_length
+from linkviz.vehicle.model import Vehicle
+from linkviz.window.icons import icon
+from linkviz.window.pages.counter import Sentences, put
+from linkviz.window.pages.table import TypedTable
+from linkviz.window.theme import LIGHT, Colours
+
+OUTLINES: tuple[tuple[ViewName, str, str], ...] = (("rear", "Outline in rear view", "y"), ("side", "Outline in side view", "x"))
+
+
+class ClearancePage(QWidget):
+    """Envelopes and what touches them.
+
+    Parameters
+    ----------
+    session : Session
+        What is shown and changed.
+    """
+
+    refused = Signal(str)
+    draw = Signal()
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self._colours: Colours = LIGHT
+        self._signs: dict[str, QIcon] = {}
+        self._seen: tuple[object, ...] = ()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 10, 12, 10)
+        column.setSpacing(8)
+        self.sentences = Sentences()
+        column.addWidget(self.sentences)
+        buttons = QHBoxLayout()
+        self.draw_button = QPushButton("Draw envelope")
+        self.draw_button.setAccessibleName("Draw envelope")
+        self.draw_button.setCheckable(True)
+        self.draw_button.setToolTip("Click the corners of a tank, a skid plate, an exhaust in the drawings (D)")
+        self.draw_button.clicked.connect(lambda: self.draw.emit())
+        self.delete_button = QPushButton("Delete")
+        self.delete_button.setAccessibleName("Delete the picked envelope")
+        self.delete_button.setToolTip("Delete the picked envelope; Undo brings it back")
+        self.delete_button.clicked.connect(self._delete)
+        buttons.addWidget(self.draw_button)
+        buttons.addWidget(self.delete_button)
+        buttons.addStretch(1)
+        column.addLayout(buttons)
+        self.table = TypedTable("Envelopes", ("Envelope", "Margin", "Shaft"), 74)
+        self.table.setColumnWidth(2, 96)
+        self.table.setMinimumHeight(96)
+        self.table.setMaximumHeight(170)
+        self.table.typed.connect(self._typed)
+        self.table.picked.connect(lambda row: self._session.set_view(envelope=row, point=""))
+        column.addWidget(self.table)
+        row = QHBoxLayout()
+        self.which = QComboBox()
+        self.which.setAccessibleName("Which outline the corners belong to")
+        for _, words, _ in OUTLINES:
+            self.which.addItem(words)
+        self.which.currentIndexChanged.connect(lambda _: self._show_corners(self._session.shown, self._session.view))
+        self.add_corner = QToolButton()
+        self.add_corner.setText("+ corner")
+        self.add_corner.setAccessibleName("Add a corner after the picked one")
+        self.add_corner.setToolTip("Add a corner after the picked one (or double-click an edge in the drawing)")
+        self.add_corner.clicked.connect(self._insert)
+        self.remove_corner = QToolButton()
+        self.remove_corner.setText("\N{MINUS SIGN} corner")
+        self.remove_corner.setAccessibleName("Delete the picked corner")
+        self.remove_corner.setToolTip("Delete the picked corner (or press Delete on it in the drawing)")
+        self.remove_corner.clicked.connect(self._remove)
+        row.addWidget(self.which, 1)
+        row.addWidget(self.add_corner)
+        row.addWidget(self.remove_corner)
+        column.addLayout(row)
+        self.corners = TypedTable("Corners of the outline", ("Corner", "y", "z"), 92)
+        self.corners.typed.connect(self._typed_corner)
+        column.addWidget(self.corners, 1)
+        self.hint = QLabel(
+            "Drag corners, edges or the whole part in the drawings. Double-click an edge for a new corner. The solid is "
+            "what lies inside both outlines."
+        )
+        self.hint.setObjectName("soft")
+        self.hint.setWordWrap(True)
+        self.hint.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        column.addWidget(self.hint)
+
+    def show_theme(self, colours: Colours) -> None:
+        """Take the colours of a theme."""
+        self._colours = colours
+        tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
+        self._signs = {name: icon(name, tint) for name, tint in tints.items()}
+        self.sentences.show_theme(colours)
+        self._seen = ()
+
+    def show_drawing(self, on: bool) -> None:
+        """Show whether an envelope is being drawn."""
+        self.draw_button.setChecked(on)
+
+    def show_state(self, document: Document, view: View, frame: Frame, name: str) -> None:
+        """Show what the session holds and what was found; `name` is the state that is drawn."""
+        worst = frame.comparison.worst.get(name)  # type: ignore[call-overload]
+        zones = frame.scene.zones
+        seen = (document.vehicle, view.unit, view.envelope, worst, zones, frame.stale)
+        if len(seen) == len(self._seen) and all(a is b or a == b for a, b in zip(seen, self._seen, strict=True)):
+            return
+        self._seen = seen
+        vehicle = document.vehicle
+        self.sentences.show_sentences(_sentences(vehicle, worst, zones, frame.stale, view))
+        states = [_state(zones, i, frame.stale) for i in range(len(vehicle.envelopes))]
+        rows = [
+            (envelope.name, format_length(envelope.margin, view.unit), state[0])
+            for envelope, state in zip(vehicle.envelopes, states, strict=True)
+        ]
+        icons = [self._signs.get(state[1], QIcon()) for state in states]
+        self.table.show_rows(rows, (True, True, False), icons if self._signs else ())
+        self.table.pick(view.envelope)
+        self.delete_button.setEnabled(view.envelope >= 0)
+        self._show_corners(document, view)
+
+    # -- corners
+
+    @property
+    def outline_view(self) -> ViewName:
+        """Return which outline the table of corners shows."""
+        return OUTLINES[self.which.currentIndex()][0]
+
+    def _present(self) -> Corners:
+        index = self._session.view.envelope
+        vehicle = self._session.shown.vehicle
+        return edits.outline_of(vehicle, index, self.outline_view) if 0 <= index < len(vehicle.envelopes) else ()
+
+    def _show_corners(self, document: Document, view: View) -> None:
+        corners = self._present()
+        unit = view.unit
+        axis = OUTLINES[self.which.currentIndex()][2]
+        self.corners.show_heads(("Corner", f"{axis}, {unit}", f"z, {unit}"))
+        rows = [(str(i + 1), length_number(u, unit), length_number(z, unit)) for i, (u, z) in enumerate(corners)]
+        self.corners.show_rows(rows, (False, True, True))
+        for widget in (self.which, self.add_corner, self.remove_corner, self.corners):
+            widget.setEnabled(bool(corners))
+
+    def _set(self, corners: Corners, text: str) -> bool:
+        why = outline.why_refused(corners)
+        if why:
+            self._refuse(why)
+            return False
+        vehicle = self._session.document.vehicle
+        return self._do(edits.change_envelope(vehicle, self._session.view.envelope, **{self.outline_view: corners}), text)
+
+    def _do(self, vehicle: Vehicle, text: str) -> bool:
+        try:
+            self._session.edit_vehicle(vehicle, text)
+        except LinkvizError as error:
+            self._refuse(str(error))
+            return False
+        return True
+
+    def _refuse(self, why: str) -> None:
+        self.refused.emit(why)
+        self._seen = ()
+        self._show_corners(self._session.shown, self._session.view)
+
+    def _typed_corner(self, row: int, column: int, text: str) -> None:
+        unit = self._session.view.unit
+        corners = self._present()
+        try:
+            value = parse_length(text, unit)
+        except LinkvizError as error:
+            self._refuse(str(error))
+            return
+        corner = list(corners[row])
+        corner[column - 1] = value
+        self._set(outline.moved(corners, row, (corner[0], corner[1])), "move corner")
+        self._show_corners(self._session.shown, self._session.view)
+
+    def _insert(self) -> None:
+        corners = self._present()
+        if not corners:
+            return
+        at = max(self.corners.currentRow(), 0)
+        (u0, v0), (u1, v1) = corners[at], corners[(at + 1) % len(corners)]
+        if self._set(outline.inserted(corners, at, ((u0 + u1) / 2, (v0 + v1) / 2)), "insert corner"):
+            self.corners.setCurrentCell(at + 1, 1)
+
+    def _remove(self) -> None:
+        at = self.corners.currentRow()
+        if at < 0:
+            self.refused.emit("Pick the corner to delete in the table first.")
+        elif self._present():
+            self._set(outline.removed(self._present(), at), "delete corner")
+
+    # -- envelopes
+
+    def _delete(self) -> None:
+        index = self._session.view.envelope
+        vehicle = self._session.document.vehicle
+        if 0 <= index < len(vehicle.envelopes):
+            self._session.set_view(envelope=-1)
+            self._do(edits.remove_envelope(vehicle, index), f"delete {vehicle.envelopes[index].name}")
+
+    def _typed(self, row: int, column: int, text: str) -> None:
+        vehicle, unit = self._session.document.vehicle, self._session.view.unit
+        try:
+            if column == 0:
+                name = text.strip()
+                if not name:
+                    raise LinkvizError("An envelope needs a name, such as fuel tank. Type one.")
+                changed = edits.change_envelope(vehicle, row, name=name)
+                words = "rename envelope"
+            else:
+                changed = edits.change_envelope(vehicle, row, margin=parse_length(text, unit))
+                words = "set margin"
+        except LinkvizError as error:
+            self.refused.emit(str(error))
+        else:
+            self._do(changed, words)
+        self._seen = ()
+        # what was typed is written as it was understood, also when it changed nothing
+        states = [self.table.item(i, 2).text() for i in range(self.table.rowCount())]
+        rows = [
+            (envelope.name, format_length(envelope.margin, unit), state)
+            for envelope, state in zip(self._session.shown.vehicle.envelopes, states, strict=True)
+        ]
+        self.table.show_rows(rows, (True, True, False))
+
+
+def _state(zones: tuple[object, ...], index: int, stale: bool) -> tuple[str, str]:
+    """Return the words and the sign for one envelope."""
+    if index >= len(zones):
+        return ("looking ...", "")
+    zone = zones[index]
+    if getattr(zone, "touched_rear", ()) or getattr(zone, "touched_side", ()):
+        return ("touches", "hit")
+    if getattr(zone, "near_rear", ()) or getattr(zone, "near_side", ()):
+        return ("in margin", "warn")
+    return ("clear", "ok")
+
+
+def _sentences(
+    vehicle: Vehicle, worst: Worst | None, zones: tuple[object, ...], stale: bool, view: View
+) -> tuple[tuple[str, str], ...]:
+    unit: Unit = view.unit
+    if vehicle.driveshaft is None:
+        return (("This vehicle has no driveshaft measured, so there is nothing to keep clear of.", ""),)
+    if worst is None:
+        return (("Nothing is drawn yet. Draw the tank, or whatever the shaft must stay clear of.", ""),)
+    envelope = vehicle.envelopes[worst.envelope]
+    where = place_words(worst.travel, worst.roll, unit)
+    margin = format_length(envelope.margin, unit)
+    if worst.gap <= 0:
+        first = (f"The shaft touches the {envelope.name} {where}, {format_length(-worst.gap, unit)} deep.", "hit")
+    elif worst.gap < envelope.margin:
+        gap = format_length(worst.gap, unit)
+        first = (f"Smallest gap {gap}, to the {envelope.name} {where}; its margin is {margin}.", "warn")
+    else:
+        first = (f"Smallest gap {format_length(worst.gap, unit)}, to the {envelope.name} {where}.", "ok")
+    states = [_state(zones, i, stale)[1] for i in range(len(vehicle.envelopes))]
+    lines = [first]
+    if stale:
+        lines.append(("Working out which part is touched ...", ""))
+    elif "hit" in states:
+        lines.append(
+            (
+                "Hatched and coloured: the part the shaft reaches somewhere in its travel, level or crossed up "
+                "5\N{DEGREE SIGN}. Lighter: the part inside the margin.",
+                "",
+            )
+        )
+    elif "warn" in states:
+        lines.append(("Lightly hatched: the part that comes inside the margin. Nothing is touched.", ""))
+    return tuple(lines)

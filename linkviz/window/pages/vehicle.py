@@ -1,0 +1,178 @@
+"""The Vehicle page: what was measured, typed or picked; the picked point is marked in the drawings."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from linkviz.errors import LinkvizError
+from linkviz.session import edits
+from linkviz.session.document import Document
+from linkviz.session.session import Session
+from linkviz.session.view import View
+from linkviz.units import length_number, parse_length
+from linkviz.vehicle.model import Axle, Travel, Vehicle
+from linkviz.vehicle.points import POINTS
+from linkviz.window.pages.counter import put
+from linkviz.window.pages.table import TypedTable
+from linkviz.window.value_box import ValueBox
+
+QUANTITIES = (
+    ("track", "Track", "Centre of the left tyre to the centre of the right one, on the ground"),
+    ("tyre_radius", "Tyre radius", "Ground to wheel centre, vehicle standing"),
+    ("tyre_width", "Tyre width", "Widest part of the tyre"),
+    ("jounce", "Travel up", "How far the wheels can rise from rest"),
+    ("rebound", "Travel down", "How far the wheels can fall from rest"),
+)
+"""Key, label and tip of each simple length on the page."""
+
+
+class VehiclePage(QWidget):
+    """Points and main sizes of the vehicle.
+
+    Parameters
+    ----------
+    session : Session
+        What is shown and changed.
+    """
+
+    refused = Signal(str)
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self._names: tuple[str, ...] = ()
+        self._document: Document | None = None
+        self._view: View | None = None
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 10, 12, 10)
+        column.setSpacing(8)
+        self.name = QLineEdit()
+        self.name.setAccessibleName("Name of the vehicle")
+        self.name.setMaxLength(120)
+        self.name.editingFinished.connect(self._rename)
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(8)
+        grid.setVerticalSpacing(5)
+        label = QLabel("Name")
+        label.setBuddy(self.name)
+        grid.addWidget(label, 0, 0)
+        grid.addWidget(self.name, 0, 1, 1, 3)
+        self.boxes: dict[str, ValueBox] = {}
+        for i, (key, text, tip) in enumerate(QUANTITIES):
+            box = ValueBox("length", text)
+            box.setToolTip(f"{tip}; type 90, 90 mm or 3 1/2\"")
+            box.setMinimumWidth(76)
+            box.entered.connect(lambda value, key=key: self._set_quantity(key, value))
+            box.refused.connect(self.refused)
+            label = QLabel(text)
+            label.setBuddy(box)
+            row, place = 1 + i // 2, 2 * (i % 2)
+            grid.addWidget(label, row, place)
+            grid.addWidget(box, row, place + 1)
+            self.boxes[key] = box
+        grid.setColumnStretch(1, 1)
+        grid.setColumnStretch(3, 1)
+        column.addLayout(grid)
+        self.mirrored = QCheckBox("Move left and right together")
+        self.mirrored.setToolTip("A link point that is moved takes the same point of the other side with it, mirrored")
+        self.mirrored.toggled.connect(lambda on: self._session.set_view(mirrored=on))
+        column.addWidget(self.mirrored)
+        self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z"), 62)
+        self.table.typed.connect(self._typed)
+        self.table.picked.connect(self._pick)
+        column.addWidget(self.table, 1)
+        self.how = QLabel()
+        self.how.setObjectName("soft")
+        self.how.setWordWrap(True)
+        self.how.setTextFormat(Qt.TextFormat.PlainText)
+        self.how.setMinimumHeight(self.how.fontMetrics().lineSpacing() * 3)
+        self.how.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.how)
+
+    def show_state(self, document: Document, view: View) -> None:
+        """Show what the session holds."""
+        vehicle = document.vehicle
+        known = self._document is not None and self._view is not None and self._view.unit == view.unit
+        if not (known and self._document is not None and self._document.vehicle is vehicle):
+            self._show_vehicle(vehicle, view)
+        self._document, self._view = document, view
+        if self.mirrored.isChecked() != view.mirrored:
+            self.mirrored.setChecked(view.mirrored)
+        self.table.pick(self._names.index(view.point) if view.point in self._names else -1)
+        if view.point in POINTS:
+            words = POINTS[view.point]
+            put(self.how, f"{words.words.capitalize()}: {words.how}.")
+        else:
+            put(
+                self.how,
+                "Pick a point here or in the drawings: it is marked there. Drag it, type its values, or move it with "
+                "the arrow keys. x forward, y left, z up from the ground at design height.",
+            )
+
+    def _show_vehicle(self, vehicle: Vehicle, view: View) -> None:
+        if not (self.name.hasFocus() and self.name.isModified()) and self.name.text() != vehicle.name:
+            self.name.setText(vehicle.name)
+        for key, box in self.boxes.items():
+            part = vehicle.travel if key in ("jounce", "rebound") else vehicle.axle
+            box.show_value(getattr(part, key), view.unit)
+        self._names = edits.point_names(vehicle)
+        rows = []
+        for name in self._names:
+            point = edits.point_of(vehicle, name)
+            rows.append((_short(name), *(length_number(value, view.unit) for value in point)))
+        self.table.show_rows(rows, (False, True, True, True))
+        self.table.show_heads(("Point", f"x, {view.unit}", f"y, {view.unit}", f"z, {view.unit}"))
+
+    # -- what is typed
+
+    def _do(self, vehicle: Vehicle, text: str, key: object = None) -> None:
+        try:
+            self._session.edit_vehicle(vehicle, text, key)
+        except LinkvizError as error:
+            self.refused.emit(str(error))
+            self._show_vehicle(self._session.shown.vehicle, self._session.view)
+
+    def _rename(self) -> None:
+        name = self.name.text().strip()
+        self.name.setModified(False)
+        vehicle = self._session.document.vehicle
+        if name and name != vehicle.name:
+            self._do(edits.rename(vehicle, name), "rename vehicle")
+        elif not name:
+            self.refused.emit("A vehicle needs a name. Type one, such as the customer's plate or job number.")
+            self.name.setText(vehicle.name)
+
+    def _set_quantity(self, key: str, value: float) -> None:
+        vehicle = self._session.document.vehicle
+        words = next(text for name, text, _ in QUANTITIES if name == key).lower()
+        if key in ("jounce", "rebound"):
+            travel = Travel.model_validate({**dict(vehicle.travel), key: value})
+            self._do(vehicle.model_copy(update={"travel": travel}), f"set {words}", ("quantity", key))
+        else:
+            axle = Axle.model_validate({**dict(vehicle.axle), key: value})
+            self._do(vehicle.model_copy(update={"axle": axle}), f"set {words}", ("quantity", key))
+
+    def _typed(self, row: int, column: int, text: str) -> None:
+        vehicle, view = self._session.document.vehicle, self._session.view
+        name = self._names[row]
+        try:
+            value = parse_length(text, view.unit)
+        except LinkvizError as error:
+            self.refused.emit(str(error))
+            self._show_vehicle(vehicle, view)
+            return
+        point = list(edits.point_of(vehicle, name))
+        point[column - 1] = value
+        moved = edits.move_point(vehicle, name, (point[0], point[1], point[2]), view.mirrored)
+        self._do(moved, f"move {edits.point_words(name)}")
+        # what was typed is shown as it was understood, also when it changed nothing
+        self._show_vehicle(self._session.shown.vehicle, self._session.view)
+
+    def _pick(self, row: int) -> None:
+        self._session.set_view(point=self._names[row], envelope=-1)
+
+
+def _short(name: str) -> str:
+    """Return a point's words, short enough for the table."""
+    return edits.point_words(name).replace(" link,", ",").replace("driveshaft,", "shaft,").capitalize()

@@ -1,0 +1,210 @@
+"""A pane: shows one drawing through the shared camera and hands the mouse and the keys to the present tool."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from linkviz.painter.paint import paint
+from linkviz.picture.shapes import Drawing
+from linkviz.picture.style import Theme
+from linkviz.session.edits import ViewName
+from linkviz.window.camera import SharedCamera, Size
+from linkviz.window.theme import LIGHT, Colours
+
+NAMES: dict[ViewName, str] = {"rear": "Rear view, from behind", "side": "Side view, front to the right"}
+"""Accessible name of each pane."""
+
+
+class Tool(Protocol):
+    """What the left button and the keys do in a pane; places are in mm of the drawing."""
+
+    def press(self, pane: Pane, at: tuple[float, float], event: QMouseEvent) -> None:
+        """Left button down."""
+
+    def move(self, pane: Pane, at: tuple[float, float], event: QMouseEvent) -> None:
+        """Mouse moved, a button held or not."""
+
+    def release(self, pane: Pane, at: tuple[float, float], event: QMouseEvent) -> None:
+        """Left button up."""
+
+    def double(self, pane: Pane, at: tuple[float, float], event: QMouseEvent) -> None:
+        """Left button pressed twice."""
+
+    def key(self, pane: Pane, event: QKeyEvent) -> bool:
+        """Key pressed; return whether it was taken."""
+
+    def paint(self, pane: Pane, painter: QPainter) -> None:
+        """Draw handles and hints over the drawing, in screen points."""
+
+    def left(self, pane: Pane) -> None:
+        """Mouse left the pane."""
+
+
+class Pane(QWidget):
+    """One of the two drawings.
+
+    Parameters
+    ----------
+    view : {"rear", "side"}
+        Which one.
+    camera : SharedCamera
+        Shared by both.
+    """
+
+    moved_camera = Signal()
+    painted = Signal()
+
+    def __init__(self, view: ViewName, camera: SharedCamera) -> None:
+        super().__init__()
+        self.view: ViewName = view
+        self.camera = camera
+        self.drawing: Drawing | None = None
+        self.tool: Tool | None = None
+        self.colours: Colours = LIGHT
+        self.theme: Theme = "light"
+        self._memory: dict[str, int] = {}
+        self._pan_from: QPointF | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setAccessibleName(NAMES[view])
+        self.setAccessibleDescription(
+            "Drawing of the axle. Its numbers are in the tables of the pages on the right. "
+            "Arrow keys move the picked point, Shift ten times as far."
+        )
+        self.setMinimumSize(220, 160)
+
+    def sizeHint(self) -> QSize:  # noqa: N802
+        """Return a size that suits a small screen."""
+        return QSize(420, 380)
+
+    @property
+    def area(self) -> Size:
+        """Return width and height, screen points."""
+        return (float(self.width()), float(self.height()))
+
+    def show_drawing(self, drawing: Drawing) -> None:
+        """Show another drawing."""
+        self.drawing = drawing
+        self.update()
+
+    def show_theme(self, name: Theme, colours: Colours) -> None:
+        """Take the colours of a theme."""
+        self.theme, self.colours = name, colours
+        self.update()
+
+    def place(self, at: tuple[float, float]) -> QPointF:
+        """Return where a point of the drawing (mm) stands in the pane."""
+        return QPointF(*self.camera.to_screen(self.view, at, self.area))
+
+    def plane(self, at: QPointF) -> tuple[float, float]:
+        """Return which point of the drawing (mm) stands at a place of the pane."""
+        return self.camera.to_plane(self.view, (at.x(), at.y()), self.area)
+
+    # -- drawing
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
+        """Draw paper, drawing, tool and focus."""
+        painter = QPainter(self)
+        try:
+            painter.fillRect(self.rect(), QColor(self.colours.paper))
+            if self.drawing is not None:
+                self._paint_drawing(painter)
+            if self.tool is not None:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                self.tool.paint(self, painter)
+            self._paint_focus(painter)
+        finally:
+            painter.end()
+        self.painted.emit()
+
+    def _paint_drawing(self, painter: QPainter) -> None:
+        camera = self.camera.of(self.view, self.area)
+        paint(painter, self.drawing, camera, self.theme, self._memory, background=False)
+
+    def _paint_focus(self, painter: QPainter) -> None:
+        if self.hasFocus():
+            painter.setPen(QPen(QColor(self.colours.accent), 2.0))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(1.0, 1.0, self.width() - 2.0, self.height() - 2.0))
+
+    # -- mouse and keys
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+        """Pan with the middle or right button; the left one belongs to the tool."""
+        if event.button() in (Qt.MouseButton.MiddleButton, Qt.MouseButton.RightButton):
+            self._pan_from = event.position()
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+        elif event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
+            self.tool.press(self, self.plane(event.position()), event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+        """Pan, or tell the tool."""
+        if self._pan_from is not None:
+            by = event.position() - self._pan_from
+            self._pan_from = event.position()
+            self.camera.pan(self.view, (by.x(), by.y()))
+            self.moved_camera.emit()
+        elif self.tool is not None:
+            self.tool.move(self, self.plane(event.position()), event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+        """End a pan, or tell the tool."""
+        if event.button() in (Qt.MouseButton.MiddleButton, Qt.MouseButton.RightButton):
+            self._pan_from = None
+            self.unsetCursor()
+        elif event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
+            self.tool.release(self, self.plane(event.position()), event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+        """Tell the tool."""
+        if event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
+            self.tool.double(self, self.plane(event.position()), event)
+
+    def leaveEvent(self, event: object) -> None:  # noqa: N802
+        """Tell the tool that the mouse is gone."""
+        if self.tool is not None:
+            self.tool.left(self)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802
+        """Zoom about the mouse."""
+        steps = event.angleDelta().y() / 120.0
+        if steps:
+            at = event.position()
+            self.camera.zoom(self.view, (at.x(), at.y()), self.area, 1.15**steps)
+            self.moved_camera.emit()
+        event.accept()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Zoom with + and -; the tool takes the rest."""
+        if event.key() in (Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus):
+            factor = 1.0 / 1.15 if event.key() == Qt.Key.Key_Minus else 1.15
+            self.camera.zoom(self.view, (self.width() / 2.0, self.height() / 2.0), self.area, factor)
+            self.moved_camera.emit()
+            return
+        if self.tool is not None and self.tool.key(self, event):
+            return
+        super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """Fit again if everything was shown before."""
+        super().resizeEvent(event)
+        self.moved_camera.emit()
+
+    def global_place(self, at: tuple[float, float]) -> QPoint:
+        """Return where a point of the drawing (mm) stands on the screen (for tests and tool tips)."""
+        return self.mapToGlobal(self.place(at).toPoint())

@@ -1,0 +1,440 @@
+"""The main window: puts the parts together and carries every change of the session to the screen, once a turn."""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, QElapsedTimer, QEvent, QEventLoop, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QComboBox,
+    QFrame,
+    QLabel,
+    QMainWindow,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from linkviz.errors import LinkvizError
+from linkviz.session.live import Frame, Live, slow_work
+from linkviz.session.motion import time_of, travel_at
+from linkviz.session.session import Event, Session
+from linkviz.units import format_length
+from linkviz.window import dialogs, theme
+from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
+from linkviz.window.controls import Controls
+from linkviz.window.curves import curves_of, reading
+from linkviz.window.files import ENDINGS, Files
+from linkviz.window.graph import Graph
+from linkviz.window.icons import icon
+from linkviz.window.keep import ask_picture, kept_layout, shown_layout
+from linkviz.window.notice import Notice
+from linkviz.window.pages.counter import Columns, put
+from linkviz.window.side import WIDTH, Side
+from linkviz.window.stage import Stage
+from linkviz.window.work import LatestWork
+
+TICK_MS = 16
+
+
+class MainWindow(QMainWindow):
+    """The one window.
+
+    Parameters
+    ----------
+    session : Session
+        What it shows and changes.
+    """
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self.live = Live(session)
+        self.frame: Frame | None = None
+        self.colours = theme.LIGHT
+        self._theme = ""
+        self._due = False
+        self._closing = False
+        self._curves_for: tuple[object, ...] = ()
+        self._counter_shown: bool | None = None
+        self._was_large = False
+        self.setAcceptDrops(True)
+        self.setMinimumSize(1000, 620)
+        self.files = Files(session, self)
+        self.stage = Stage(session)
+        self.controls = Controls(session)
+        self.graph = Graph()
+        self.side = Side(session)
+        self.notice = Notice()
+        self.large = Columns(large=True)
+        self.title = QLabel()
+        self._lay_out()
+        self._make_actions()
+        self._connect()
+        self.work = LatestWork(slow_work, parent=self)
+        self.work.done.connect(self._slow_came)
+        self._clock = QElapsedTimer()
+        self._start_time = 0.0
+        self._ticker = QTimer(self)
+        self._ticker.setTimerType(Qt.TimerType.PreciseTimer)
+        self._ticker.setInterval(TICK_MS)
+        self._ticker.timeout.connect(self._tick)
+        self._stop = session.subscribe(self._told)
+        shown_layout(self, session.store.layout())
+        self.refresh()
+
+    # -- putting it together
+
+    def _lay_out(self) -> None:
+        self._lower = QSplitter(Qt.Orientation.Vertical)
+        self._lower.setChildrenCollapsible(False)
+        self._lower.setHandleWidth(4)
+        top = QWidget()
+        column = QVBoxLayout(top)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.stage, 1)
+        column.addWidget(self.notice)
+        self._counter_frame = QFrame()
+        self._counter_frame.setObjectName("card")
+        inside = QVBoxLayout(self._counter_frame)
+        inside.setContentsMargins(24, 8, 24, 12)
+        inside.addWidget(self.large)
+        column.addWidget(self._counter_frame)
+        column.addWidget(self.controls)
+        self._lower.addWidget(top)
+        self._lower.addWidget(self.graph)
+        self._lower.setStretchFactor(0, 4)
+        self._lower.setStretchFactor(1, 1)
+        self._lower.setSizes([470, 165])
+        self._across = QSplitter(Qt.Orientation.Horizontal)
+        self._across.setChildrenCollapsible(False)
+        self._across.setHandleWidth(4)
+        self._across.addWidget(self._lower)
+        self._across.addWidget(self.side)
+        self._across.setStretchFactor(0, 1)
+        self._across.setStretchFactor(1, 0)
+        self._across.setSizes([1280 - WIDTH, WIDTH])
+        self.setCentralWidget(self._across)
+        self.resize(1280, 720)
+
+    def _make_actions(self) -> None:
+        session, view = self.session, self.session.set_view
+        self.actions_by_name = make_actions(
+            self,
+            {
+                "open": self.files.ask_open,
+                "sheet": self.files.ask_sheet,
+                "blank": self.files.ask_blank,
+                "save": self.files.save,
+                "saveas": self.files.ask_save,
+                "picture": lambda: ask_picture(self),
+                "quit": self.close,
+                "undo": session.undo,
+                "redo": session.redo,
+                "draw": self.stage.take_pencil,
+                "play": lambda on: view(playing=on),
+                "fit": self.stage.fit,
+                "units": lambda on: view(unit="in" if on else "mm"),
+                "theme": lambda on: view(theme="dark" if on else "light"),
+                "counter": lambda on: view(counter=on),
+                "ghost_built": lambda on: view(ghost="as built"),
+                "ghost_lifted": lambda on: view(ghost="lifted"),
+                "ghost_none": lambda on: view(ghost="none"),
+                "page_counter": lambda on: view(page="counter"),
+                "page_vehicle": lambda on: view(page="vehicle"),
+                "page_clearance": lambda on: view(page="clearance"),
+                "next_pane": self.next_pane,
+                "signs": lambda: self._read(dialogs.signs(self)),
+                "cautions": lambda: self._read(dialogs.cautions(self)),
+                "about": lambda: self._read(dialogs.about(self)),
+            },
+        )
+        actions = self.actions_by_name
+        # the menu bar is hidden in the counter view; the shortcuts go on
+        for action in actions.of.values():
+            self.addAction(action)
+        fill_menus(self, actions)
+        self.toolbar = fill_toolbar(self, actions, self.title)
+        self.title.setContentsMargins(0, 0, 8, 0)
+        self.controls.play.setDefaultAction(actions["play"])
+        self.controls.play.setAccessibleName("Play travel")
+        self.controls.play.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+        if actions.recent is not None and actions.demos is not None:
+            recent, demos = actions.recent, actions.demos
+            recent.aboutToShow.connect(lambda: self.files.fill_recent(recent))
+            demos.aboutToShow.connect(lambda: self.files.fill_demos(demos))
+            self.files.fill_demos(demos)
+
+    def _connect(self) -> None:
+        for part in (self.controls, self.side.vehicle, self.side.clearance, self.stage):
+            part.refused.connect(self.notice.say)
+        self.files.said.connect(lambda text: self.notice.say(text, "info"))
+        self.files.opened.connect(self._opened)
+        self.stage.hint.connect(lambda text: self._hint(text))
+        self.stage.drawing_changed.connect(self._drawing_changed)
+        self.side.clearance.draw.connect(lambda: self.stage.take_pencil(not self.stage.drawing))
+        self.graph.travelled.connect(lambda travel: self.session.set_view(travel=travel, playing=False))
+        self.graph.chosen.connect(lambda kind: self.session.set_view(graph=kind))
+        self._pencil_hint = ""
+
+    # -- from the session to the screen
+
+    def _told(self, event: Event) -> None:
+        if not self._due and not self._closing:
+            self._due = True
+            QTimer.singleShot(0, self._turn)
+
+    def _turn(self) -> None:
+        if self._due and not self._closing:
+            self.refresh()
+
+    def refresh(self) -> None:
+        """Show what the session holds: one solve, then every part that differs is painted in the same turn."""
+        self._due = False
+        document, view = self.session.shown, self.session.view
+        if view.theme != self._theme:
+            self._show_theme(view.theme)
+        if view.counter != self._counter_shown:
+            self._show_counter(view.counter)
+        frame = self.live.frame()
+        self.frame = frame
+        self.stage.show_scene(frame.scene)
+        self.controls.show_state(document, view)
+        live = frame.scene.live
+        if view.counter:
+            self.large.show_findings(frame.findings)
+        else:
+            key = (view.graph, view.unit, *(case for case in frame.comparison.cases.values()))
+            if len(key) != len(self._curves_for) or any(
+                a is not b for a, b in zip(key, self._curves_for, strict=True)
+            ):
+                self._curves_for = key
+                self.graph.show_curves(view.graph, curves_of(frame.comparison, view.graph), view.unit)
+            travel = float(live.poses.heave[0]) + document.setup.lift
+            self.graph.show_travel(travel, reading(live, view.graph, travel, view.unit))
+            self.side.show_state(frame, self.live.live_name())
+        stopped = live.stopped_by[0] if not bool(live.reached[0]) else ""
+        self.notice.stand(
+            self._pencil_hint or (f"The axle is at its limit: {stopped}." if stopped else ""),
+            "info" if self._pencil_hint else "hit",
+        )
+        self._show_actions()
+        self._show_motion(view.playing)
+        if not self.live.slow_done:
+            self.work.ask(document, document)
+
+    def frame_now(self) -> None:
+        """Show and paint everything that is due before returning (what a speed check measures)."""
+        self.refresh()
+        QApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
+
+    def _show_actions(self) -> None:
+        session, view, actions = self.session, self.session.view, self.actions_by_name
+        texts = {"undo": session.undo_text, "redo": session.redo_text}
+        for name, what in texts.items():
+            text = f"&{name.capitalize()} {what}".rstrip()
+            if actions[name].text() != text:
+                actions[name].setText(text)
+                key = actions[name].shortcut().toString()
+                actions[name].setToolTip(f"{text.replace('&', '')} ({key})")
+            if actions[name].isEnabled() != bool(what):
+                actions[name].setEnabled(bool(what))
+        on = {
+            "play": view.playing,
+            "units": view.unit == "in",
+            "theme": view.theme == "dark",
+            "counter": view.counter,
+            "draw": self.stage.drawing,
+            "ghost_built": view.ghost == "as built",
+            "ghost_lifted": view.ghost == "lifted",
+            "ghost_none": view.ghost == "none",
+            **{f"page_{page}": view.page == page for page in ("counter", "vehicle", "clearance")},
+        }
+        for name, state in on.items():
+            if actions[name].isChecked() != state:
+                actions[name].setChecked(state)
+        words = "&Pause" if view.playing else "&Play travel"
+        if actions["play"].text() != words:
+            actions["play"].setText(words)
+            actions["play"].setIcon(icon("pause" if view.playing else "play", self.colours.text))
+        document = session.shown
+        setup, unit = document.setup, view.unit
+        lift = f"lifted {format_length(setup.lift, unit)}" if setup.lift > 0 else "as built"
+        parts = f"bracket {format_length(setup.drop, unit)}" if setup.drop else "no bracket"
+        name = document.vehicle.name.replace("&", "&amp;").replace("<", "&lt;")
+        star = " *" if session.dirty else ""
+        put(self.title, f"<b>{name}{star}</b> &nbsp;\N{MIDDLE DOT} {lift} \N{MIDDLE DOT} {parts}")
+        file = Path(document.path).name if document.path else document.vehicle.name
+        title = f"{file}[*] - Linkviz"
+        if self.windowTitle() != title:
+            self.setWindowTitle(title)
+        if self.isWindowModified() != session.dirty:
+            self.setWindowModified(session.dirty)
+
+    def _show_theme(self, name: str) -> None:
+        app = QApplication.instance()
+        self._theme = name
+        if isinstance(app, QApplication):
+            self.colours = theme.apply(app, name)
+        self.stage.show_theme(name, self.colours)
+        self.graph.show_theme(self.colours)
+        self.side.show_theme(self.colours)
+        self.large.show_theme(self.colours)
+        self.notice.show_theme(self.colours)
+        self.actions_by_name.show_theme(self.colours)
+        playing = self.session.view.playing
+        self.actions_by_name["play"].setIcon(icon("pause" if playing else "play", self.colours.text))
+        self._curves_for = ()
+
+    def _show_counter(self, on: bool) -> None:
+        self._counter_shown = on
+        for part in (self.menuBar(), self.toolbar, self.controls, self.graph, self.side):
+            part.setVisible(not on)
+        self._counter_frame.setVisible(on)
+        if on:
+            self.stage.rear.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.stage.fit_later()
+
+    def _slow_came(self, document: object, slow: object) -> None:
+        self.live.take(document, slow)  # type: ignore[arg-type]
+        self._told("view")
+
+    def _opened(self) -> None:
+        self.stage.take_pencil(False)
+        self.stage.hand.corner = None
+        self.stage.fit_later()
+        self.notice.clear()
+
+    def _hint(self, text: str) -> None:
+        self._pencil_hint = text
+        self.notice.clear()
+        self._told("view")
+
+    def _drawing_changed(self, on: bool) -> None:
+        self.side.clearance.show_drawing(on)
+        if on:
+            self.session.set_view(playing=False)
+        elif self.session.view.envelope >= 0 and not self.session.view.counter:
+            self.session.set_view(page="clearance")
+        self._told("view")
+
+    # -- the running axle
+
+    def _show_motion(self, playing: bool) -> None:
+        if playing and not self._ticker.isActive():
+            self._start_time = time_of(self.session.view.travel, self.session.shown.window)
+            self._clock.start()
+            self._ticker.start()
+        elif not playing and self._ticker.isActive():
+            self._ticker.stop()
+
+    def _tick(self) -> None:
+        elapsed = self._start_time + self._clock.elapsed() / 1000.0
+        travel = travel_at(elapsed, self.session.shown.window)
+        self.session.set_view(travel=round(travel, 2))
+        if self._due:
+            self.refresh()
+
+    # -- keys and files
+
+    def _read(self, dialog: dialogs.Reading) -> None:
+        dialog.exec()
+        dialog.deleteLater()
+
+    def regions(self) -> tuple[tuple[QWidget, QWidget], ...]:
+        """Return the parts F6 goes through: (part, where the keys go in it)."""
+        return (
+            (self.stage.rear, self.stage.rear),
+            (self.stage.side, self.stage.side),
+            (self.controls, self.controls.lift.slider),
+            (self.graph, self.graph.choice),
+            (self.side, self.side.first_widget()),
+        )
+
+    def next_pane(self) -> None:
+        """Put the keys into the next part of the window."""
+        focus = QApplication.focusWidget()
+        regions = [(part, goal) for part, goal in self.regions() if part.isVisible()]
+        at = next((i for i, (part, _) in enumerate(regions) if focus and (part is focus or part.isAncestorOf(focus))), -1)
+        regions[(at + 1) % len(regions)][1].setFocus(Qt.FocusReason.TabFocusReason)
+
+    def event(self, event: QEvent) -> bool:
+        """Let the space bar press the button that has the focus instead of starting the axle."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            focus = QApplication.focusWidget()
+            if event.key() == Qt.Key.Key_Space and isinstance(focus, (QAbstractButton, QComboBox)):
+                event.accept()
+                return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Leave the counter view, or the pencil, with Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            if self.session.view.counter:
+                self.session.set_view(counter=False)
+            elif self.stage.drawing:
+                self.stage.take_pencil(False)
+            return
+        super().keyPressEvent(event)
+
+    @staticmethod
+    def _dropped(event: QDropEvent) -> str:
+        urls = event.mimeData().urls()
+        path = urls[0].toLocalFile() if len(urls) == 1 else ""
+        return path if path.lower().endswith(ENDINGS) else ""
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802
+        """Take one vehicle file or measuring sheet."""
+        if self._dropped(event):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802
+        """Open what was dropped."""
+        path = self._dropped(event)
+        if path:
+            event.acceptProposedAction()
+            # the other program waits until this returns
+            QTimer.singleShot(0, lambda: self.files.open_path(path))
+
+    def restore_places(self, layout: dict[str, object]) -> None:
+        """Put the splitters and the window where they were left."""
+        for key, restore in (
+            ("geometry", self.restoreGeometry),
+            ("across", self._across.restoreState),
+            ("lower", self._lower.restoreState),
+        ):
+            text = layout.get(key)
+            if isinstance(text, str) and text:
+                restore(QByteArray.fromBase64(text.encode("ascii", "ignore")))
+
+    def places(self) -> dict[str, str]:
+        """Return where the window and the splitters are, as text."""
+        return {
+            "geometry": bytes(self.saveGeometry().toBase64().data()).decode(),
+            "across": bytes(self._across.saveState().toBase64().data()).decode(),
+            "lower": bytes(self._lower.saveState().toBase64().data()).decode(),
+        }
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
+        """Ask about unsaved work, remember how the window is left, stop everything that runs."""
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self._closing = True
+        self._ticker.stop()
+        self._stop()
+        self.files.close()
+        self.work.wait()
+        with contextlib.suppress(LinkvizError, OSError):
+            if not self.session.view.counter:
+                self.session.store.keep_layout(kept_layout(self))
+            self.session.store.drop_autosave()
+        event.accept()
+        super().closeEvent(event)
+
+

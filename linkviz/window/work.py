@@ -1,0 +1,97 @@
+"""Long work off the painting thread: the latest request wins, the last answer stays until the new one is there."""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections.abc import Callable, Hashable
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
+
+LOG = logging.getLogger("linkviz")
+PAUSE_MS = 120
+"""How long the requests must have been still before the work begins: a drag is not slowed by it."""
+
+
+class LatestWork(QObject):
+    """Runs one function at a time in a thread of its own.
+
+    Parameters
+    ----------
+    work : callable
+        Called with what was asked for, off the painting thread; it must not touch a widget.
+    pause_ms : int
+        How long requests must have been still.
+    """
+
+    done = Signal(object, object)
+    """(key, answer) of a request that was finished and is still the latest."""
+    _came = Signal(object, object)
+
+    def __init__(self, work: Callable[[Any], Any], pause_ms: int = PAUSE_MS, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._work = work
+        self._wanted: tuple[Hashable, Any] | None = None
+        self._running: Hashable | None = None
+        self._answered: Hashable | None = None
+        self._thread: threading.Thread | None = None
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(pause_ms)
+        self._timer.timeout.connect(self._start)
+        self._came.connect(self._finish, Qt.ConnectionType.QueuedConnection)
+
+    @property
+    def busy(self) -> bool:
+        """Return whether an answer is still to come."""
+        return self._wanted is not None or self._running is not None
+
+    def ask(self, key: Hashable, what: Any) -> None:
+        """Ask for work on `what`; a request with the key of the last answer is already answered."""
+        if key == self._answered:
+            self._wanted = None
+            return
+        if self._wanted is not None and self._wanted[0] == key:
+            return
+        if self._running == key:
+            self._wanted = None
+            return
+        self._wanted = (key, what)
+        self._timer.start()
+
+    def _start(self) -> None:
+        if self._wanted is None or self._running is not None:
+            return
+        key, what = self._wanted
+        self._wanted = None
+        self._running = key
+
+        def run() -> None:
+            answer: Any = None
+            try:
+                answer = self._work(what)
+            except Exception:  # a thread has no other way out
+                LOG.exception("work off the painting thread failed")
+            try:
+                self._came.emit(key, answer)
+            except RuntimeError:
+                return  # the window is gone
+
+        self._thread = threading.Thread(target=run, name="linkviz-work", daemon=True)
+        self._thread.start()
+
+    def _finish(self, key: Hashable, answer: object) -> None:
+        self._running = None
+        if self._wanted is None:
+            self._answered = key
+            self.done.emit(key, answer)
+        else:
+            self._timer.start()
+
+    def wait(self, seconds: float = 10.0) -> None:
+        """Wait for the thread to end (when the window closes)."""
+        self._timer.stop()
+        self._wanted = None
+        if self._thread is not None:
+            self._thread.join(seconds)
