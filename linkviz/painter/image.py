@@ -14,7 +14,8 @@ from linkviz.painter.paint import paint
 from linkviz.picture import Scene, rear_view, side_view
 from linkviz.picture.camera import lay_out
 from linkviz.picture.shapes import Drawing
-from linkviz.picture.style import Theme, ink, paper
+from linkviz.picture.style import paint as colours
+from linkviz.picture.style import styles
 
 Memories = Sequence[MutableMapping[str, int]]
 _application: list[QGuiApplication] = []
@@ -28,7 +29,7 @@ def ensure_application() -> None:
 
 
 def image(
-    drawings: Sequence[Drawing], size: tuple[int, int], theme: Theme, scale: float = 1.0, memories: Memories | None = None
+    drawings: Sequence[Drawing], size: tuple[int, int], theme: str, scale: float = 1.0, memories: Memories | None = None
 ) -> QImage:
     """Return drawings side by side as an image.
 
@@ -49,7 +50,7 @@ def image(
     width, height = size
     result = QImage(QSize(round(width * scale), round(height * scale)), QImage.Format.Format_RGB32)
     result.setDevicePixelRatio(scale)
-    result.fill(QColor(paper(theme)))
+    result.fill(QColor(colours(theme).paper))
     painter = QPainter(result)
     try:
         for index, pane in enumerate(lay_out(drawings, width, height)):
@@ -57,7 +58,7 @@ def image(
             painter.translate(pane.left, pane.top)
             paint(painter, pane.drawing, pane.camera, theme, memories[index] if memories else None, background=False)
             if index:
-                painter.setPen(QPen(QColor(ink("grid", theme).line), 1.0, Qt.PenStyle.SolidLine))
+                painter.setPen(QPen(QColor(styles(theme)["grid"].line), 1.0, Qt.PenStyle.SolidLine))
                 painter.drawLine(QPointF(0.0, 0.0), QPointF(0.0, height))
             painter.restore()
     finally:
@@ -70,8 +71,8 @@ def views(scene: Scene) -> tuple[Drawing, Drawing]:
     return rear_view(scene), side_view(scene)
 
 
-def png(
-    scene: Scene, path: Path, size: tuple[int, int] = (1280, 500), theme: Theme = "light", scale: float = 1.0
+def write_png(
+    scene: Scene, path: Path, size: tuple[int, int] = (1280, 500), theme: str = "light", scale: float = 1.0
 ) -> None:
     """Paint both views of a scene into a PNG file.
 
@@ -84,11 +85,11 @@ def png(
         raise LinkvizError(f"{path} cannot be written. Choose a folder that exists and that you may write to.")
 
 
-def gif(
+def write_gif(
     scenes: Iterable[Scene],
     path: Path,
     size: tuple[int, int] = (1280, 500),
-    theme: Theme = "light",
+    theme: str = "light",
     seconds: float = 0.05,
 ) -> None:
     """Paint scenes one after the other into a moving GIF file that repeats for ever.

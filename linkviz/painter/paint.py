@@ -12,10 +12,11 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygon
 
 from linkviz.painter.text import measure, write
 from linkviz.picture.camera import Camera
-from linkviz.picture.marks import BADGES, arrow
+from linkviz.picture.marks import BADGES, HATCHES, Hatch, arrow
 from linkviz.picture.placing import Placed, heading, place
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Path
-from linkviz.picture.style import Hatch, Theme, ink, paper, soft
+from linkviz.picture.style import paint as colours
+from linkviz.picture.style import styles
 
 _NO_PEN = QPen(Qt.PenStyle.NoPen)
 _NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
@@ -26,11 +27,13 @@ class _Tools:
     pen: QPen
     brush: QBrush
     hatch: Hatch | None
+    hatch_colour: str
+    marker: float
 
 
 @lru_cache(maxsize=512)
-def _tools(style: str, theme: Theme) -> _Tools:
-    look = ink(style, theme)
+def _tools(style: str, theme: str) -> _Tools:
+    look = styles(theme)[style]
     pen = _NO_PEN
     if look.line:
         pen = QPen(QColor(look.line), look.width)
@@ -44,9 +47,9 @@ def _tools(style: str, theme: Theme) -> _Tools:
     brush = _NO_BRUSH
     if look.fill:
         colour = QColor(look.fill)
-        colour.setAlphaF(look.opacity)
+        colour.setAlphaF(look.alpha)
         brush = QBrush(colour)
-    return _Tools(pen, brush, look.hatch)
+    return _Tools(pen, brush, HATCHES.get(look.hatch), look.hatch_colour, look.marker)
 
 
 @lru_cache(maxsize=64)
@@ -58,8 +61,8 @@ def _plain_pen(colour: str, width: float) -> QPen:
 
 
 @lru_cache(maxsize=8)
-def _veil(theme: Theme) -> QBrush:
-    colour = QColor(paper(theme))
+def _veil(theme: str) -> QBrush:
+    colour = QColor(colours(theme).paper)
     colour.setAlphaF(0.82)
     return QBrush(colour)
 
@@ -68,7 +71,7 @@ def paint(
     painter: QPainter,
     drawing: Drawing,
     camera: Camera,
-    theme: Theme,
+    theme: str,
     memory: MutableMapping[str, int] | None = None,
     background: bool = True,
     title: bool = True,
@@ -103,7 +106,7 @@ def paint(
         pane = QRectF(0.0, 0.0, camera.width, camera.height)
         painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
         if background:
-            painter.fillRect(pane, QColor(paper(theme)))
+            painter.fillRect(pane, QColor(colours(theme).paper))
         base = painter.transform()
         plane = QTransform(camera.scale, 0.0, 0.0, -camera.scale, camera.x, camera.y)
         painter.setTransform(plane * base)
@@ -126,10 +129,11 @@ def paint(
         painter.restore()
 
 
-def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: Theme) -> None:
+def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> None:
     last = ""
     last_closed = True
-    tools = _tools("body", theme)
+    tools = _tools("steel", theme)
+    scale = camera.scale
     set_pen, set_brush = painter.setPen, painter.setBrush
     for shape in drawing.shapes:
         kind = type(shape)
@@ -147,12 +151,12 @@ def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: Theme) -
             last, last_closed = style, closed
         if kind is Circle:
             u, v = shape.centre  # type: ignore[union-attr]
-            r = shape.radius  # type: ignore[union-attr]
+            r = tools.marker / scale if tools.marker else shape.radius  # type: ignore[union-attr]
             painter.drawEllipse(QPointF(u, v), r, r)
             continue
         points = [QPointF(u, v) for u, v in shape.points]  # type: ignore[union-attr]
         if tools.hatch is not None and closed:
-            _hatched(painter, shape, points, tools, camera.scale)  # type: ignore[arg-type]
+            _hatched(painter, shape, points, tools, scale)  # type: ignore[arg-type]
         elif closed:
             painter.drawPolygon(points)
         elif len(points) == 2:
@@ -176,7 +180,7 @@ def _hatched(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tool
     painter.save()
     painter.setClipPath(outline, Qt.ClipOperation.IntersectClip)
     painter.fillPath(outline, tools.brush)
-    painter.setPen(_plain_pen(hatch.colour, hatch.width))
+    painter.setPen(_plain_pen(tools.hatch_colour, hatch.width))
     painter.drawLines(_hatch_lines(outline.boundingRect(), hatch, scale))
     painter.restore()
     painter.setPen(tools.pen)
@@ -203,7 +207,7 @@ def _hatch_lines(box: QRectF, hatch: Hatch, scale: float) -> list[QLineF]:
     ]
 
 
-def _arrow(painter: QPainter, shape: Arrow, camera: Camera, theme: Theme) -> None:
+def _arrow(painter: QPainter, shape: Arrow, camera: Camera, theme: str) -> None:
     tools = _tools(shape.style, theme)
     (a, b), head = arrow(camera.to_screen(shape.tail), camera.to_screen(shape.tip))
     painter.setPen(tools.pen)
@@ -213,20 +217,21 @@ def _arrow(painter: QPainter, shape: Arrow, camera: Camera, theme: Theme) -> Non
     painter.drawPolygon([QPointF(*p) for p in head])
 
 
-def _label(painter: QPainter, placed: Placed, camera: Camera, theme: Theme) -> None:
+def _label(painter: QPainter, placed: Placed, camera: Camera, theme: str) -> None:
     x, y = camera.x, camera.y
     left, top, right, bottom = placed.rect
     if placed.leader is not None:
         (a, b), (c, d) = placed.leader
-        painter.setPen(_plain_pen(soft(theme), 0.8))
+        painter.setPen(_tools("leader", theme).pen)
         painter.drawLine(QPointF(a + x, b + y), QPointF(c + x, d + y))
     label = placed.label
-    if label.style != "text.part":
+    if not label.style.startswith("envelope_text"):
         painter.setPen(_NO_PEN)
         painter.setBrush(_veil(theme))
         painter.drawRoundedRect(QRectF(left + x - 3, top + y - 1, right - left + 6, bottom - top + 2), 3, 3)
     if placed.icon is not None:
-        badge(painter, label.icon, QRectF(placed.icon[0] + x, placed.icon[1] + y, placed.icon[2] - placed.icon[0], 0.0), ink(label.style, theme).text, paper(theme))
+        box = QRectF(placed.icon[0] + x, placed.icon[1] + y, placed.icon[2] - placed.icon[0], 0.0)
+        badge(painter, label.icon, box, styles(theme)[label.style].line, colours(theme).paper)
     for line in placed.lines:
         write(painter, line, theme, x, y)
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QGuiApplication, QPainter
 
 from linkviz.picture.placing import Line
-from linkviz.picture.style import Theme, ink
+from linkviz.picture.style import styles
 
 
 @lru_cache(maxsize=128)
@@ -38,12 +38,12 @@ def measure(text: str, size: float, bold: bool) -> tuple[float, float, float]:
 
 
 @lru_cache(maxsize=256)
-def _colour(style: str, theme: Theme) -> QColor:
-    return QColor(ink(style, theme).text)
+def _colour(style: str, theme: str) -> QColor:
+    return QColor(styles(theme)[style].line)
 
 
-def write(painter: QPainter, line: Line, theme: Theme, x: float = 0.0, y: float = 0.0) -> None:
+def write(painter: QPainter, line: Line, theme: str, x: float = 0.0, y: float = 0.0) -> None:
     """Write one line, shifted by (x, y) screen points."""
-    painter.setFont(font(family(), line.size, ink(line.style, theme).bold))
+    painter.setFont(font(family(), line.size, styles(theme)[line.style].bold))
     painter.setPen(_colour(line.style, theme))
     painter.drawText(QPointF(line.at[0] + x, line.at[1] + y), line.text)

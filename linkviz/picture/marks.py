@@ -1,8 +1,9 @@
-"""Small marks whose size is screen points: arrow heads, and the badges that stand before a label."""
+"""Marks whose size is screen points: arrow heads, the badges that stand before a label, hatches."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
 from linkviz.picture.shapes import Pt
@@ -22,6 +23,33 @@ BADGES: Final[dict[str, Badge]] = {
     "ok": (_RING, (((0.27, 0.52), (0.44, 0.69), (0.74, 0.34)),)),
     "warn": (((0.5, 0.04), (0.99, 0.94), (0.01, 0.94)), (((0.5, 0.36), (0.5, 0.64)), ((0.5, 0.78), (0.5, 0.81)))),
     "hit": (_EIGHT, (((0.31, 0.31), (0.69, 0.69)), ((0.69, 0.31), (0.31, 0.69)))),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """Lines, or dots, over a fill.
+
+    Attributes
+    ----------
+    degrees : float
+        Direction of the lines, counter-clockwise from the right.
+    gap, width : float
+        Distance between lines and their width, screen points; for dots their distance and radius.
+    dots : bool
+        Whether it is dots.
+    """
+
+    degrees: float
+    gap: float
+    width: float
+    dots: bool = False
+
+
+HATCHES: Final[dict[str, Hatch]] = {
+    "rising": Hatch(45.0, 5.5, 1.2),
+    "falling": Hatch(135.0, 7.5, 0.8),
+    "dots": Hatch(0.0, 6.0, 0.9, True),
 }
 
 

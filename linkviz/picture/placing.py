@@ -16,14 +16,38 @@ import numpy as np
 from numpy.typing import NDArray
 
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt
-from linkviz.picture.style import ink
+from linkviz.picture.style import Style, styles
 
 Measure = Callable[[str, float, bool], tuple[float, float, float]]
 """Width, ascent and descent of one line of text with a size and a weight, screen points."""
 Rect = tuple[float, float, float, float]
 """Left, top, right, bottom, screen points, y down."""
 
-_FIRST = {"text.warn": 0, "text.hit": 0, "text.ok": 0, "text.part": 2, "text.point": 3}
+_FIRST = {"warn_text": 0, "hit_text": 0, "ok_text": 0, "envelope_text": 2, "pick_text": 3}
+"""Styles placed before (0) or after (2, 3) all others (1)."""
+_KEY = {
+    "bar": 18.0,
+    "bar_hidden": 18.0,
+    "bar_eye": 18.0,
+    "bracket": 18.0,
+    "link": 14.0,
+    "shaft": 14.0,
+    "shaft_hidden": 8.0,
+    "envelope": 16.0,
+    "envelope_picked": 18.0,
+    "touched": 12.0,
+    "near": 8.0,
+    "gap_line_ok": 40.0,
+    "gap_line_warn": 40.0,
+    "gap_line_hit": 40.0,
+    "sway": 40.0,
+    "arc": 10.0,
+    "pinion_arc": 10.0,
+    "tyre": 12.0,
+    "rubber": 8.0,
+    "point_picked": 18.0,
+}
+"""What it costs a label to cross an edge of a shape of this style; other shapes cost nothing."""
 _STEPS = (3.0, 12.0, 24.0, 40.0, 60.0, 85.0, 120.0)
 _WAYS = 16
 _KEEP = 26.0
@@ -104,9 +128,9 @@ def place(
     segments = _segments(drawing, scale, window)
     boxes: list[Rect] = list(taken)
     done: dict[int, Placed] = {}
-    for index in sorted(range(len(labels)), key=lambda i: _FIRST.get(labels[i].style, 1)):
+    for index in sorted(range(len(labels)), key=lambda i: _FIRST.get(labels[i].style.rstrip("+"), 1)):
         label = labels[index]
-        lines, width, height, icon = _set(label, drawing.letters, measure)
+        lines, width, height, icon = _set(label, measure)
         key = label.name or label.text
         left, top, choice = _best(
             label, scale, width, height, window, boxes, segments, memory.get(key, -1) if memory is not None else -1
@@ -125,52 +149,58 @@ def place(
     return [done[i] for i in range(len(labels))]
 
 
+def look(style: str) -> Style:
+    """Return how letters of a style are set; the same in both themes but for the colour."""
+    return styles("light")[style]
+
+
+def small(style: str) -> str:
+    """Return the style of the lines below a label's own."""
+    return "small+" if style.endswith("+") else "small"
+
+
 def heading(drawing: Drawing, measure: Measure, corner: Pt = (14.0, 10.0)) -> tuple[Rect, tuple[Line, ...]]:
     """Return the box and the lines of a drawing's title and caption; `corner` is their upper left corner."""
     x, y = corner
-    title, soft = ink("text.title", "light"), ink("text.caption", "light")
-    size = title.size * drawing.letters
-    width, up, down = measure(drawing.title, size, title.bold)
-    lines = [Line(drawing.title, "text.title", (x, y + up), size)]
+    large = "+" if any(isinstance(s, Label) and s.style.endswith("+") for s in drawing.shapes) else ""
+    title, soft = look("title" + large), look("caption" + large)
+    width, up, down = measure(drawing.title, title.size, title.bold)
+    lines = [Line(drawing.title, "title" + large, (x, y + up), title.size)]
     right = x + width
     if drawing.caption:
-        small = soft.size * drawing.letters
         start = right + 12.0
-        lines.append(Line(drawing.caption, "text.caption", (start, y + up), small))
-        right = start + measure(drawing.caption, small, soft.bold)[0]
+        lines.append(Line(drawing.caption, "caption" + large, (start, y + up), soft.size))
+        right = start + measure(drawing.caption, soft.size, soft.bold)[0]
     return (x, y, right, y + up + down), tuple(lines)
 
 
 _Set = tuple[list[tuple[str, str, float, float, float]], float, float, tuple[float, float] | None]
 
 
-def _set(label: Label, letters: float, measure: Measure) -> _Set:
+def _set(label: Label, measure: Measure) -> _Set:
     """Set a label in lines: (text, style, x, base line, size) from its own corner; its width, height and badge."""
-    look = ink(label.style, "light")
-    size = look.size * letters
-    width, up, down = measure(label.text, size, look.bold)
+    own = look(label.style)
+    width, up, down = measure(label.text, own.size, own.bold)
     icon = None
     indent = 0.0
     if label.icon:
-        side = round(1.15 * size)
+        side = round(1.15 * own.size)
         indent = side + 4.0
         icon = (max((up + down - side) / 2.0, 0.0), float(side))
-    lines = [(label.text, label.style, indent, up, size)]
-    width += indent
+    lines = [(label.text, label.style, indent, up, own.size)]
+    wide = [width]
     height = up + down
-    if label.more:
-        small = ink("text.soft", "light").size * letters * 0.95
-        for text in label.more.split("\n"):
-            wide, above, below = measure(text, small, False)
-            lines.append((text, "text.soft", indent, height + above, small))
-            height += above + below
-            width = max(width, indent + wide)
+    for text in label.more.split("\n") if label.more else ():
+        style = small(label.style)
+        less = look(style)
+        across, above, below = measure(text, less.size, less.bold)
+        lines.append((text, style, indent, height + above, less.size))
+        height += above + below
+        wide.append(across)
+    width = max(wide)
     if label.anchor == "centre":
-        lines = [
-            (t, s, x + (width - indent - measure(t, z, ink(s, "light").bold)[0]) / 2.0 if k else x, y, z)
-            for k, (t, s, x, y, z) in enumerate(lines)
-        ]
-    return lines, width, height, icon
+        lines = [(t, s, x + (width - w) / 2.0, y, z) for (t, s, x, y, z), w in zip(lines, wide, strict=True)]
+    return lines, width + indent, height, icon
 
 
 @lru_cache(maxsize=8)
@@ -195,17 +225,15 @@ def _best(
 ) -> tuple[float, float, int]:
     x, y = label.at[0] * scale, -label.at[1] * scale
     half = np.array([width / 2.0, height / 2.0])
-    if label.style == "text.point":
-        preferred = -0.5
-    elif label.anchor == "centre":
-        preferred = -math.pi / 2.0 if label.above else math.pi / 2.0
-    else:
-        preferred = -math.pi / 4.0 if label.above else math.pi / 4.0
+    preferred = math.pi / 2.0
+    if label.anchor != "centre":
+        preferred = math.pi / 4.0 if label.anchor == "left" else 3.0 * math.pi / 4.0
+    preferred = -preferred if label.above else preferred
     ways, step, cost = _ring(preferred)
     # A box in some direction touches the point's ring of radius `step` with its near side.
     centres = np.array([x, y]) + ways * (step[:, None] + 3.0) + np.clip(ways * 1.45, -1.0, 1.0) * half
     cost = cost.copy()
-    if label.style == "text.part" or label.leader is None:
+    if label.leader is None or label.style.startswith("envelope_text"):
         centres = np.vstack([centres, [[x, y]]])
         cost = np.append(cost, -8.0)
     low, high = centres - half, centres + half
@@ -247,15 +275,16 @@ def _segments(drawing: Drawing, scale: float, window: Rect) -> NDArray[np.float6
     """Return the edges of key parts as (middle x, y, half reach x, y, cost), screen points."""
     rows: list[tuple[float, float, float, float, float]] = []
     for shape in drawing.shapes:
-        if isinstance(shape, Label) or not ink(shape.style, "light").solid:
+        if isinstance(shape, Label):
             continue
-        cost = 18.0
+        cost = _KEY.get(shape.style, 0.0)
+        if not cost:
+            continue
         if isinstance(shape, Circle):
             (u, v), r = shape.centre, 0.75 * shape.radius
             runs = [((u - r, v - r), (u + r, v + r)), ((u - r, v + r), (u + r, v - r))]
         elif isinstance(shape, Arrow):
             runs = [(shape.tail, shape.tip)]
-            cost = 40.0
         else:
             runs = _edges(shape)
         for (a, b), (c, d) in runs:

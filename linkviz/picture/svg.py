@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
 
 from linkviz.picture.camera import Camera, lay_out
-from linkviz.picture.marks import BADGES, arrow
+from linkviz.picture.marks import BADGES, HATCHES, arrow
 from linkviz.picture.placing import Line, Placed, heading, place
+from linkviz.picture.rear import rear_view
+from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt
-from linkviz.picture.style import Ink, Theme, ink, names, paper, soft
+from linkviz.picture.side import side_view
+from linkviz.picture.style import SANS, Style, paint, styles
 
-FONT = "system-ui, 'Segoe UI', Helvetica, Arial, 'DejaVu Sans', sans-serif"
 _NARROW = frozenset("iljtfr.,:;'|!()[] ")
 _WIDE = frozenset("mwMW%@")
 
@@ -22,23 +24,33 @@ def measure(text: str, size: float, bold: bool) -> tuple[float, float, float]:
     return ems * size * (1.07 if bold else 1.0), 0.93 * size, 0.25 * size
 
 
-def svg(drawings: Sequence[Drawing], theme: Theme, width: float, height: float) -> str:
-    """Return drawings side by side as an SVG document.
+def svg(scene: Scene, theme: str, width: float, height: float) -> str:
+    """Return both views of a scene side by side as an SVG document.
 
     Parameters
     ----------
-    drawings : sequence of Drawing
-        Such as rear view and side view: one scale, one ground line.
+    scene : Scene
+        What is to be seen.
     theme : {"light", "dark"}
         The colours.
     width, height : float
         Size of the document, screen points.
+
+    Raises
+    ------
+    LinkvizError
+        If there is no such theme.
     """
+    return svg_of((rear_view(scene), side_view(scene)), theme, width, height)
+
+
+def svg_of(drawings: Sequence[Drawing], theme: str, width: float, height: float) -> str:
+    """Return drawings side by side as an SVG document, on one scale and one ground; see `svg`."""
     title = " and ".join(d.title for d in drawings)
     out = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
-        f'viewBox="0 0 {_n(width)} {_n(height)}" font-family="{FONT}">',
+        f'viewBox="0 0 {_n(width)} {_n(height)}" font-family="{SANS}">',
         f"<title>{escape(title)}</title>",
         "<defs>",
     ]
@@ -46,16 +58,8 @@ def svg(drawings: Sequence[Drawing], theme: Theme, width: float, height: float) 
     for index, pane in enumerate(panes):
         size = f'width="{_n(pane.camera.width)}" height="{_n(pane.camera.height)}"'
         out.append(f'<clipPath id="pane{index}"><rect {size}/></clipPath>')
-    for name in names():
-        hatch = ink(name, theme).hatch
-        if hatch is not None:
-            g = _n(hatch.gap)
-            out.append(
-                f'<pattern id="hatch-{name}" patternUnits="userSpaceOnUse" width="{g}" height="{g}" '
-                f'patternTransform="rotate({_n(-hatch.degrees)})"><line x1="0" y1="0" x2="{g}" y2="0" '
-                f'stroke="{hatch.colour}" stroke-width="{_n(2 * hatch.width)}"/></pattern>'
-            )
-    out += ["</defs>", f'<rect width="{_n(width)}" height="{_n(height)}" fill="{paper(theme)}"/>']
+    out += [_hatch(name, style) for name, style in styles(theme).items() if style.hatch]
+    out += ["</defs>", f'<rect width="{_n(width)}" height="{_n(height)}" fill="{paint(theme).paper}"/>']
     for index, pane in enumerate(panes):
         out.append(f'<g transform="translate({_n(pane.left)} {_n(pane.top)})" clip-path="url(#pane{index})">')
         out.append(f"<title>{escape(pane.drawing.title)}</title>")
@@ -63,20 +67,35 @@ def svg(drawings: Sequence[Drawing], theme: Theme, width: float, height: float) 
         out.append("</g>")
         if index:
             x = _n(pane.left)
-            out.append(f'<line x1="{x}" y1="0" x2="{x}" y2="{_n(height)}" stroke="{ink("grid", theme).line}"/>')
+            out.append(f'<line x1="{x}" y1="0" x2="{x}" y2="{_n(height)}" stroke="{styles(theme)["grid"].line}"/>')
     out.append("</svg>")
     return "\n".join(out) + "\n"
 
 
-def _view(drawing: Drawing, camera: Camera, theme: Theme) -> list[str]:
+def _hatch(name: str, style: Style) -> str:
+    """Return the pattern of a hatched style."""
+    hatch = HATCHES[style.hatch]
+    g = _n(hatch.gap)
+    start = f'<pattern id="hatch-{name}" patternUnits="userSpaceOnUse" width="{g}" height="{g}" '
+    start += f'patternTransform="rotate({_n(-hatch.degrees)})">'
+    if hatch.dots:
+        mark = f'<circle cx="{_n(hatch.gap / 2)}" cy="{_n(hatch.gap / 2)}" r="{_n(hatch.width)}" fill="{style.hatch_colour}"/>'
+    else:
+        mark = f'<line x1="0" y1="0" x2="{g}" y2="0" stroke="{style.hatch_colour}" stroke-width="{_n(2 * hatch.width)}"/>'
+    return start + mark + "</pattern>"
+
+
+def _view(drawing: Drawing, camera: Camera, theme: str) -> list[str]:
     out: list[str] = []
     for shape in drawing.shapes:
         if isinstance(shape, Path):
             out += _path(shape, camera, theme)
         elif isinstance(shape, Circle):
             x, y = camera.to_screen(shape.centre)
-            look = _look(ink(shape.style, theme))
-            out.append(f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(shape.radius * camera.scale)}" {look}/>')
+            style = styles(theme)[shape.style]
+            r = style.marker or shape.radius * camera.scale
+            look = _look(style)
+            out.append(f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(r)}" {look}/>')
         elif isinstance(shape, Arrow):
             out += _arrow(shape, camera, theme)
     box, lines = heading(drawing, measure)
@@ -88,45 +107,46 @@ def _view(drawing: Drawing, camera: Camera, theme: Theme) -> list[str]:
     return out
 
 
-def _path(path: Path, camera: Camera, theme: Theme) -> list[str]:
-    look = ink(path.style, theme)
+def _path(path: Path, camera: Camera, theme: str) -> list[str]:
+    look = styles(theme)[path.style]
     loops = (path.points, *path.holes)
     text = " ".join(
         "M" + " L".join(f"{_n(x)} {_n(y)}" for x, y in map(camera.to_screen, loop)) + ("Z" if path.closed else "")
         for loop in loops
         if loop
     )
-    filled = look if path.closed else Ink(look.line, look.width, look.dash)
+    filled = look if path.closed else Style(look.line, look.width, look.dash)
     out = [f'<path d="{text}" fill-rule="evenodd" {_look(filled)}/>']
-    if look.hatch is not None and path.closed:
+    if look.hatch and path.closed:
         out.append(f'<path d="{text}" fill-rule="evenodd" fill="url(#hatch-{path.style})"/>')
     return out
 
 
-def _arrow(shape: Arrow, camera: Camera, theme: Theme) -> list[str]:
-    look = ink(shape.style, theme)
+def _arrow(shape: Arrow, camera: Camera, theme: str) -> list[str]:
+    look = styles(theme)[shape.style]
     (a, b), head = arrow(camera.to_screen(shape.tail), camera.to_screen(shape.tip))
     tip = " ".join(f"{_n(x)},{_n(y)}" for x, y in head)
     return [
-        f'<line x1="{_n(a[0])}" y1="{_n(a[1])}" x2="{_n(b[0])}" y2="{_n(b[1])}" {_look(look)}/>',
+        f'<line x1="{_n(a[0])}" y1="{_n(a[1])}" x2="{_n(b[0])}" y2="{_n(b[1])}" {_look(Style(look.line, look.width))}/>',
         f'<polygon points="{tip}" fill="{look.line}"/>',
     ]
 
 
-def _label(placed: Placed, camera: Camera, theme: Theme) -> list[str]:
+def _label(placed: Placed, camera: Camera, theme: str) -> list[str]:
     out: list[str] = []
     label: Label = placed.label
     left, top, right, bottom = placed.rect
     if placed.leader is not None:
         (a, b), (c, d) = placed.leader
+        leader = styles(theme)["leader"]
         out.append(
             f'<line x1="{_n(a + camera.x)}" y1="{_n(b + camera.y)}" x2="{_n(c + camera.x)}" y2="{_n(d + camera.y)}" '
-            f'stroke="{soft(theme)}" stroke-width="0.8"/>'
+            f'stroke="{leader.line}" stroke-width="{_n(leader.width)}"/>'
         )
-    if label.style != "text.part":
+    if not label.style.startswith("envelope_text"):
         out.append(
             f'<rect x="{_n(left + camera.x - 3)}" y="{_n(top + camera.y - 1)}" width="{_n(right - left + 6)}" '
-            f'height="{_n(bottom - top + 2)}" rx="3" fill="{paper(theme)}" fill-opacity="0.82"/>'
+            f'height="{_n(bottom - top + 2)}" rx="3" fill="{paint(theme).paper}" fill-opacity="0.82"/>'
         )
     if placed.icon is not None and label.icon in BADGES:
         x, y, x1, _ = placed.icon
@@ -136,29 +156,29 @@ def _label(placed: Placed, camera: Camera, theme: Theme) -> list[str]:
         def at(p: Pt) -> str:
             return f"{_n(x + camera.x + p[0] * side)},{_n(y + camera.y + p[1] * side)}"
 
-        out.append(f'<polygon points="{" ".join(map(at, outline))}" fill="{ink(label.style, theme).text}"/>')
+        out.append(f'<polygon points="{" ".join(map(at, outline))}" fill="{styles(theme)[label.style].line}"/>')
         for stroke in strokes:
             out.append(
-                f'<polyline points="{" ".join(map(at, stroke))}" fill="none" stroke="{paper(theme)}" '
+                f'<polyline points="{" ".join(map(at, stroke))}" fill="none" stroke="{paint(theme).paper}" '
                 f'stroke-width="{_n(0.13 * side)}" stroke-linecap="round" stroke-linejoin="round"/>'
             )
     out += [_line(line, theme, (camera.x, camera.y)) for line in placed.lines]
     return out
 
 
-def _line(line: Line, theme: Theme, shift: Pt) -> str:
-    look = ink(line.style, theme)
+def _line(line: Line, theme: str, shift: Pt) -> str:
+    look = styles(theme)[line.style]
     weight = ' font-weight="600"' if look.bold else ""
     return (
         f'<text x="{_n(line.at[0] + shift[0])}" y="{_n(line.at[1] + shift[1])}" font-size="{_n(line.size)}"{weight} '
-        f"fill={quoteattr(look.text)}>{escape(line.text)}</text>"
+        f"fill={quoteattr(look.line)}>{escape(line.text)}</text>"
     )
 
 
-def _look(look: Ink) -> str:
+def _look(look: Style) -> str:
     parts = [f'fill="{look.fill}"' if look.fill else 'fill="none"']
-    if look.fill and look.opacity < 1.0:
-        parts.append(f'fill-opacity="{_n(look.opacity)}"')
+    if look.fill and look.alpha < 1.0:
+        parts.append(f'fill-opacity="{_n(look.alpha)}"')
     if look.line:
         parts.append(f'stroke="{look.line}" stroke-width="{_n(look.width)}" stroke-linejoin="round"')
         if look.dash:
