@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from linkviz.picture import parts
-from linkviz.picture.marks import bar_ends, lettering
+from linkviz.picture.overlay import bar_ends, lettering
 from linkviz.picture.proportions import Proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Arrow, Circle, Label, Shape
@@ -28,7 +28,7 @@ def rear_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
 
 def side_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
     """Return what is written in the side view."""
-    return [*_pinion(scene, p, stand), *gap_note(scene, "side", stand)]
+    return [*_lift(scene, p, stand), *_pinion(scene, p, stand), *gap_note(scene, "side", stand)]
 
 
 def sway_words(scene: Scene) -> str:
@@ -76,7 +76,9 @@ def _sway(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
         ]
         at = (now + sign * reach, foot)
     side = "right" if now < zero else "left"
-    shapes.append(Label(at, text, style, side if abs(y) >= NOTHING else "centre", leader=(now, foot), above=False))
+    shapes.append(
+        Label(at, text, style, side if abs(y) >= NOTHING else "centre", leader=(now, foot), above=False, name="sway")
+    )
     return shapes
 
 
@@ -94,7 +96,9 @@ def _bar_angle(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
     ]
     on = parts.between(end, frame, min(0.86, (reach + 0.1 * p.radius) / max(length, 1.0)))
     text = f"bar {format_angle(float(scene.live.bar_angle[0]))}"
-    shapes.append(Label((on[0], on[1] + 1.7 * p.bar_radius), text, lettering(scene, "bar_text"), "centre", leader=on))
+    shapes.append(
+        Label((on[0], on[1] + 1.7 * p.bar_radius), text, lettering(scene, "bar_text"), "centre", leader=on, name="bar")
+    )
     drop = scene.live.build.setup.drop
     if drop > NOTHING:
         anchor = "left" if sign > 0 else "right"
@@ -102,7 +106,9 @@ def _bar_angle(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
         fx, fy, fz = scene.live.build.vehicle.links.lateral_bar.frame
         at = put(fx, fy - sign * 2.4 * p.bar_radius, fz - drop / 2.0)
         words = f"drop {format_length(drop, scene.unit)}"
-        shapes.append(Label(at, words, lettering(scene, "bar_text"), anchor, leader=put(fx, fy, fz - drop / 2.0)))
+        shapes.append(
+            Label(at, words, lettering(scene, "bar_text"), anchor, leader=put(fx, fy, fz - drop / 2.0), name="drop")
+        )
     return shapes
 
 
@@ -121,7 +127,9 @@ def gap_note(scene: Scene, view: View, stand: Stand) -> list[Shape]:
         parts.line(a, b, f"gap_line_{icon}"),
         Circle(a, 6.0, "gap_end"),
         Circle(b, 6.0, "gap_end"),
-        Label(middle, text, lettering(scene, f"{icon}_text"), "left", leader=middle, icon=icon, above=False),
+        Label(
+            middle, text, lettering(scene, f"{icon}_text"), "left", leader=middle, icon=icon, above=False, name="gap"
+        ),
     ]
 
 
@@ -138,7 +146,7 @@ def _pinion(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
     way = "" if abs(math.degrees(angle)) < 0.05 else (" nose up" if angle > 0 else " nose down")
     text = f"pinion {format_angle(abs(angle))}{way}"
     at = (nose[0] + 0.55 * reach, min(nose[1], nose[1] + reach * n) - 0.10 * p.radius)
-    shapes.append(Label(at, text, lettering(scene, "number"), "left", leader=nose, above=False))
+    shapes.append(Label(at, text, lettering(scene, "number"), "left", leader=nose, above=False, name="pinion"))
     return shapes
 
 
@@ -147,4 +155,29 @@ def _stopped(scene: Scene, p: Proportions) -> list[Shape]:
     if scene.live.reached[0] and not words:
         return []
     at = (0.0, p.rear_extent[3] - 0.10 * p.radius)
-    return [Label(at, words or "The axle cannot get there.", lettering(scene, "warn_text"), "centre", icon="warn")]
+    return [
+        Label(
+            at, words or "The axle cannot get there.", lettering(scene, "warn_text"), "centre", icon="warn", name="stop"
+        )
+    ]
+
+
+def _lift(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
+    lift = stand.lift
+    if lift < NOTHING:
+        return []
+    u = p.front - 0.25 * p.radius
+    level = p.rail_front + p.rail_high - p.rail_low
+    style = lettering(scene, "number")
+    return [
+        parts.line((u - 0.22 * p.radius, level), (u + 0.22 * p.radius, level), "lift_level"),
+        Arrow((u, level), (u, level + lift), "lift"),
+        Label(
+            (u, level + lift),
+            f"body up {format_length(lift, scene.unit)}",
+            style,
+            "centre",
+            leader=(u, level + lift),
+            name="lift",
+        ),
+    ]

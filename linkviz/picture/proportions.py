@@ -68,7 +68,7 @@ class Proportions:
     @property
     def rear_extent(self) -> tuple[float, float, float, float]:
         """Return the part of the rear view that is always shown."""
-        side = self.half + self.width / 2.0 + 45.0
+        side = self.half + self.width / 2.0 + 70.0
         return (-side, *self._low(), side, self._high())
 
     @property
@@ -78,7 +78,7 @@ class Proportions:
         return (back, *self._low(), self.front + 90.0, self._high())
 
     def _low(self) -> tuple[float]:
-        return (-self.rebound - 70.0,)
+        return (-self.rebound - 45.0,)
 
     def _high(self) -> float:
         return self.rail_high + LIFT_ROOM + 40.0

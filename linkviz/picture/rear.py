@@ -6,9 +6,10 @@ import math
 
 from linkviz.linkage.layout import BAR
 from linkviz.picture import parts
+from linkviz.picture.bar import bar_rear, seen_through
 from linkviz.picture.ground import ground
-from linkviz.picture.marks import envelopes, marks
 from linkviz.picture.notes import rear_notes
+from linkviz.picture.overlay import envelopes, marks
 from linkviz.picture.proportions import Proportions, proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Circle, Drawing, Path, Pt, Shape
@@ -25,7 +26,7 @@ def rear_view(scene: Scene) -> Drawing:
     stand = Stand.of(study)
     body, axle = stand.body("rear"), stand.axle("rear")
     ahead = float(build.layout.axle[BAR, 0]) > 0.0
-    bar = _bar(scene, p, body, axle)
+    bar = bar_rear(scene, p, body, axle)
     shapes: list[Shape] = []
     shapes += _body(p, body)
     shapes += ground("rear", p, [axle(p.centre[0], s * p.half, p.centre[2] - p.radius) for s in (1.0, -1.0)])
@@ -41,7 +42,7 @@ def rear_view(scene: Scene) -> Drawing:
     shapes += _shaft(scene, p, body, axle)
     shapes += envelopes(scene, "rear")
     if ahead:
-        shapes.append(_outline_of_bar(bar))
+        shapes += seen_through(bar)
     else:
         shapes += bar
     shapes += rear_notes(scene, p, stand)
@@ -89,7 +90,7 @@ def _links(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
 
 
 def _beam(p: Proportions, axle: Put) -> list[Shape]:
-    x, y, z = p.centre
+    x, _, z = p.centre
     end = p.half - 0.30 * p.width
     left, right = axle(x, end, z), axle(x, -end, z)
     shapes: list[Shape] = []
@@ -116,7 +117,7 @@ def _beam(p: Proportions, axle: Put) -> list[Shape]:
 
 
 def _springs(p: Proportions, body: Put, axle: Put) -> list[Shape]:
-    x, _, z = p.centre
+    z = p.centre[2]
     shapes: list[Shape] = []
     for s in (1.0, -1.0):
         y = s * p.spring_y
@@ -195,49 +196,6 @@ def _shaft(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
         Circle(nose, shaft.radius, "shaft_hidden"),
         Circle(front, shaft.radius, "shaft_hidden"),
     ]
-
-
-def _bar(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
-    build = scene.live.build
-    layout, link = build.layout, build.vehicle.links.lateral_bar
-    fx, fy, fz = layout.frame[BAR].tolist()
-    ax, ay, az = (layout.axle[BAR] + layout.centre).tolist()
-    r, t = p.radius, p.bar_radius
-    s = 1.0 if fy >= 0 else -1.0
-    # Bracket of the frame: from the rail down to where the bolt was as built.
-    ox, oy, oz = link.frame
-    rail_in, rail_out = s * (p.rail_y - p.rail_half), s * (p.rail_y + p.rail_half)
-    hanger = ((rail_in, p.rail_low), (oy - s * 1.9 * t, oz), (oy - s * 1.2 * t, oz - 1.9 * t))
-    hanger += ((oy + s * 1.2 * t, oz - 1.9 * t), (oy + s * 1.9 * t, oz), (rail_out, p.rail_low))
-    shapes: list[Shape] = [parts.polygon([body(ox, y, z) for y, z in hanger], "hanger")]
-    # Bracket of the axle: from the tube up to the bar.
-    ly, lz = link.axle[1:]
-    foot = p.centre[2] + 0.6 * p.tube
-    tower = ((ay - 3.0 * t, foot), (ay - 1.8 * t, az), (ay - t, az + 1.8 * t), (ay + t, az + 1.8 * t))
-    tower += ((ay + 1.8 * t, az), (ay + 3.0 * t, foot))
-    shapes.append(parts.polygon([axle(ax, y, z) for y, z in tower], "bracket" if az - lz > 0.5 else "seat"))
-    if abs(ay - ly) + abs(az - lz) > 0.5:
-        shapes.append(Circle(axle(*link.axle), 0.5 * t, "eye"))
-    if abs(oz - fz) + abs(oy - fy) > 0.5:
-        # Drop bracket: a plate that holds the old bolt and the new one.
-        plate = ((oy - s * 1.7 * t, oz + 1.6 * t), (fy - s * 1.7 * t, fz), (fy - s * t, fz - 1.7 * t))
-        plate += ((fy + s * t, fz - 1.7 * t), (fy + s * 1.7 * t, fz), (oy + s * 1.7 * t, oz + 1.6 * t))
-        shapes += [
-            parts.polygon([body(fx, y, z) for y, z in plate], "bracket"),
-            Circle(body(*link.frame), 0.55 * t, "bar_eye"),
-        ]
-    else:
-        shapes.append(Circle(body(*link.frame), 0.5 * t, "eye"))
-    frame, end = body(fx, fy, fz), axle(ax, ay, az)
-    shapes.append(parts.capsule(frame, end, t, "bar"))
-    for eye in (frame, end):
-        shapes += [Circle(eye, 1.5 * t, "bar"), Circle(eye, 0.013 * r + 0.6 * t, "bar_eye")]
-    return shapes
-
-
-def _outline_of_bar(bar: list[Shape]) -> Shape:
-    rod = next(s for s in bar if isinstance(s, Path) and s.style == "bar")
-    return Path(rod.points, "bar_hidden", closed=True)
 
 
 def ghost_rear(scene: Scene, p: Proportions) -> list[Shape]:

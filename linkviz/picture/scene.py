@@ -7,6 +7,8 @@ from typing import Literal
 
 from linkviz.clearance.zone import Zone
 from linkviz.job.study import Study
+from linkviz.picture.shapes import Pt
+from linkviz.picture.stand import View
 from linkviz.units import Unit
 
 
@@ -51,3 +53,25 @@ class Scene:
     draft_view: Literal["rear", "side", ""] = ""
     show_points: bool = False
     large: bool = False
+
+
+def to_view(view: View, corner: Pt, lift: float) -> Pt:
+    """Put a corner of an outline on the paper.
+
+    Parameters
+    ----------
+    view : {"rear", "side"}
+        The view.
+    corner : (float, float)
+        (y, z) in the rear view, (x, z) in the side view, body frame, mm.
+    lift : float
+        Rise of the body, mm.
+    """
+    across, z = corner
+    return (-across if view == "rear" else across, z + lift)
+
+
+def from_view(view: View, at: Pt, lift: float) -> Pt:
+    """Return the corner, body frame, of a point of the paper; undoes `to_view`."""
+    u, v = at
+    return (-u if view == "rear" else u, v - lift)

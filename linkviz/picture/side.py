@@ -7,8 +7,8 @@ import math
 from linkviz.linkage.layout import BAR
 from linkviz.picture import parts
 from linkviz.picture.ground import ground
-from linkviz.picture.marks import envelopes, marks
 from linkviz.picture.notes import side_notes
+from linkviz.picture.overlay import envelopes, marks
 from linkviz.picture.proportions import Proportions, proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Circle, Drawing, Path, Shape
@@ -105,7 +105,8 @@ def _near_links(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shap
         ax, ay, az = link.axle
         s = 1.0 if az >= z else -1.0
         base = z + s * 0.5 * p.tube
-        tower = ((x - 0.9 * p.tube, base), (ax - 1.3 * t, az + s * t), (ax + 1.3 * t, az + s * t), (x + 0.9 * p.tube, base))
+        wide = 0.9 * p.tube
+        tower = ((x - wide, base), (ax - 1.3 * t, az + s * t), (ax + 1.3 * t, az + s * t), (x + wide, base))
         shapes.append(parts.polygon([axle(a, ay, b) for a, b in tower], "seat"))
     shapes.append(Circle(axle(x, links.lower_right.axle[1], z), p.tube, "steel"))
     shapes.append(Circle(axle(x, links.lower_right.axle[1], z), 0.72 * p.tube, "detail"))
@@ -156,6 +157,7 @@ def _axle(p: Proportions, axle: Put) -> list[Shape]:
     nx, _, nz = p.nose
     middle, tip = axle(x, y, z), axle(nx, y, nz)
     _, _, d = parts.along(middle, tip)
+    cover = parts.beside(middle, tip, -0.72 * r, 0.0)
     shapes: list[Shape] = [
         parts.tube(parts.between(middle, tip, 0.1), parts.between(middle, tip, 0.72), 0.86 * r, 0.34 * r, "steel"),
         parts.tube(parts.between(middle, tip, 0.70), parts.between(middle, tip, 1.0), 0.26 * r, 0.22 * r, "steel"),
@@ -163,9 +165,7 @@ def _axle(p: Proportions, axle: Put) -> list[Shape]:
             parts.between(middle, tip, 1.0 - 0.10 * r / d), parts.between(middle, tip, 1.0), 0.36 * r, 0.36 * r, "seat"
         ),
         Circle(middle, r, "steel"),
-        parts.tube(
-            parts.beside(middle, tip, -0.72 * r, 0.0), parts.beside(middle, tip, -0.58 * r, 0.0), 0.80 * r, 0.88 * r, "seat"
-        ),
+        parts.tube(cover, parts.beside(middle, tip, -0.58 * r, 0.0), 0.80 * r, 0.88 * r, "seat"),
         Circle(middle, 0.80 * r, "detail"),
     ]
     return shapes
@@ -198,8 +198,8 @@ def _bar(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
     hanger = ((ox - 2.6 * t, top), (ox - 1.6 * t, oz - 1.6 * t), (ox + 1.6 * t, oz - 1.6 * t), (ox + 2.6 * t, top))
     shapes: list[Shape] = [parts.polygon([body(x, oy, z) for x, z in hanger], "hanger")]
     if abs(oz - fz) > 0.5:
-        plate = ((ox - 1.5 * t, oz + 1.5 * t), (fx - 1.5 * t, fz - 1.6 * t), (fx + 1.5 * t, fz - 1.6 * t))
-        plate += ((ox + 1.5 * t, oz + 1.5 * t),)
+        plate = [(ox - 1.5 * t, oz + 1.5 * t), (fx - 1.5 * t, fz - 1.6 * t)]
+        plate += [(fx + 1.5 * t, fz - 1.6 * t), (ox + 1.5 * t, oz + 1.5 * t)]
         shapes += [
             parts.polygon([body(x, fy, z) for x, z in plate], "bracket"),
             Circle(body(ox, oy, oz), 0.55 * t, "bar_eye"),

@@ -7,7 +7,7 @@ what touches (vermilion, hatched) and what nearly touches (lighter, hatched the 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from linkviz.errors import LinkvizError
@@ -35,6 +35,8 @@ class Style:
         Letters in heavy weight.
     marker : float
         Radius of a circle in screen points whatever the scale; 0 to draw it in mm.
+    key : bool
+        Whether labels keep clear of what is drawn in it.
     """
 
     line: str = ""
@@ -47,6 +49,7 @@ class Style:
     size: float = 0.0
     bold: bool = False
     marker: float = 0.0
+    key: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +190,7 @@ def _styles(p: Paint) -> dict[str, Style]:
         "ghost": Style(p.ghost, 1.1, (5.0, 3.5)),
         # what matters
         "bar": Style(p.bar_line, 1.3, fill=p.bar),
-        "bar_hidden": Style(p.bar_line, 1.3, (5.0, 3.0)),
+        "bar_hidden": Style(p.bar_line, 1.3, (5.0, 3.0), fill=p.bar, alpha=0.45),
         "bar_eye": Style(p.bar_line, 1.5, fill=p.paper),
         "bracket": Style(p.bar_line, 1.3, fill=p.bracket),
         "arc": Style(p.bar_text, 1.2),
@@ -221,10 +224,17 @@ def _styles(p: Paint) -> dict[str, Style]:
         "ok_text": Style(p.ok, size=12.0, bold=True),
         "pick_text": Style(p.pick, size=text, bold=True),
         "leader": Style(p.soft, 0.9),
+        # how far the body has risen
+        "lift": Style(p.ink, 1.3),
+        "lift_level": Style(p.ghost, 1.1, (5.0, 3.5)),
     }
 
 
 _LARGE = 1.5
+_KEY = frozenset(
+    {"bar", "bar_hidden", "bar_eye", "bracket", "arc", "pinion_arc", "axis", "sway", "shaft", "touched", "lift"}
+    | {"handle", "gap_line_hit", "gap_line_warn", "gap_line_ok", "gap_end", "point_picked", "point", "draft"}
+)
 
 
 @lru_cache(maxsize=4)
@@ -238,7 +248,7 @@ def styles(theme: str) -> Mapping[str, Style]:
     LinkvizError
         If there is no such theme.
     """
-    found = _styles(paint(theme))
+    found = {name: replace(style, key=name in _KEY) for name, style in _styles(paint(theme)).items()}
     for name, style in list(found.items()):
         if style.size:
             found[name + "+"] = Style(line=style.line, size=style.size * _LARGE, bold=style.bold)

@@ -1,0 +1,93 @@
+"""What lies over the drawing: envelopes, what is touched, picked points, an outline being drawn."""
+
+from __future__ import annotations
+
+from linkviz.clearance.zone import Region
+from linkviz.linkage.layout import BAR, LINKS
+from linkviz.picture.scene import Scene
+from linkviz.picture.shapes import Circle, Label, Path, Shape
+from linkviz.picture.stand import Point3, Stand, View, flat
+from linkviz.vehicle.points import words
+
+
+def lettering(scene: Scene, style: str) -> str:
+    """Return the name of a style of letters, large if the scene is."""
+    return style + "+" if scene.large else style
+
+
+def envelopes(scene: Scene, view: View) -> list[Shape]:
+    """Return the envelopes with their names, and over them what is nearly touched and what is touched."""
+    build = scene.live.build
+    lift = build.setup.lift
+    shapes: list[Shape] = []
+    for i, envelope in enumerate(build.vehicle.envelopes):
+        corners = flat(view, envelope.rear if view == "rear" else envelope.side, lift)
+        style = "envelope_picked" if i == scene.envelope else "envelope"
+        shapes.append(Path(corners, style, closed=True))
+        if i < len(scene.zones):
+            zone = scene.zones[i]
+            near, touched = (
+                (zone.near_rear, zone.touched_rear) if view == "rear" else (zone.near_side, zone.touched_side)
+            )
+            shapes += [_region(region, view, lift, "near") for region in near]
+            shapes += [_region(region, view, lift, "touched") for region in touched]
+        low, high = min(v for _, v in corners), max(v for _, v in corners)
+        left, right = min(u for u, _ in corners), max(u for u, _ in corners)
+        at = ((left + right) / 2.0, low + 0.18 * (high - low))
+        shapes.append(
+            Label(at, envelope.name, lettering(scene, "envelope_text"), "centre", leader=at, name=f"envelope {i}")
+        )
+    return shapes
+
+
+def _region(region: Region, view: View, lift: float, style: str) -> Path:
+    holes = tuple(flat(view, hole, lift) for hole in region.holes)
+    return Path(flat(view, region.outer, lift), style, closed=True, holes=holes)
+
+
+def point_places(scene: Scene, stand: Stand) -> dict[str, Point3]:
+    """Return where each measured point stands, body frame, by its name; brackets are on."""
+    build = scene.live.build
+    layout, shaft = build.layout, build.vehicle.driveshaft
+    places: dict[str, Point3] = {"axle.centre": stand.at}
+    for i, name in enumerate(LINKS):
+        x, y, z = layout.frame[i].tolist()
+        places[f"links.{name}.frame"] = (x, y, z)
+        places[f"links.{name}.axle"] = stand.on_axle(*(layout.axle[i] + layout.centre).tolist())
+    if shaft is not None:
+        places["driveshaft.front_joint"] = shaft.front_joint
+        places["driveshaft.pinion_joint"] = stand.on_axle(*shaft.pinion_joint)
+    return places
+
+
+def marks(scene: Scene, view: View, stand: Stand) -> list[Shape]:
+    """Return points, handles of the picked envelope, and the outline being drawn."""
+    put = stand.body(view)
+    build = scene.live.build
+    shapes: list[Shape] = []
+    places = point_places(scene, stand) if scene.show_points or scene.point else {}
+    if scene.show_points:
+        shapes += [Circle(put(*place), 8.0, "point") for place in places.values()]
+    if scene.point in places:
+        at = put(*places[scene.point])
+        shapes += [
+            Circle(at, 24.0, "point_picked"),
+            Circle(at, 8.0, "point"),
+            Label(at, words(scene.point), lettering(scene, "pick_text"), "left", leader=at, name="point"),
+        ]
+    if 0 <= scene.envelope < len(build.vehicle.envelopes):
+        envelope = build.vehicle.envelopes[scene.envelope]
+        corners = flat(view, envelope.rear if view == "rear" else envelope.side, build.setup.lift)
+        shapes += [Circle(corner, 10.0, "handle") for corner in corners]
+    if scene.draft and scene.draft_view == view:
+        corners = flat(view, scene.draft, build.setup.lift)
+        shapes.append(Path(corners, "draft"))
+        shapes += [Circle(corner, 10.0, "handle") for corner in corners]
+    return shapes
+
+
+def bar_ends(scene: Scene, stand: Stand, view: View) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return frame end and axle end of the lateral bar on the paper."""
+    layout = scene.live.build.layout
+    x, y, z = layout.frame[BAR].tolist()
+    return stand.body(view)(x, y, z), stand.axle(view)(*(layout.axle[BAR] + layout.centre).tolist())
