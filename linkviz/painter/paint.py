@@ -7,8 +7,8 @@ from collections.abc import MutableMapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF, QTransform
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPixmap, QPolygonF, QTransform
 
 from linkviz.painter.text import measure, write
 from linkviz.picture.camera import Camera
@@ -18,6 +18,8 @@ from linkviz.picture.shapes import Arrow, Circle, Drawing, Path
 from linkviz.picture.style import paint as colours
 from linkviz.picture.style import styles
 
+_THIN = 1.25
+"""Lines up to this width are drawn one screen point wide."""
 _NO_PEN = QPen(Qt.PenStyle.NoPen)
 _NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
 
@@ -36,12 +38,13 @@ def _tools(style: str, theme: str) -> _Tools:
     look = styles(theme)[style]
     pen = _NO_PEN
     if look.line:
-        pen = QPen(QColor(look.line), look.width)
+        # A line of one point is stroked several times as fast as a slightly wider one.
+        pen = QPen(QColor(look.line), 1.0 if look.width <= _THIN else look.width)
         pen.setCosmetic(True)
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         if look.dash:
             pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-            pen.setDashPattern([d / look.width for d in look.dash])
+            pen.setDashPattern([d / pen.widthF() for d in look.dash])
         else:
             pen.setCapStyle(Qt.PenCapStyle.RoundCap)
     brush = _NO_BRUSH
@@ -156,7 +159,7 @@ def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> 
             continue
         points = [QPointF(u, v) for u, v in shape.points]  # type: ignore[union-attr]
         if tools.hatch is not None and closed:
-            _hatched(painter, shape, points, tools, scale)  # type: ignore[arg-type]
+            _hatched(painter, shape, points, tools)  # type: ignore[arg-type]
         elif closed:
             painter.drawPolygon(points)
         elif len(points) == 2:
@@ -165,8 +168,8 @@ def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> 
             painter.drawPolyline(points)
 
 
-def _hatched(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tools, scale: float) -> None:
-    """Paint a filled shape with holes and lines over its fill."""
+def _hatched(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tools) -> None:
+    """Paint a filled shape with holes and a hatch over its fill."""
     outline = QPainterPath()
     outline.setFillRule(Qt.FillRule.OddEvenFill)
     outline.addPolygon(QPolygonF(points))
@@ -174,37 +177,44 @@ def _hatched(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tool
     for hole in shape.holes:
         outline.addPolygon(QPolygonF([QPointF(u, v) for u, v in hole]))
         outline.closeSubpath()
-    hatch = tools.hatch
-    if hatch is None:
-        return
-    painter.save()
-    painter.setClipPath(outline, Qt.ClipOperation.IntersectClip)
     painter.fillPath(outline, tools.brush)
-    painter.setPen(_plain_pen(tools.hatch_colour, hatch.width))
-    painter.drawLines(_hatch_lines(outline.boundingRect(), hatch, scale))
-    painter.restore()
+    if tools.hatch is not None:
+        # The tile is in device pixels: the brush undoes the plane's scale and keeps the drawing's origin.
+        world = painter.deviceTransform()
+        device = painter.device()
+        brush = QBrush(_tile(tools.hatch, tools.hatch_colour, device.devicePixelRatio() if device else 1.0))
+        undo, fine = world.inverted()
+        if fine:
+            brush.setTransform(QTransform.fromTranslate(round(world.dx()), round(world.dy())) * undo)
+            painter.fillPath(outline, brush)
     painter.setPen(tools.pen)
     painter.setBrush(_NO_BRUSH)
     painter.drawPath(outline)
     painter.setBrush(tools.brush)
 
 
-def _hatch_lines(box: QRectF, hatch: Hatch, scale: float) -> list[QLineF]:
-    """Return lines across a box, mm, at the same places whatever the box."""
-    angle = math.radians(hatch.degrees)
-    du, dv = math.cos(angle), math.sin(angle)
-    step = hatch.gap / scale
-    corners = [(box.left(), box.top()), (box.right(), box.top()), (box.left(), box.bottom()), (box.right(), box.bottom())]
-    across = [-u * dv + v * du for u, v in corners]
-    along = [u * du + v * dv for u, v in corners]
-    first, last = math.ceil(min(across) / step), math.floor(max(across) / step)
-    if last - first > 400:
-        return []
-    start, end = min(along), max(along)
-    return [
-        QLineF(start * du - k * step * dv, start * dv + k * step * du, end * du - k * step * dv, end * dv + k * step * du)
-        for k in range(first, last + 1)
-    ]
+@lru_cache(maxsize=32)
+def _tile(hatch: Hatch, colour: str, ratio: float) -> QPixmap:
+    """Return one tile of a hatch, in device pixels."""
+    side = round((hatch.gap if hatch.dots else hatch.gap * math.sqrt(2.0)) * ratio)
+    tile = QPixmap(side, side)
+    tile.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(tile)
+    try:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if hatch.dots:
+            painter.setPen(_NO_PEN)
+            painter.setBrush(QColor(colour))
+            painter.drawEllipse(QPointF(side / 2, side / 2), hatch.width * ratio, hatch.width * ratio)
+        else:
+            painter.setPen(QPen(QColor(colour), hatch.width * ratio))
+            rising = hatch.degrees < 90.0
+            for shift in (-side, 0, side):
+                low, high = (side, 0) if rising else (0, side)
+                painter.drawLine(QPointF(shift - side, low + (side if rising else -side)), QPointF(shift + 2 * side, high - (side if rising else -side)))
+    finally:
+        painter.end()
+    return tile
 
 
 def _arrow(painter: QPainter, shape: Arrow, camera: Camera, theme: str) -> None:

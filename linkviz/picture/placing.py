@@ -25,31 +25,18 @@ Rect = tuple[float, float, float, float]
 
 _FIRST = {"warn_text": 0, "hit_text": 0, "ok_text": 0, "envelope_text": 2, "pick_text": 3}
 """Styles placed before (0) or after (2, 3) all others (1)."""
-_KEY = {
-    "bar": 18.0,
-    "bar_hidden": 18.0,
-    "bar_eye": 18.0,
-    "bracket": 18.0,
-    "link": 14.0,
-    "shaft": 14.0,
-    "shaft_hidden": 8.0,
-    "envelope": 16.0,
-    "envelope_picked": 18.0,
-    "touched": 12.0,
-    "near": 8.0,
-    "gap_line_ok": 40.0,
-    "gap_line_warn": 40.0,
-    "gap_line_hit": 40.0,
-    "sway": 40.0,
-    "arc": 10.0,
-    "pinion_arc": 10.0,
-    "tyre": 12.0,
-    "rubber": 8.0,
-    "point_picked": 18.0,
+_KEY = 16.0
+"""What it costs a label to cross an edge of a key part; other parts cost nothing."""
+_DEAR = {
+    **{"gap_line_ok": 40.0, "gap_line_warn": 40.0, "gap_line_hit": 40.0, "sway": 40.0},
+    **{"near": 8.0, "rubber": 8.0, "tyre": 9.0, "link": 9.0, "steel": 5.0, "envelope": 7.0, "envelope_picked": 9.0},
+    **{"spring": 3.0, "damper": 3.0, "shaft_hidden": 6.0, "hanger": 3.0, "rail": 3.0},
 }
-"""What it costs a label to cross an edge of a shape of this style; other shapes cost nothing."""
-_STEPS = (3.0, 12.0, 24.0, 40.0, 60.0, 85.0, 120.0)
-_WAYS = 16
+"""Styles whose edges cost more or less than that."""
+_FINE = 5.0
+"""Edges shorter than this are joined, screen points."""
+_STEPS = (3.0, 13.0, 28.0, 48.0, 75.0, 110.0)
+_WAYS = 12
 _KEEP = 26.0
 """What staying where it was is worth to a label."""
 
@@ -252,7 +239,12 @@ def _best(
         over_y = np.minimum(high[:, 1, None], b[:, 3] + gap) - np.maximum(low[:, 1, None], b[:, 1] - gap)
         cost += 4000.0 * ((over_x > 0) & (over_y > 0)).sum(axis=1)
     if len(segments):
-        cost += np.minimum(_crossed(centres, half + 2.0, segments), 260.0)
+        # Only what the farthest place could touch.
+        room = half + _STEPS[-1] + 10.0 + half
+        close = (np.abs(segments[:, 0] - x) - np.abs(segments[:, 2]) < room[0]) & (
+            np.abs(segments[:, 1] - y) - np.abs(segments[:, 3]) < room[1]
+        )
+        cost += np.minimum(_crossed(centres, half + 2.0, segments[close]), 260.0)
     if 0 <= before < len(cost):
         cost[before] -= _KEEP
     choice = int(np.argmin(cost))
@@ -261,51 +253,60 @@ def _best(
 
 def _crossed(centres: NDArray[np.float64], half: NDArray[np.float64], segments: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return, for each box, what the segments that cross it cost."""
-    mid, reach = segments[:, :2], segments[:, 2:4]
-    away = np.abs(mid[None] - centres[:, None])
-    size = np.abs(reach)
-    hit = (away[..., 0] <= half[0] + size[:, 0]) & (away[..., 1] <= half[1] + size[:, 1])
-    offset = mid[None] - centres[:, None]
-    turn = np.abs(offset[..., 0] * reach[:, 1] - offset[..., 1] * reach[:, 0])
-    hit &= turn <= half[0] * size[:, 1] + half[1] * size[:, 0]
-    return hit @ segments[:, 4]
+    x, y, rx, ry, cost = segments.T
+    wide, high = half[0], half[1]
+    dx, dy = x - centres[:, :1], y - centres[:, 1:]
+    hit = np.abs(dx) <= wide + np.abs(rx)
+    hit &= np.abs(dy) <= high + np.abs(ry)
+    dx *= ry
+    dy *= rx
+    dx -= dy
+    hit &= np.abs(dx) <= wide * np.abs(ry) + high * np.abs(rx)
+    return hit @ cost
 
 
 def _segments(drawing: Drawing, scale: float, window: Rect) -> NDArray[np.float64]:
     """Return the edges of key parts as (middle x, y, half reach x, y, cost), screen points."""
-    rows: list[tuple[float, float, float, float, float]] = []
+    looks = styles("light")
+    runs: list[tuple[float, float, float, float, float]] = []
     for shape in drawing.shapes:
         if isinstance(shape, Label):
             continue
-        cost = _KEY.get(shape.style, 0.0)
-        if not cost:
+        style = shape.style
+        cost = _DEAR.get(style, _KEY)
+        if not looks[style].key and cost == _KEY:
             continue
-        if isinstance(shape, Circle):
+        if isinstance(shape, Path):
+            _edges(shape, _FINE / scale, cost, runs)
+        elif isinstance(shape, Circle):
             (u, v), r = shape.centre, 0.75 * shape.radius
-            runs = [((u - r, v - r), (u + r, v + r)), ((u - r, v + r), (u + r, v - r))]
-        elif isinstance(shape, Arrow):
-            runs = [(shape.tail, shape.tip)]
+            runs += ((u - r, v - r, u + r, v + r, cost), (u - r, v + r, u + r, v - r, cost))
         else:
-            runs = _edges(shape)
-        for (a, b), (c, d) in runs:
-            rows.append((a + c, b + d, c - a, d - b, cost))
-    if not rows:
+            runs.append((*shape.tail, *shape.tip, cost))
+    if not runs:
         return np.zeros((0, 5))
-    result = np.array(rows)
-    result[:, :4] *= scale / 2.0
-    result[:, 1] *= -1.0
-    result[:, 3] *= -1.0
-    return result
+    half = scale / 2.0
+    a = np.array(runs)
+    result = np.empty_like(a)
+    result[:, 0] = (a[:, 0] + a[:, 2]) * half
+    result[:, 1] = (a[:, 1] + a[:, 3]) * -half
+    result[:, 2] = (a[:, 2] - a[:, 0]) * half
+    result[:, 3] = (a[:, 3] - a[:, 1]) * -half
+    result[:, 4] = a[:, 4]
+    seen = (np.abs(result[:, 0] - (window[0] + window[2]) / 2.0) - np.abs(result[:, 2])) * 2.0 < window[2] - window[0]
+    return result[seen]
 
 
-def _edges(path: Path) -> list[tuple[Pt, Pt]]:
+def _edges(path: Path, fine: float, cost: float, runs: list[tuple[float, float, float, float, float]]) -> None:
+    """Add the edges of a path, those shorter than `fine` joined."""
     points = path.points
-    if len(points) > 60:
-        points = points[:: len(points) // 60 + 1]
-    runs = list(zip(points, points[1:], strict=False))
-    if path.closed and len(points) > 2:
-        runs.append((points[-1], points[0]))
-    return runs
+    a, b = points[0]
+    for u, v in points[1:]:
+        if abs(u - a) + abs(v - b) > fine:
+            runs.append((a, b, u, v, cost))
+            a, b = u, v
+    if path.closed:
+        runs.append((a, b, *points[0], cost))
 
 
 def _leader(label: Label, scale: float, rect: Rect) -> tuple[Pt, Pt] | None:
