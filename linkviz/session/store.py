@@ -66,6 +66,8 @@ class Leftover:
 
 
 def _alive(pid: int) -> bool:
+    if pid <= 0:
+        return False
     if sys.platform == "win32":
         import ctypes
 
@@ -112,7 +114,8 @@ class Store:
     def recent(self) -> list[str]:
         """Return the recent files that are still there, latest first."""
         found = self._json("recent.json").get("files", [])
-        return [name for name in found if isinstance(name, str) and Path(name).exists()]
+        names = found if isinstance(found, list) else []
+        return [name for name in names if isinstance(name, str) and Path(name).exists()]
 
     def add_recent(self, path: str) -> None:
         """Put a file at the head of the recent ones."""
@@ -131,11 +134,6 @@ class Store:
     def autosave(self, document: Document) -> None:
         """Keep a copy of unsaved work."""
         file = self.folder / "autosave" / f"{self._id}{SUFFIX}"
-        try:
-            file.parent.mkdir(parents=True, exist_ok=True)
-            write_vehicle(document.vehicle, str(file))
-        except (OSError, LinkvizError):
-            return
         setup = document.setup
         meta = {
             "path": document.path,
@@ -143,7 +141,13 @@ class Store:
             "when": time.time(),
             "setup": {name: getattr(setup, name) for name in setup.__dataclass_fields__},
         }
+        # the note first: without it the copy would look like the leftover of a session that is gone
         self._put(f"autosave/{self._id}.json", meta)
+        try:
+            file.parent.mkdir(parents=True, exist_ok=True)
+            write_vehicle(document.vehicle, str(file))
+        except (OSError, LinkvizError):
+            return
 
     def drop_autosave(self) -> None:
         """Forget the copy of this session's unsaved work: it was saved or thrown away on purpose."""
@@ -156,15 +160,16 @@ class Store:
         for file in (self.folder / "autosave").glob(f"*{SUFFIX}"):
             key = file.name.removesuffix(SUFFIX)
             meta = self._json(f"autosave/{key}.json")
-            if key == self._id or _alive(int(meta.get("pid", 0) or 0)):
-                continue
             try:
+                if key == self._id or _alive(int(meta.get("pid") or 0)):
+                    continue
                 vehicle = read_vehicle(str(file))
-                setup = Setup(**meta.get("setup", {}))
-            except (LinkvizError, OSError, TypeError):
+                setup = Setup(**{name: float(value) for name, value in meta.get("setup", {}).items()})
+                when = float(meta.get("when", 0.0))
+            except (LinkvizError, OSError, TypeError, ValueError, AttributeError):
                 continue
             path = meta.get("path")
-            found.append(Leftover(file, Document(vehicle, setup, path), float(meta.get("when", 0.0))))
+            found.append(Leftover(file, Document(vehicle, setup, path if isinstance(path, str) else None), when))
         return sorted(found, key=lambda leftover: -leftover.when)
 
     def forget(self, leftover: Leftover) -> None:

@@ -1,0 +1,69 @@
+from __future__ import annotations
+
+import pytest
+
+from linkviz.session import edits
+from linkviz.vehicle.model import Envelope, Vehicle
+
+BOX = Envelope(
+    name="box",
+    rear=((0.0, 300.0), (100.0, 300.0), (100.0, 400.0)),
+    side=((400.0, 300.0), (500.0, 300.0), (500.0, 400.0)),
+)
+
+
+def test_every_point_has_words_and_a_place(wagon: Vehicle) -> None:
+    names = edits.point_names(wagon)
+    assert len(names) == 13
+    for name in names:
+        assert edits.point_words(name)
+        assert len(edits.point_of(wagon, name)) == 3
+
+
+def test_without_a_shaft_its_points_are_not_offered(wagon: Vehicle) -> None:
+    bare = wagon.model_copy(update={"driveshaft": None})
+    assert len(edits.point_names(bare)) == 11
+    with pytest.raises(KeyError):
+        edits.point_of(bare, "driveshaft.front_joint")
+
+
+def test_a_moved_point_takes_its_mirror_along(wagon: Vehicle) -> None:
+    moved = edits.move_point(wagon, "links.lower_left.frame", (610.0, 441.0, 402.0))
+    assert moved.links.lower_left.frame == (610.0, 441.0, 402.0)
+    assert moved.links.lower_right.frame == (610.0, -441.0, 402.0)
+    assert moved.links.lower_left.axle == wagon.links.lower_left.axle
+    assert moved.links.lower_left.stiffness == wagon.links.lower_left.stiffness
+
+
+def test_a_point_moves_alone_if_asked(wagon: Vehicle) -> None:
+    moved = edits.move_point(wagon, "links.upper_right.axle", (11.0, -301.0, 501.0), mirrored=False)
+    assert moved.links.upper_right.axle == (11.0, -301.0, 501.0)
+    assert moved.links.upper_left == wagon.links.upper_left
+
+
+def test_the_lateral_bar_has_no_mirror(wagon: Vehicle) -> None:
+    assert edits.mirror_of("links.lateral_bar.frame") == ""
+    moved = edits.move_point(wagon, "links.lateral_bar.frame", (-130.0, -450.0, 500.0))
+    assert moved.links.lateral_bar.axle == wagon.links.lateral_bar.axle
+
+
+@pytest.mark.parametrize("name", ["axle.centre", "driveshaft.front_joint", "driveshaft.pinion_joint"])
+def test_every_kind_of_point_can_be_moved(wagon: Vehicle, name: str) -> None:
+    moved = edits.move_point(wagon, name, (1.0, 2.0, 3.0))
+    assert edits.point_of(moved, name) == (1.0, 2.0, 3.0)
+
+
+def test_envelopes_come_change_and_go(wagon: Vehicle) -> None:
+    more = edits.add_envelope(wagon, BOX)
+    assert more.envelopes[-1] == BOX
+    changed = edits.change_envelope(more, 1, margin=25.0, name="skid plate")
+    assert (changed.envelopes[1].margin, changed.envelopes[1].name) == (25.0, "skid plate")
+    assert changed.envelopes[0] == wagon.envelopes[0]
+    assert edits.remove_envelope(changed, 1) == wagon
+    assert edits.outline_of(more, 1, "rear") == BOX.rear
+    assert edits.outline_of(more, 1, "side") == BOX.side
+
+
+def test_a_new_envelope_gets_a_name_of_its_own(wagon: Vehicle) -> None:
+    assert edits.free_name(wagon, "skid plate") == "skid plate"
+    assert edits.free_name(wagon, "fuel tank") == "fuel tank 2"
