@@ -19,7 +19,6 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from linkviz.painter.paint import paint
 from linkviz.picture.shapes import Drawing
-from linkviz.picture.style import Theme
 from linkviz.session.edits import ViewName
 from linkviz.window.camera import SharedCamera, Size
 from linkviz.window.theme import LIGHT, Colours
@@ -74,7 +73,7 @@ class Pane(QWidget):
         self.drawing: Drawing | None = None
         self.tool: Tool | None = None
         self.colours: Colours = LIGHT
-        self.theme: Theme = "light"
+        self.theme = "light"
         self._memory: dict[str, int] = {}
         self._pan_from: QPointF | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -102,7 +101,7 @@ class Pane(QWidget):
         self.drawing = drawing
         self.update()
 
-    def show_theme(self, name: Theme, colours: Colours) -> None:
+    def show_theme(self, name: str, colours: Colours) -> None:
         """Take the colours of a theme."""
         self.theme, self.colours = name, colours
         self.update()
