@@ -24,7 +24,7 @@ def ground(view: View, p: Proportions, soles: Sequence[Pt]) -> list[Shape]:
         Lowest points of the tyres on the paper, mm.
     """
     low, _, high, _ = p.rear_extent if view == "rear" else p.side_extent
-    low, high = low - 4000.0, high + 4000.0
+    low, high = low - 1500.0, high + 1500.0
     flat = (0.62 if view == "rear" else 0.0) * p.width + (0.30 * p.radius if view == "side" else 0.0)
     top: list[Pt] = [(low, 0.0)]
     for u, v in sorted(soles):

@@ -31,6 +31,8 @@ def envelopes(scene: Scene, view: View) -> list[Shape]:
             )
             shapes += [_region(region, view, lift, "near") for region in near]
             shapes += [_region(region, view, lift, "touched") for region in touched]
+            if view == "side":
+                shapes += _reached(scene, touched, near, lift)
         low, high = min(v for _, v in corners), max(v for _, v in corners)
         left, right = min(u for u, _ in corners), max(u for u, _ in corners)
         at = ((left + right) / 2.0, low + 0.18 * (high - low))
@@ -38,6 +40,17 @@ def envelopes(scene: Scene, view: View) -> list[Shape]:
             Label(at, envelope.name, lettering(scene, "envelope_text"), "centre", leader=at, name=f"envelope {i}")
         )
     return shapes
+
+
+def _reached(scene: Scene, touched: tuple[Region, ...], near: tuple[Region, ...], lift: float) -> list[Shape]:
+    """Return what a zone means in words, where the axle does not touch as it stands."""
+    if float(scene.live.gap[0]) <= 0.0 or not (touched or near):
+        return []
+    regions, text, icon = (touched, "touched in travel", "hit") if touched else (near, "near in travel", "warn")
+    corners = flat("side", max((region.outer for region in regions), key=len), lift)
+    at = (sum(u for u, _ in corners) / len(corners), sum(v for _, v in corners) / len(corners))
+    style = lettering(scene, f"{icon}_text")
+    return [Label(at, text, style, "left", leader=at, icon=icon, above=False, name="zone")]
 
 
 def _region(region: Region, view: View, lift: float, style: str) -> Path:

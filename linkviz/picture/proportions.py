@@ -68,7 +68,7 @@ class Proportions:
     @property
     def rear_extent(self) -> tuple[float, float, float, float]:
         """Return the part of the rear view that is always shown."""
-        side = self.half + self.width / 2.0 + 70.0
+        side = self.half + self.width / 2.0 + 80.0
         return (-side, *self._low(), side, self._high())
 
     @property

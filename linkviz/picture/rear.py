@@ -24,12 +24,12 @@ def rear_view(scene: Scene) -> Drawing:
     build = study.build
     p = proportions(build.vehicle)
     stand = Stand.of(study)
-    body, axle = stand.body("rear"), stand.axle("rear")
+    body, axle, wheel = stand.body("rear"), stand.axle("rear"), stand.wheel()
     ahead = float(build.layout.axle[BAR, 0]) > 0.0
     bar = bar_rear(scene, p, body, axle)
     shapes: list[Shape] = []
     shapes += _body(p, body)
-    shapes += ground("rear", p, [axle(p.centre[0], s * p.half, p.centre[2] - p.radius) for s in (1.0, -1.0)])
+    shapes += ground("rear", p, [wheel(p.centre[0], s * p.half, p.centre[2] - p.radius) for s in (1.0, -1.0)])
     if scene.ghost is not None:
         shapes += ghost_rear(scene, p)
     shapes += _links(scene, p, body, axle)
@@ -38,7 +38,7 @@ def rear_view(scene: Scene) -> Drawing:
     shapes += _beam(p, axle)
     shapes += _springs(p, body, axle)
     for side in (1.0, -1.0):
-        shapes += _wheel(p, axle, side)
+        shapes += _wheel(p, wheel, side)
     shapes += _shaft(scene, p, body, axle)
     shapes += envelopes(scene, "rear")
     if ahead:
@@ -210,7 +210,7 @@ def ghost_rear(scene: Scene, p: Proportions) -> list[Shape]:
     end = p.half - p.width / 2.0
     tube = parts.tube(axle(x, end, z), axle(x, -end, z), p.tube, p.tube, "ghost")
     shapes: list[Shape] = [tube, Circle(axle(x, p.housing_y, z), p.housing, "ghost")]
-    shapes += [Path(tyre_outline(p, axle, s), "ghost", closed=True) for s in (1.0, -1.0)]
+    shapes += [Path(tyre_outline(p, stand.wheel(), s), "ghost", closed=True) for s in (1.0, -1.0)]
     for i in range(5):
         f, a = build.layout.frame[i].tolist(), (build.layout.axle[i] + build.layout.centre).tolist()
         width = p.bar_radius if i == BAR else p.link_radius

@@ -6,6 +6,7 @@ the right. In both, v is height above the ground the axle rests on: the body has
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -77,6 +78,18 @@ class Stand:
         """Return what puts a point of the axle, given as it was at design height, on the paper."""
         put, on_axle = self.body(view), self.on_axle
         return lambda x, y, z: put(*on_axle(x, y, z))
+
+    def wheel(self) -> Put:
+        """Return what puts a point of a wheel's upright section on the paper of the rear view.
+
+        A wheel leans and steers with the axle but does not pitch with it: it turns in its bearings.
+        """
+        put, (cx, cy, cz) = self.axle("rear"), self.centre
+        (u0, v0), (u1, v1) = put(cx, cy, cz), put(cx, cy + 1000.0, cz)
+        du, dv = (u1 - u0) / 1000.0, (v1 - v0) / 1000.0
+        size = math.hypot(du, dv) or 1.0
+        nu, nv = dv / size, -du / size
+        return lambda x, y, z: (u0 + (y - cy) * du + (z - cz) * nu, v0 + (y - cy) * dv + (z - cz) * nv)
 
 
 def flat(view: View, corners: Sequence[Pt], lift: float) -> tuple[Pt, ...]:
