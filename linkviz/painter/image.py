@@ -81,7 +81,7 @@ def write_png(
     LinkvizError
         If the file cannot be written.
     """
-    if not image(views(scene), size, theme, scale).save(str(path), "PNG"):
+    if not image(views(scene), size, theme, scale).save(str(path), b"PNG"):
         raise LinkvizError(f"{path} cannot be written. Choose a folder that exists and that you may write to.")
 
 
@@ -132,5 +132,6 @@ def write_gif(
         )
     except OSError as error:
         raise LinkvizError(
-            f"{path} cannot be written ({error.strerror or error}). Choose a folder that exists and that you may write to."
+            f"{path} cannot be written ({error.strerror or error}). "
+            "Choose a folder that exists and that you may write to."
         ) from error

@@ -209,9 +209,9 @@ def _tile(hatch: Hatch, colour: str, ratio: float) -> QPixmap:
         else:
             painter.setPen(QPen(QColor(colour), hatch.width * ratio))
             rising = hatch.degrees < 90.0
+            start, end = (side + 1.0, -1.0) if rising else (-1.0, side + 1.0)
             for shift in (-side, 0, side):
-                low, high = (side, 0) if rising else (0, side)
-                painter.drawLine(QPointF(shift - side, low + (side if rising else -side)), QPointF(shift + 2 * side, high - (side if rising else -side)))
+                painter.drawLine(QPointF(shift - 1.0, start), QPointF(shift + side + 1.0, end))
     finally:
         painter.end()
     return tile
@@ -247,7 +247,7 @@ def _label(painter: QPainter, placed: Placed, camera: Camera, theme: str) -> Non
 
 
 def badge(painter: QPainter, name: str, box: QRectF, colour: str, inner: str) -> None:
-    """Paint one of the badges "ok", "warn", "hit" in a square whose side is the box's width; any other name is nothing."""
+    """Paint one of the badges "ok", "warn", "hit" in a square as wide as the box; any other name is nothing."""
     if name not in BADGES:
         return
     outline, strokes = BADGES[name]

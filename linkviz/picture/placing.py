@@ -15,11 +15,12 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt
+from linkviz.picture.shapes import Circle, Drawing, Label, Path, Pt
 from linkviz.picture.style import Style, styles
 
 Measure = Callable[[str, float, bool], tuple[float, float, float]]
 """Width, ascent and descent of one line of text with a size and a weight, screen points."""
+Array = NDArray[np.float64]
 Rect = tuple[float, float, float, float]
 """Left, top, right, bottom, screen points, y down."""
 
@@ -191,7 +192,7 @@ def _set(label: Label, measure: Measure) -> _Set:
 
 
 @lru_cache(maxsize=8)
-def _ring(preferred: float) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+def _ring(preferred: float) -> tuple[Array, Array, Array]:
     """Return candidate directions (cos, sin), distances and their cost, for a preferred direction (rad)."""
     ways = preferred + np.arange(_WAYS) * (2.0 * math.pi / _WAYS)
     way, step = np.meshgrid(ways, np.array(_STEPS), indexing="ij")
@@ -207,7 +208,7 @@ def _best(
     height: float,
     window: Rect,
     boxes: list[Rect],
-    segments: NDArray[np.float64],
+    segments: Array,
     before: int,
 ) -> tuple[float, float, int]:
     x, y = label.at[0] * scale, -label.at[1] * scale
@@ -224,7 +225,7 @@ def _best(
         centres = np.vstack([centres, [[x, y]]])
         cost = np.append(cost, -8.0)
     low, high = centres - half, centres + half
-    edge = 4.0
+    edge = 7.0
     out = (
         np.maximum(window[0] + edge - low[:, 0], 0.0)
         + np.maximum(high[:, 0] - window[2] + edge, 0.0)
@@ -244,14 +245,15 @@ def _best(
         close = (np.abs(segments[:, 0] - x) - np.abs(segments[:, 2]) < room[0]) & (
             np.abs(segments[:, 1] - y) - np.abs(segments[:, 3]) < room[1]
         )
-        cost += np.minimum(_crossed(centres, half + 2.0, segments[close]), 260.0)
+        weight = 2.0 if label.style.startswith("envelope_text") else 1.0
+        cost += np.minimum(weight * _crossed(centres, half + 2.0, segments[close]), 260.0)
     if 0 <= before < len(cost):
         cost[before] -= _KEEP
     choice = int(np.argmin(cost))
     return float(low[choice, 0]), float(low[choice, 1]), choice
 
 
-def _crossed(centres: NDArray[np.float64], half: NDArray[np.float64], segments: NDArray[np.float64]) -> NDArray[np.float64]:
+def _crossed(centres: Array, half: Array, segments: Array) -> Array:
     """Return, for each box, what the segments that cross it cost."""
     x, y, rx, ry, cost = segments.T
     wide, high = half[0], half[1]
@@ -262,10 +264,11 @@ def _crossed(centres: NDArray[np.float64], half: NDArray[np.float64], segments: 
     dy *= rx
     dx -= dy
     hit &= np.abs(dx) <= wide * np.abs(ry) + high * np.abs(rx)
-    return hit @ cost
+    crossed: Array = hit @ cost
+    return crossed
 
 
-def _segments(drawing: Drawing, scale: float, window: Rect) -> NDArray[np.float64]:
+def _segments(drawing: Drawing, scale: float, window: Rect) -> Array:
     """Return the edges of key parts as (middle x, y, half reach x, y, cost), screen points."""
     looks = styles("light")
     runs: list[tuple[float, float, float, float, float]] = []
@@ -294,7 +297,8 @@ def _segments(drawing: Drawing, scale: float, window: Rect) -> NDArray[np.float6
     result[:, 3] = (a[:, 3] - a[:, 1]) * -half
     result[:, 4] = a[:, 4]
     seen = (np.abs(result[:, 0] - (window[0] + window[2]) / 2.0) - np.abs(result[:, 2])) * 2.0 < window[2] - window[0]
-    return result[seen]
+    visible: Array = result[seen]
+    return visible
 
 
 def _edges(path: Path, fine: float, cost: float, runs: list[tuple[float, float, float, float, float]]) -> None:

@@ -79,9 +79,12 @@ def _hatch(name: str, style: Style) -> str:
     start = f'<pattern id="hatch-{name}" patternUnits="userSpaceOnUse" width="{g}" height="{g}" '
     start += f'patternTransform="rotate({_n(-hatch.degrees)})">'
     if hatch.dots:
-        mark = f'<circle cx="{_n(hatch.gap / 2)}" cy="{_n(hatch.gap / 2)}" r="{_n(hatch.width)}" fill="{style.hatch_colour}"/>'
+        c = _n(hatch.gap / 2.0)
+        mark = f'<circle cx="{c}" cy="{c}" r="{_n(hatch.width)}" fill="{style.hatch_colour}"/>'
     else:
-        mark = f'<line x1="0" y1="0" x2="{g}" y2="0" stroke="{style.hatch_colour}" stroke-width="{_n(2 * hatch.width)}"/>'
+        # half of a line on the edge of its tile is cut away
+        w = _n(2.0 * hatch.width)
+        mark = f'<line x1="0" y1="0" x2="{g}" y2="0" stroke="{style.hatch_colour}" stroke-width="{w}"/>'
     return start + mark + "</pattern>"
 
 
@@ -126,8 +129,9 @@ def _arrow(shape: Arrow, camera: Camera, theme: str) -> list[str]:
     look = styles(theme)[shape.style]
     (a, b), head = arrow(camera.to_screen(shape.tail), camera.to_screen(shape.tip))
     tip = " ".join(f"{_n(x)},{_n(y)}" for x, y in head)
+    ends = f'x1="{_n(a[0])}" y1="{_n(a[1])}" x2="{_n(b[0])}" y2="{_n(b[1])}"'
     return [
-        f'<line x1="{_n(a[0])}" y1="{_n(a[1])}" x2="{_n(b[0])}" y2="{_n(b[1])}" {_look(Style(look.line, look.width))}/>',
+        f"<line {ends} {_look(Style(look.line, look.width))}/>",
         f'<polygon points="{tip}" fill="{look.line}"/>',
     ]
 
