@@ -6,8 +6,8 @@ import os
 from collections.abc import Iterable, MutableMapping, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QPointF, QSize, Qt
-from PySide6.QtGui import QColor, QGuiApplication, QImage, QPainter, QPen
+from PySide6.QtCore import QByteArray, QPointF, QSize, Qt
+from PySide6.QtGui import QColor, QGuiApplication, QImage, QImageWriter, QPainter, QPen
 
 from linkviz.errors import LinkvizError
 from linkviz.painter.paint import paint
@@ -81,8 +81,11 @@ def write_png(
     LinkvizError
         If the file cannot be written.
     """
-    if not image(views(scene), size, theme, scale).save(str(path), b"PNG"):
-        raise LinkvizError(f"{path} cannot be written. Choose a folder that exists and that you may write to.")
+    writer = QImageWriter(str(path), QByteArray(b"png"))
+    if not writer.write(image(views(scene), size, theme, scale)):
+        raise LinkvizError(
+            f"{path} cannot be written ({writer.errorString()}). Choose a folder that exists and that you may write to."
+        )
 
 
 def write_gif(

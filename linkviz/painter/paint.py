@@ -7,11 +7,11 @@ from collections.abc import MutableMapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPixmap, QPolygonF, QTransform
 
 from linkviz.painter.text import measure, write
-from linkviz.picture.camera import Camera
+from linkviz.picture.camera import Camera, mesh
 from linkviz.picture.marks import BADGES, HATCHES, Hatch, arrow
 from linkviz.picture.placing import Placed, heading, place
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Path
@@ -110,6 +110,7 @@ def paint(
         painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
         if background:
             painter.fillRect(pane, QColor(colours(theme).paper))
+        _mesh(painter, camera, theme)
         base = painter.transform()
         plane = QTransform(camera.scale, 0.0, 0.0, -camera.scale, camera.x, camera.y)
         painter.setTransform(plane * base)
@@ -130,6 +131,13 @@ def paint(
         return placed
     finally:
         painter.restore()
+
+
+def _mesh(painter: QPainter, camera: Camera, theme: str) -> None:
+    upright, level = mesh(camera)
+    lines = [QLineF(x, 0.0, x, camera.height) for x in upright] + [QLineF(0.0, y, camera.width, y) for y in level]
+    painter.setPen(_tools("grid", theme).pen)
+    painter.drawLines(lines)
 
 
 def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> None:
@@ -158,8 +166,8 @@ def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> 
             painter.drawEllipse(QPointF(u, v), r, r)
             continue
         points = [QPointF(u, v) for u, v in shape.points]  # type: ignore[union-attr]
-        if tools.hatch is not None and closed:
-            _hatched(painter, shape, points, tools)  # type: ignore[arg-type]
+        if closed and (tools.hatch is not None or shape.holes):  # type: ignore[union-attr]
+            _cut(painter, shape, points, tools)  # type: ignore[arg-type]
         elif closed:
             painter.drawPolygon(points)
         elif len(points) == 2:
@@ -168,8 +176,8 @@ def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> 
             painter.drawPolyline(points)
 
 
-def _hatched(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tools) -> None:
-    """Paint a filled shape with holes and a hatch over its fill."""
+def _cut(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tools) -> None:
+    """Paint a filled shape with its holes, and its hatch over the fill."""
     outline = QPainterPath()
     outline.setFillRule(Qt.FillRule.OddEvenFill)
     outline.addPolygon(QPolygonF(points))

@@ -9,6 +9,8 @@ from linkviz.picture.shapes import Drawing, Pt
 
 HEADING = 34.0
 """Room kept free above a drawing for its title, screen points."""
+MESH = 200.0
+"""Step of the quiet mesh on the paper, mm."""
 Extent = tuple[float, float, float, float]
 
 
@@ -81,11 +83,25 @@ def fit_all(extents: Sequence[Extent], panes: Sequence[tuple[float, float]], hea
     scale = max(height - heading, 10.0) / max(high - low, 1.0)
     for extent, (width, _) in zip(extents, panes, strict=True):
         scale = min(scale, width / max(extent[2] - extent[0], 1.0))
-    middle = (low + high) / 2.0 + heading / 2.0 / scale
+    # Of the height to spare a little more goes above, so that the ground lies low.
+    spare = max(height - heading - scale * (high - low), 0.0)
+    middle = (low + high) / 2.0 + (heading / 2.0 + 0.1 * spare) / scale
     return [
         Camera.looking(scale, ((extent[0] + extent[2]) / 2.0, middle), width, pane)
         for extent, (width, pane) in zip(extents, panes, strict=True)
     ]
+
+
+def mesh(camera: Camera, step: float = MESH) -> tuple[list[float], list[float]]:
+    """Return where upright and level lines of a square mesh over the pane lie, screen points."""
+    across, up = step * camera.scale, step * camera.scale
+    if across < 6.0:
+        return [], []
+    first = -int(camera.x // across)
+    upright = [camera.x + k * across for k in range(first, first + int(camera.width // across) + 2)]
+    low = -int(camera.y // up)
+    level = [camera.y + k * up for k in range(low, low + int(camera.height // up) + 2)]
+    return [x for x in upright if 0 <= x <= camera.width], [y for y in level if 0 <= y <= camera.height]
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,6 +38,8 @@ _FINE = 5.0
 """Edges shorter than this are joined, screen points."""
 _STEPS = (3.0, 13.0, 28.0, 48.0, 75.0, 110.0)
 _WAYS = 12
+_FAR, _FAR_OWN = 26.0, 55.0
+"""From this far a label gets a line to what it speaks of; later if its own colour says so, screen points."""
 _KEEP = 26.0
 """What staying where it was is worth to a label."""
 
@@ -213,10 +215,10 @@ def _best(
 ) -> tuple[float, float, int]:
     x, y = label.at[0] * scale, -label.at[1] * scale
     half = np.array([width / 2.0, height / 2.0])
-    preferred = math.pi / 2.0
-    if label.anchor != "centre":
-        preferred = math.pi / 4.0 if label.anchor == "left" else 3.0 * math.pi / 4.0
-    preferred = -preferred if label.above else preferred
+    if label.anchor == "centre":
+        preferred = -math.pi / 2.0 if label.above else math.pi / 2.0
+    else:
+        preferred = 0.0 if label.anchor == "left" else math.pi
     ways, step, cost = _ring(preferred)
     # A box in some direction touches the point's ring of radius `step` with its near side.
     centres = np.array([x, y]) + ways * (step[:, None] + 3.0) + np.clip(ways * 1.45, -1.0, 1.0) * half
@@ -318,4 +320,5 @@ def _leader(label: Label, scale: float, rect: Rect) -> tuple[Pt, Pt] | None:
         return None
     x, y = label.leader[0] * scale, -label.leader[1] * scale
     nearest = (min(max(x, rect[0]), rect[2]), min(max(y, rect[1]), rect[3]))
-    return (nearest, (x, y)) if math.dist(nearest, (x, y)) > 16.0 else None
+    far = _FAR_OWN if label.name in ("bar", "sway", "lift") else _FAR
+    return (nearest, (x, y)) if math.dist(nearest, (x, y)) > far else None

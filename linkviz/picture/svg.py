@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
 
-from linkviz.picture.camera import Camera, lay_out
+from linkviz.picture.camera import Camera, lay_out, mesh
 from linkviz.picture.marks import BADGES, HATCHES, arrow
 from linkviz.picture.placing import Line, Placed, heading, place
 from linkviz.picture.rear import rear_view
@@ -89,7 +89,10 @@ def _hatch(name: str, style: Style) -> str:
 
 
 def _view(drawing: Drawing, camera: Camera, theme: str) -> list[str]:
-    out: list[str] = []
+    upright, level = mesh(camera)
+    lines = "".join(f"M{_n(x)} 0V{_n(camera.height)}" for x in upright)
+    lines += "".join(f"M0 {_n(y)}H{_n(camera.width)}" for y in level)
+    out = [f'<path d="{lines}" fill="none" stroke="{styles(theme)["grid"].line}"/>'] if lines else []
     for shape in drawing.shapes:
         if isinstance(shape, Path):
             out += _path(shape, camera, theme)
@@ -101,12 +104,12 @@ def _view(drawing: Drawing, camera: Camera, theme: str) -> list[str]:
             out.append(f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(r)}" {look}/>')
         elif isinstance(shape, Arrow):
             out += _arrow(shape, camera, theme)
-    box, lines = heading(drawing, measure)
+    box, title = heading(drawing, measure)
     window = (-camera.x, -camera.y, camera.width - camera.x, camera.height - camera.y)
     shifted = (box[0] - camera.x, box[1] - camera.y, box[2] - camera.x, box[3] - camera.y)
     for placed in place(drawing, camera.scale, measure, window, taken=(shifted,)):
         out += _label(placed, camera, theme)
-    out += [_line(line, theme, (0.0, 0.0)) for line in lines]
+    out += [_line(line, theme, (0.0, 0.0)) for line in title]
     return out
 
 
