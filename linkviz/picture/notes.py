@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 
 from linkviz.picture import parts
 from linkviz.picture.overlay import bar_ends, lettering
@@ -154,12 +155,10 @@ def _stopped(scene: Scene, p: Proportions) -> list[Shape]:
     words = scene.live.stopped_by[0]
     if scene.live.reached[0] and not words:
         return []
-    at = (0.0, p.rear_extent[3] - 0.10 * p.radius)
-    return [
-        Label(
-            at, words or "The axle cannot get there.", lettering(scene, "warn_text"), "centre", icon="warn", name="stop"
-        )
-    ]
+    at = (0.0, p.rear_extent[3] - 0.30 * p.radius)
+    why = textwrap.fill(words, 46)
+    style = lettering(scene, "warn_text")
+    return [Label(at, "the axle stops here", style, "centre", icon="warn", above=False, more=why, name="stop")]
 
 
 def _lift(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:

@@ -108,6 +108,20 @@ def damper(low: Pt, high: Pt, radius: float) -> list[Shape]:
     ]
 
 
+def rounded(points: Sequence[Pt], radius: float) -> tuple[Pt, ...]:
+    """Return a closed outline with its corners rounded."""
+    result: list[Pt] = []
+    count = len(points)
+    for i, corner in enumerate(points):
+        back, ahead = points[i - 1], points[(i + 1) % count]
+        _, _, d0 = along(corner, back)
+        _, _, d1 = along(corner, ahead)
+        a, b = (between(corner, end, min(radius / max(d, 1e-9), 0.45)) for end, d in ((back, d0), (ahead, d1)))
+        for t in (0.0, 0.25, 0.5, 0.75, 1.0):
+            result.append(between(between(a, corner, t), between(corner, b, t), t))
+    return tuple(result)
+
+
 def polygon(points: Sequence[Pt], style: str) -> Path:
     """Return a closed path."""
     return Path(tuple(points), style, closed=True)

@@ -61,7 +61,7 @@ def _body(p: Proportions, body: Put) -> list[Shape]:
     right = [(inner, floor), (inner + 0.04 * p.radius, arch), (outer, arch), (outer + 15.0, arch + 0.4 * p.radius)]
     right += [(outer, arch + p.radius), (0.84 * outer, top)]
     outline = [body(x, -y, z) for y, z in right] + [body(x, y, z) for y, z in reversed(right)]
-    shapes: list[Shape] = [parts.polygon(outline, "body")]
+    shapes: list[Shape] = [parts.polygon(parts.rounded(outline, 0.16 * p.radius), "body")]
     for s in (1.0, -1.0):
         y0, y1 = s * (p.rail_y - p.rail_half), s * (p.rail_y + p.rail_half)
         low, high = p.rail_low, p.rail_high

@@ -50,8 +50,8 @@ def _body(p: Proportions, body: Put) -> list[Shape]:
     far = p.front + 4000.0
     rear = cx - 2.1 * r
     outline = [body(rear, 0.0, top), body(rear - 0.2 * r, 0.0, middle + 0.4 * r), body(rear, 0.0, sill + 0.15 * r)]
-    for k in range(21):
-        a = math.pi - start + (2.0 * start - math.pi) * k / 20.0
+    for k in range(37):
+        a = math.pi - start + (2.0 * start - math.pi) * k / 36.0
         outline.append(body(cx + arch * math.cos(a), 0.0, middle + arch * math.sin(a)))
     outline += [body(far, 0.0, sill), body(far, 0.0, top)]
     low, high = p.rail_low, p.rail_high

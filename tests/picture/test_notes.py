@@ -76,7 +76,7 @@ def test_what_stops_the_axle_is_said_with_a_sign() -> None:
     poses = replace(scene.live.poses, reached=np.array([False]), stopped_by=("upper links at full reach",))
     stopped = replace(scene, live=replace(scene.live, poses=poses))
     found = label(rear_view(stopped), "stop")
-    assert found.text == "upper links at full reach" and found.icon == "warn"
+    assert found.more == "upper links at full reach" and found.icon == "warn"
     assert not [s for s in rear_view(scene).shapes if isinstance(s, Label) and s.name == "stop"]
 
 
