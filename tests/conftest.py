@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import hypothesis
 import pytest
 
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
@@ -19,6 +20,12 @@ os.environ["QT_ENABLE_HIGHDPI_SCALING"] = "0"
 os.environ["LC_ALL"] = "C.UTF-8"
 for _name in ("QT_STYLE_OVERRIDE", "QT_QPA_PLATFORMTHEME", "DISPLAY", "WAYLAND_DISPLAY"):
     os.environ.pop(_name, None)
+
+# no trace in the clone, which may be read-only; the same examples in every landing check; no race with a slow machine
+hypothesis.settings.register_profile(
+    "house", database=None, deadline=None, derandomize=bool(os.environ.get("LINKVIZ_CI")), print_blob=True
+)
+hypothesis.settings.load_profile("house")
 
 SCREEN = "1920x1080x24"
 

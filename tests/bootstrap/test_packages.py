@@ -24,14 +24,16 @@ class System:
         self.refused: set[str] = set()
         self.commands: list[list[str]] = []
         self.venv = True
-        monkeypatch.setattr(packages.os, "geteuid", lambda: 0 if root else 1000)
-        monkeypatch.setattr(packages.shutil, "which", lambda name: name if name in self.tools else None)
-        monkeypatch.setattr(packages.subprocess, "run", self.run)
-        monkeypatch.setattr(packages.importlib.util, "find_spec", lambda name: self if self.venv else None)
-        loads = packages.qt_libraries.missing_qt_libraries
+        monkeypatch.setattr("linkviz.bootstrap.packages.os.geteuid", lambda: 0 if root else 1000)
         monkeypatch.setattr(
-            packages.qt_libraries, "missing_qt_libraries", lambda: loads(loads=self.libraries.__contains__)
+            "linkviz.bootstrap.packages.shutil.which", lambda name: name if name in self.tools else None
         )
+        monkeypatch.setattr("linkviz.bootstrap.packages.subprocess.run", self.run)
+        monkeypatch.setattr(
+            "linkviz.bootstrap.packages.importlib.util.find_spec", lambda name: self if self.venv else None
+        )
+        loads = qt_libraries.missing_qt_libraries
+        monkeypatch.setattr(qt_libraries, "missing_qt_libraries", lambda: loads(loads=self.libraries.__contains__))
 
     def run(self, command: list[str], **_: Any) -> SimpleNamespace:
         self.commands.append(command)

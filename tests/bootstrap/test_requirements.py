@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from importlib import metadata
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from linkviz.bootstrap.requirements import fingerprint, missing, read_requiremen
 PYPROJECT = Path(__file__).resolve().parents[2] / "pyproject.toml"
 
 
-def versions(**known: str):
+def versions(**known: str) -> Callable[[str], str]:
     def version_of(name: str) -> str:
         if name not in known:
             raise metadata.PackageNotFoundError(name)
