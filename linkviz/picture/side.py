@@ -135,8 +135,8 @@ def _shaft(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
     if shaft is None:
         return []
     front, nose = body(*shaft.front_joint), axle(*shaft.pinion_joint)
-    _, _, length = parts.along(nose, front)
     r = shaft.radius
+    length = max(parts.along(nose, front)[2], 4.0 * r)
     a, b = parts.between(nose, front, 1.7 * r / length), parts.between(front, nose, 1.7 * r / length)
     fx, fy, fz = shaft.front_joint
     out = body(fx + 6.0 * r, fy, fz)
@@ -162,7 +162,11 @@ def _axle(p: Proportions, axle: Put) -> list[Shape]:
         parts.tube(parts.between(middle, tip, 0.1), parts.between(middle, tip, 0.72), 0.86 * r, 0.34 * r, "steel"),
         parts.tube(parts.between(middle, tip, 0.70), parts.between(middle, tip, 1.0), 0.26 * r, 0.22 * r, "steel"),
         parts.tube(
-            parts.between(middle, tip, 1.0 - 0.10 * r / d), parts.between(middle, tip, 1.0), 0.36 * r, 0.36 * r, "seat"
+            parts.between(middle, tip, 1.0 - 0.10 * r / max(d, 0.1 * r)),
+            parts.between(middle, tip, 1.0),
+            0.36 * r,
+            0.36 * r,
+            "seat",
         ),
         Circle(middle, r, "steel"),
         parts.tube(cover, parts.beside(middle, tip, -0.58 * r, 0.0), 0.80 * r, 0.88 * r, "seat"),
