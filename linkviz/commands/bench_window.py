@@ -18,20 +18,31 @@ from linkviz.vehicle.read import read_vehicle
 SIZE = (1280, 720)
 """Size of the windows compared, px."""
 
-_BARE = """
+_PAINTED = """
+window.show()
+while not window.windowHandle().isExposed():
+    app.processEvents()
+app.processEvents()
+print(time.monotonic(), flush=True)
+import os
+os._exit(0)
+"""
+_BARE = f"""
 import sys, time
 from PySide6.QtWidgets import QApplication, QMainWindow
-class W(QMainWindow):
-    def paintEvent(self, event):
-        super().paintEvent(event)
-        print(time.monotonic(), flush=True); app.quit()
-app = QApplication(sys.argv); w = W(); w.resize(1280, 720); w.show(); app.exec()
-"""
-_OURS = """
-import sys
-from linkviz.window.main import first_frame
-sys.exit(first_frame())
-"""
+app = QApplication(sys.argv)
+window = QMainWindow()
+window.resize({SIZE[0]}, {SIZE[1]})
+{_PAINTED}"""
+_OURS = f"""
+import sys, time
+from linkviz.window.main import application, first_document
+from linkviz.window.window import MainWindow
+from linkviz.session.session import Session
+app = application()
+window = MainWindow(Session(first_document(None)[0]))
+window.resize({SIZE[0]}, {SIZE[1]})
+{_PAINTED}"""
 
 
 def _platform() -> None:
@@ -47,16 +58,15 @@ def bench_frame(frames: int) -> dict[str, Any]:
     """
     _platform()
     try:
-        from PySide6.QtWidgets import QApplication, QWidget
+        from PySide6.QtWidgets import QWidget
 
         from linkviz.session.document import Document
         from linkviz.session.session import Session
-        from linkviz.window.theme import apply
+        from linkviz.window.main import application
         from linkviz.window.window import MainWindow
     except ImportError as error:
         raise LinkvizError(f"The window cannot be measured here: {error}. Use --only solve.") from None
-    app = QApplication.instance() or QApplication([sys.argv[0]])
-    apply(app, "light")  # type: ignore[arg-type]
+    app = application()
     vehicle = read_vehicle(demo_vehicle_paths()[0])
     session = Session(Document(vehicle, Setup(lift=100.0)))
     window = MainWindow(session)
@@ -78,7 +88,7 @@ def bench_frame(frames: int) -> dict[str, Any]:
     def travel(i: int) -> None:
         session.set_view(travel=low + (high - low) * (i % 40) / 40.0)
 
-    result: dict[str, Any] = {"window": f"{SIZE[0]}x{SIZE[1]}", "platform": QApplication.platformName()}
+    result: dict[str, Any] = {"window": f"{SIZE[0]}x{SIZE[1]}", "platform": app.platformName()}
     for name, move in (("drop", drop), ("lift", lift), ("travel", travel)):
         times, bare = [], []
         for i in range(frames + 10):
