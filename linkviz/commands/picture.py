@@ -61,7 +61,9 @@ def write_picture(scenes: list[Scene], out: Path, size: tuple[int, int], theme: 
         else:
             image.write_png(scenes[0], out, size, theme)
     except OSError as error:
-        raise LinkvizError(f"{out} could not be written ({error.strerror}). Choose a folder you may write to.") from None
+        raise LinkvizError(
+            f"{out} could not be written ({error.strerror}). Choose a folder you may write to."
+        ) from None
 
 
 def _size(text: str) -> tuple[int, int]:

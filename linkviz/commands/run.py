@@ -97,7 +97,9 @@ def _commands() -> argparse.ArgumentParser:
 
     sweep = command("sweep", "Solve a vehicle over travel and roll; one row per state.")
     sweep.add_argument("file", metavar="FILE")
-    sweep.add_argument("--travel", metavar="A:B:STEP", help="travel from the lifted rest; the file's window if left out")
+    sweep.add_argument(
+        "--travel", metavar="A:B:STEP", help="travel from the lifted rest; the file's window if left out"
+    )
     sweep.add_argument("--roll", default="0", metavar="DEG,...", help="axle roll, deg, left wheel up + (0)")
     sweep.add_argument("--format", choices=("csv", "json"), default="csv")
     sweep.add_argument("--out", metavar="PATH", help="write here and not to the screen")
@@ -106,12 +108,16 @@ def _commands() -> argparse.ArgumentParser:
     picture = command("picture", "Draw both views into a PNG, SVG or (moving) GIF file.")
     picture.add_argument("file", metavar="FILE")
     picture.add_argument("--out", required=True, metavar="PICTURE.png|.svg|.gif")
-    picture.add_argument("--travel", default="0", metavar="LENGTH", help="travel from the lifted rest (0); not for a GIF")
+    picture.add_argument(
+        "--travel", default="0", metavar="LENGTH", help="travel from the lifted rest (0); not for a GIF"
+    )
     picture.add_argument("--roll", default="0", metavar="DEG", help="axle roll, deg, left wheel up + (0)")
     picture.add_argument("--theme", choices=("light", "dark"), default="light")
     picture.add_argument("--size", default="1280x560", metavar="WxH", help="pixels (1280x560)")
     picture.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
-    picture.add_argument("--behind", choices=("as built", "lifted", "none"), default="as built", help="dashed behind it")
+    picture.add_argument(
+        "--behind", choices=("as built", "lifted", "none"), default="as built", help="dashed behind it"
+    )
     _setup_options(picture)
 
     sheet = command("sheet", "Print an empty measuring sheet, or make a vehicle file of a filled one.")

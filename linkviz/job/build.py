@@ -46,9 +46,7 @@ class Build:
 def measured_layout(vehicle: Vehicle) -> Layout:
     """Return the mechanism as it was measured, no parts on."""
     links = [getattr(vehicle.links, name) for name in LINKS]
-    stiffness = [
-        link.stiffness or (BAR_STIFFNESS if i == BAR else TRAILING_STIFFNESS) for i, link in enumerate(links)
-    ]
+    stiffness = [link.stiffness or (BAR_STIFFNESS if i == BAR else TRAILING_STIFFNESS) for i, link in enumerate(links)]
     return Layout.from_points(
         np.array(vehicle.axle.centre),
         np.array([link.frame for link in links]),

@@ -100,7 +100,9 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
 
     rows = [
         row("Axle off centre at rest", offset, "Where the axle stands sideways under the body, seen from the body."),
-        row("Sideways swing over travel", swing, "How far the axle goes sideways between full jounce and full rebound."),
+        row(
+            "Sideways swing over travel", swing, "How far the axle goes sideways between full jounce and full rebound."
+        ),
         row(
             "Bar angle at rest",
             lambda case: Cell(format_angle(float(case.study.bar_angle[case.rest]))),
@@ -261,5 +263,6 @@ def place_words(travel: float, roll: float, unit: Unit) -> str:
 def _stopped(case: Case) -> list[Sentence]:
     words = sorted({w for w in case.study.stopped_by if w})
     return [
-        Sentence(f"{case.name.capitalize()}, the axle does not get through its whole travel: {w}.", "hit") for w in words
+        Sentence(f"{case.name.capitalize()}, the axle does not get through its whole travel: {w}.", "hit")
+        for w in words
     ]

@@ -93,6 +93,5 @@ def _spare(vehicle: Vehicle, lift: float, drops: np.ndarray) -> list[float]:
     roll = np.repeat(ROLLS, len(travel) // len(ROLLS))
     margins = np.array([envelope.margin for envelope in vehicle.envelopes])
     return [
-        float((part.gap - margins[part.near]).min())
-        for part in study_all([(build, travel, roll) for build in builds])
+        float((part.gap - margins[part.near]).min()) for part in study_all([(build, travel, roll) for build in builds])
     ]

@@ -107,9 +107,7 @@ def study_all(requests: Sequence[Request]) -> list[Study]:
         t, r = np.broadcast_arrays(np.atleast_1d(np.asarray(travel, float)), np.atleast_1d(np.asarray(roll, float)))
         states.append((build, t, r))
     # The rest of each build rides along as its last state.
-    rides = [
-        (build.layout, np.append(t, 0.0) - build.setup.lift, np.append(r, 0.0)) for build, t, r in states
-    ]
+    rides = [(build.layout, np.append(t, 0.0) - build.setup.lift, np.append(r, 0.0)) for build, t, r in states]
     return [_read_off(*state, poses) for state, poses in zip(states, solve_all(rides), strict=True)]
 
 
