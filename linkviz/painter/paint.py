@@ -18,7 +18,7 @@ from linkviz.picture.shapes import Arrow, Circle, Drawing, Path
 from linkviz.picture.style import paint as colours
 from linkviz.picture.style import styles
 
-_THIN = 1.25
+_THIN = 1.45
 """Lines up to this width are drawn one screen point wide."""
 _NO_PEN = QPen(Qt.PenStyle.NoPen)
 _NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
