@@ -25,7 +25,11 @@ def test_printing_again_changes_nothing_in_another_process() -> None:
     """Hash order must not leak into the source."""
     code = "from linkviz.linkage.derive import printer; import sys; sys.stdout.write(printer.print_module())"
     done = subprocess.run(
-        [sys.executable, "-c", code], env={"PYTHONHASHSEED": "4711", "PATH": ""}, capture_output=True, text=True, check=True
+        [sys.executable, "-c", code],
+        env={"PYTHONHASHSEED": "4711", "PATH": ""},
+        capture_output=True,
+        text=True,
+        check=True,
     )
     assert done.stdout == printer.TARGET.read_text(encoding="utf-8")
 
