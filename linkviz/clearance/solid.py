@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,9 +33,11 @@ class Solid:
     faces : ndarray, shape (f, 4, 3)
         Corners of the faces, in order around each, mm.
     normals : ndarray, shape (f, 3)
-        Unit normals; their sense is not defined.
+        Unit normals, outwards.
     edges : ndarray, shape (m, 2, 3)
         Every edge of every face once, mm.
+    around : ndarray of int, shape (f, 4)
+        Which edges go around each face; where a face has an edge of no length, one of its others stands twice.
     """
 
     rear: Array
@@ -42,6 +45,7 @@ class Solid:
     faces: Array
     normals: Array
     edges: Array
+    around: NDArray[np.intp]
 
     @classmethod
     def from_outlines(cls, rear: Outline, side: Outline) -> Solid:
@@ -67,7 +71,7 @@ class Solid:
         size = np.linalg.norm(normals, axis=-1)
         keep = size > 1e-9
         faces, normals = faces[keep], normals[keep] / size[keep, None]
-        return cls(a, b, faces, normals, _edges(faces))
+        return cls(a, b, faces, normals, *_edges(faces))
 
     @cached_property
     def planes(self) -> tuple[Array, Array]:
@@ -90,6 +94,34 @@ class Solid:
         offset = (inward * self.faces).sum(axis=-1)
         return inward.transpose(2, 1, 0).reshape(3, -1), offset.T.reshape(-1)
 
+    @cached_property
+    def outer(self) -> NDArray[np.bool_]:
+        """Return which faces have the whole solid behind their plane, (f,)."""
+        normal, height = self.planes
+        behind: NDArray[np.bool_] = (self.faces.reshape(-1, 3) @ normal - height).max(axis=0) <= 1e-9
+        return behind
+
+    @cached_property
+    def skin(self) -> tuple[Array, Array, Solid | None]:
+        """Return what the depth of an inside point is measured to.
+
+        That is the planes of the outer faces, each once, as unit normals (3, k) and offsets (k,); and the other
+        faces, or None if there are none. No ball inside the solid goes through an outer plane, so the distance from
+        the plane stands for the distance from its faces.
+        """
+        normal, height = self.planes
+        rounded = np.round(np.vstack([normal, height])[:, self.outer], 9)
+        _, first = np.unique(rounded, axis=1, return_index=True)
+        which = np.flatnonzero(self.outer)[first]
+        rest = ~self.outer
+        if not rest.any():
+            return normal[:, which], height[which], None
+        used, around = np.unique(self.around[rest], return_inverse=True)
+        inner = Solid(
+            self.rear, self.side, self.faces[rest], self.normals[rest], self.edges[used], around.reshape(-1, 4)
+        )
+        return normal[:, which], height[which], inner
+
     def contains(self, points: Array) -> NDArray[np.bool_]:
         """Return which points, shape (..., 3), lie inside the solid."""
         return inside(self.rear, points[..., 1], points[..., 2]) & inside(self.side, points[..., 0], points[..., 2])
@@ -97,14 +129,14 @@ class Solid:
 
 def inside(outline: Array, u: Array, v: Array) -> NDArray[np.bool_]:
     """Return which points (u, v) lie inside an outline, by the number of edges crossed."""
-    result = np.zeros(np.broadcast(u, v).shape, dtype=bool)
-    u0, v0 = outline[-1]
-    for u1, v1 in outline:
-        if v0 != v1:
-            crosses = (v0 > v) != (v1 > v)
-            result ^= crosses & (u < (u1 - u0) * (v - v0) / (v1 - v0) + u0)
-        u0, v0 = u1, v1
-    return result
+    before = np.roll(outline, 1, axis=0)
+    rises = outline[:, 1] != before[:, 1]
+    u0, v0, u1, v1 = (column[:, None] for column in (*before[rises].T, *outline[rises].T))
+    flat_u, flat_v = np.reshape(u, -1), np.reshape(v, -1)
+    crosses = (v0 > flat_v) != (v1 > flat_v)
+    crosses &= flat_u < (u1 - u0) / (v1 - v0) * (flat_v - v0) + u0
+    result: NDArray[np.bool_] = np.logical_xor.reduce(crosses, axis=0)
+    return result.reshape(np.shape(u))
 
 
 def pieces(outline: Array, low: float, high: float) -> list[tuple[Line, Line]]:
@@ -149,9 +181,14 @@ def _surface(rear: Array, side: Array) -> Array:
 
 
 def _walls(xl: Line, xr: Line, yl: Line, yr: Line, z0: float, z1: float) -> list[list[tuple[float, float, float]]]:
-    walls = [[(x[0], yl[0], z0), (x[0], yr[0], z0), (x[1], yr[1], z1), (x[1], yl[1], z1)] for x in (xl, xr)]
-    walls += [[(xl[0], y[0], z0), (xr[0], y[0], z0), (xr[1], y[1], z1), (xl[1], y[1], z1)] for y in (yl, yr)]
-    return walls
+    """Return the four side faces of a block, each going around its outward normal."""
+    right, left = (
+        [(x[0], yl[0], z0), (x[0], yr[0], z0), (x[1], yr[1], z1), (x[1], yl[1], z1)] for x in (xr, xl)
+    )
+    near, far = (
+        [(xl[0], y[0], z0), (xr[0], y[0], z0), (xr[1], y[1], z1), (xl[1], y[1], z1)] for y in (yl, yr)
+    )
+    return [right, left[::-1], near, far[::-1]]
 
 
 def _level(
@@ -166,19 +203,29 @@ def _level(
         return any(r[0] < x < r[1] and r[2] < y < r[3] for r in group)
 
     found = []
-    for x0, x1 in zip(xs, xs[1:], strict=False):
-        for y0, y1 in zip(ys, ys[1:], strict=False):
+    for x0, x1 in pairwise(xs):
+        for y0, y1 in pairwise(ys):
             x, y = (x0 + x1) / 2, (y0 + y1) / 2
-            if covered(below, x, y) != covered(above, x, y):
-                found.append([(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)])
+            under, over = covered(below, x, y), covered(above, x, y)
+            if under != over:
+                upwards = [(x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)]
+                found.append(upwards if under else upwards[::-1])
     return found
 
 
-def _edges(faces: Array) -> Array:
-    pairs = np.stack([faces, np.roll(faces, -1, axis=1)], axis=2).reshape(-1, 2, 3)
-    unique: dict[frozenset[tuple[float, ...]], Array] = {}
-    for pair in pairs:
-        ends = frozenset(tuple(np.round(end, 9)) for end in pair)
-        if len(ends) == 2:
-            unique.setdefault(ends, pair)
-    return np.array(list(unique.values()))
+def _edges(faces: Array) -> tuple[Array, NDArray[np.intp]]:
+    pairs = np.stack([faces, np.roll(faces, -1, axis=1)], axis=2)
+    names: dict[frozenset[tuple[float, ...]], int] = {}
+    unique: list[Array] = []
+    around = []
+    for face in pairs:
+        mine = []
+        for pair in face:
+            ends = frozenset(tuple(np.round(end, 9) + 0.0) for end in pair)
+            if len(ends) == 2:
+                if ends not in names:
+                    names[ends] = len(unique)
+                    unique.append(pair)
+                mine.append(names[ends])
+        around.append([*mine, *mine[:1] * (4 - len(mine))])
+    return np.array(unique), np.array(around, dtype=np.intp)

@@ -8,6 +8,7 @@ two segments, so the zone is exact in space up to the step of the grid it is con
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -119,7 +120,7 @@ def _below(u: Array, v: Array, field: Array, level: float):  # type: ignore[no-u
     drawn = contour_generator(u, v, field, fill_type=FillType.OuterOffset).filled(-1.0, level)
     shapes = []
     for points, offsets in zip(*drawn, strict=True):
-        rings = [points[a:b] for a, b in zip(offsets[:-1], offsets[1:], strict=True)]
+        rings = [points[a:b] for a, b in pairwise(offsets)]
         shapes.append(make_valid(Polygon(rings[0], rings[1:])))
     return union_all(shapes)
 
@@ -127,7 +128,7 @@ def _below(u: Array, v: Array, field: Array, level: float):  # type: ignore[no-u
 def _regions(shape) -> tuple[Region, ...]:  # type: ignore[no-untyped-def]
     """Return the polygons of a shapely geometry; slivers below a square millimetre are left out."""
     parts = getattr(shape, "geoms", [shape])
-    found = []
+    found: list[Region] = []
     for part in parts:
         if hasattr(part, "geoms"):
             found += _regions(part)

@@ -1,0 +1,69 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+import shapely
+from scipy.spatial import cKDTree
+
+from linkviz.clearance.segments import segment_distance
+from linkviz.clearance.solid import Solid
+from linkviz.clearance.zone import Region, interference_zone
+
+BOX = Solid.from_outlines([(0, 0), (100, 0), (100, 50), (0, 50)], [(0, 0), (200, 0), (200, 50), (0, 50)])
+
+
+def shape(regions: tuple[Region, ...]) -> shapely.Geometry:
+    return shapely.union_all([shapely.Polygon(r.outer, r.holes) for r in regions])
+
+
+def test_a_tube_alongside_touches_a_strip() -> None:
+    """Axis along x, 6 mm outside the face y = 0 at mid height, radius 10: a strip 4 mm deep and 16 mm high."""
+    zone = interference_zone(BOX, np.array([[-50.0, -6.0, 25.0]]), np.array([[250.0, -6.0, 25.0]]), 10.0, 5.0, step=0.5)
+    rear = shape(zone.touched_rear)
+    assert rear.bounds == pytest.approx((0.0, 17.0, 4.0, 33.0), abs=0.1)
+    segment = 100.0 * np.arccos(0.6) - 6.0 * 8.0
+    assert rear.area == pytest.approx(segment, rel=0.02)
+    assert shape(zone.touched_side).bounds == pytest.approx((0.0, 17.0, 200.0, 33.0), abs=0.3)
+    assert shape(zone.near_rear).intersection(rear).area == pytest.approx(0.0, abs=1e-6)
+    assert shape(zone.near_rear).bounds[2] == pytest.approx(9.0, abs=0.1)
+    assert zone.touched
+
+
+def test_near_but_not_touched() -> None:
+    zone = interference_zone(BOX, np.array([[0.0, -12.0, 25.0]]), np.array([[200.0, -12.0, 25.0]]), 10.0, 5.0, step=0.5)
+    assert not zone.touched
+    assert zone.near_rear
+    assert zone.near_side
+
+
+def test_far_away_is_nothing() -> None:
+    zone = interference_zone(BOX, np.array([[0.0, -80.0, 25.0]]), np.array([[200.0, -80.0, 25.0]]), 10.0, 5.0)
+    assert zone == type(zone)()
+
+
+def test_against_points_of_the_solid() -> None:
+    """Random points of a hollow solid: those inside a tube project into the zone, in both views."""
+    rear = [(0, 0), (120, 0), (120, 90), (60, 90), (60, 40), (0, 60)]
+    side = [(0, 0), (200, 10), (180, 90), (20, 80)]
+    solid = Solid.from_outlines(rear, side)
+    random = np.random.default_rng(4)
+    p = random.uniform((-60, -40, 0), (-20, 60, 90), (9, 3))
+    q = random.uniform((220, -40, 0), (260, 60, 90), (9, 3))
+    zone = interference_zone(solid, p, q, 15.0, 8.0, step=1.0)
+    points = random.uniform((0, 0, 0), (200, 120, 90), (60_000, 3))
+    points = points[solid.contains(points)]
+    distance = np.min([segment_distance(points, np.zeros(3), a, b - a) for a, b in zip(p, q, strict=True)], axis=0)
+    for regions, columns in ((zone.touched_rear, (1, 2)), (zone.touched_side, (0, 2))):
+        touched = shape(regions)
+        shapely.prepare(touched)
+        deep = points[distance < 14.0][:, columns]
+        assert len(deep) > 1000
+        assert shapely.contains_xy(touched.buffer(2.0), *deep.T).all()
+        # And no more than that: every place in the zone has a touched point of the solid near it.
+        hits = cKDTree(points[distance < 15.5][:, columns])
+        low_u, low_v, high_u, high_v = touched.bounds
+        u, v = (a.ravel() for a in np.meshgrid(np.linspace(low_u, high_u, 60), np.linspace(low_v, high_v, 60)))
+        within = shapely.contains_xy(touched, u, v)
+        far = hits.query(np.stack([u, v], axis=1)[within])[0] > 4.0
+        assert within.sum() > 500
+        assert far.mean() < 0.02
