@@ -75,7 +75,8 @@ def travels(text: str) -> NDArray[np.float64]:
     count = math.floor((high - low) / step + 1e-9) + 1
     if count > MOST_STATES:
         raise BadValue(f"--travel: {text} makes {count} states; at most {MOST_STATES} are taken")
-    return low + step * np.arange(count)
+    found: NDArray[np.float64] = low + step * np.arange(count, dtype=float)
+    return found
 
 
 def rolls(text: str) -> NDArray[np.float64]:

@@ -91,7 +91,7 @@ class Comparison:
     vehicle: Vehicle
     setup: Setup
     travel: Array
-    cases: Mapping[str, Case]
+    cases: Mapping[Name, Case]
 
     @property
     def studies(self) -> dict[str, Study]:

@@ -125,7 +125,7 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
             row(
                 "Smallest shaft gap",
                 lambda case: gap_cell(vehicle, case.worst, unit),
-                "Smallest gap between the driveshaft and what was drawn, over the whole travel, level and crossed up 5°.",
+                "Smallest gap between driveshaft and what was drawn, over the whole travel, level and crossed up 5°.",
             )
         )
     return tuple(rows)
@@ -173,9 +173,11 @@ def _sentences(comparison: Comparison, unit: Unit, clear: float | None) -> list[
         worse = lifted.swing > 1.2 * built.swing or abs(lifted.study.offset) > 3.0
         result.append(
             Sentence(
-                f"Lifted {format_length(setup.lift, unit)} on the original bar, the axle {_stands(lifted.study.offset, unit)}"
+                f"Lifted {format_length(setup.lift, unit)} on the original bar, the axle "
+                f"{_stands(lifted.study.offset, unit)}"
                 f" and swings {format_length(lifted.swing, unit)} sideways over its travel; as built it swings "
-                f"{format_length(built.swing, unit)}. The tyres hold the road, so it is the body that is pushed sideways.",
+                f"{format_length(built.swing, unit)}. The tyres hold the road, so it is the body that is "
+                "pushed sideways.",
                 "warn" if worse else "",
             )
         )
@@ -243,7 +245,7 @@ def _touching(vehicle: Vehicle, case: Case, unit: Unit) -> list[Sentence]:
         ]
     return [
         Sentence(
-            f"The driveshaft stays {format_length(worst.gap, unit)} clear of the {envelope.name} at the nearest, {where}.",
+            f"The driveshaft stays {format_length(worst.gap, unit)} clear of the {envelope.name}, nearest {where}.",
             "ok",
         )
     ]

@@ -1,9 +1,9 @@
 """The gap between a tube and a drawn solid against general geometry libraries.
 
 The solid is rebuilt without our code: halfspaces of the two prisms, vertices by Qhull (scipy.spatial), surface by
-trimesh, distance by the Flexible Collision Library (python-fcl; triangle against triangle, so exact to rounding). Depth
-of a convex solid is a linear programme, solved by HiGHS (scipy.optimize.linprog). Hollow outlines are cut into triangles by
-shapely and the least over all pairs of triangles is taken.
+trimesh, distance by the Flexible Collision Library (python-fcl; triangle against triangle, so exact to rounding).
+Depth of a convex solid is a linear programme, solved by HiGHS (scipy.optimize.linprog). Hollow outlines are cut into
+triangles by shapely and the least over all pairs of triangles is taken.
 """
 
 from __future__ import annotations

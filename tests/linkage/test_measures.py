@@ -68,7 +68,7 @@ def test_forces_balance() -> None:
     ends = poses.place(layout.centre, layout.axle)[0]
     unit = (layout.frame - ends) / np.linalg.norm(layout.frame - ends, axis=1)[:, None]
     pulls = unit * measures.link_force(layout, poses)[0][:, None]
-    centre = layout.centre + [poses.x[0], poses.y[0], poses.heave[0]]
+    centre = layout.centre + np.array([poses.x[0], poses.y[0], poses.heave[0]])
     moment = np.cross(ends - centre, pulls).sum(axis=0)
     total = pulls.sum(axis=0)
     assert total[:2] == pytest.approx([0.0, 0.0], abs=1e-3)
