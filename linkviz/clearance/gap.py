@@ -151,11 +151,12 @@ def _nearest(solid: Solid, p: Array, q: Array) -> tuple[Array, Array, Array, Boo
         on_solid = np.where(less[:, None], foot, on_solid)
         least = np.where(less, reach[rows, best], least)
     (_, h_p, over_p), (_, h_q, over_q) = ends
-    cut: Bools = np.isfinite(crossings((h_p, h_q), (over_p, over_q))).any(axis=1)
+    cut: Bools = np.logical_or.reduce(np.isfinite(crossings((h_p, h_q), (over_p, over_q))), axis=1)
     return on_axis, on_solid, np.sqrt(least), cut
 
 
 def _over(turn: Array) -> Bools:
     """Return over which faces (n, f) points lie, from their places inside the rims (n, 4 f), mm."""
-    inside: Bools = np.logical_and.reduce(turn.reshape(len(turn), 4, -1) >= -_TINY, axis=1)
+    first, second, third, fourth = (turn >= -_TINY).reshape(len(turn), 4, -1).transpose(1, 0, 2)
+    inside: Bools = first & second & third & fourth
     return inside

@@ -18,6 +18,9 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Outline = Sequence[tuple[float, float]]
 
+_PLACES = 7
+"""Decimals of a millimetre kept: corners meant to be at one height are so, and no slab is thinner than rounding."""
+
 Line = tuple[float, float]
 """A straight edge inside a slab: its horizontal place at the slab's bottom and top, mm."""
 
@@ -58,12 +61,16 @@ class Solid:
         side : sequence of (x, z)
             Outline in side view, at least three corners, mm.
 
+        Coordinates are rounded to 1e-7 mm.
+
         Raises
         ------
         ValueError
-            If the outlines share no height, so that there is no solid.
+            If the outlines share no height, so that there is no solid, or if a coordinate is not finite.
         """
-        a, b = np.asarray(rear, dtype=float), np.asarray(side, dtype=float)
+        a, b = (np.round(np.asarray(outline, dtype=float), _PLACES) for outline in (rear, side))
+        if not (np.isfinite(a).all() and np.isfinite(b).all()):
+            raise ValueError("every corner of an outline must be two finite numbers")
         faces = _surface(a, b)
         if not len(faces):
             raise ValueError("the rear and the side outline share no height: there is nothing inside both")

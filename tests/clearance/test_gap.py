@@ -168,6 +168,20 @@ def test_never_above_and_close_to_what_sampling_the_axis_gives(name: str) -> Non
     assert 10 < depths < 55
 
 
+@pytest.mark.parametrize("size", [1e-12, 1e-10, 3e-10, 1e-9, 3e-9, 1e-8, 1e-7, 1e-6, 1e-3])
+@pytest.mark.parametrize("name", SOLIDS)
+def test_corners_a_hair_off_change_the_gap_by_a_hair(name: str, size: float) -> None:
+    # corners nearly at one height make slabs nearly without height, and faces nearly without area
+    solid = SOLIDS[name]
+    rng = np.random.default_rng(3)
+    for _ in range(12):
+        near = Solid.from_outlines(*(o + rng.uniform(-size, size, o.shape) for o in (solid.rear, solid.side)))
+        p, q = rng.integers(-4, 14, (2, 40, 3)).astype(float)
+        q[:10], q[10:20, :2], q[20:30, 1:] = p[:10], p[10:20, :2], p[20:30, 1:]
+        here, there = gap(solid, p, q, 1.0).distance, gap(near, p, q, 1.0).distance
+        assert np.abs(here - there).max() < 2 * size + 2e-7
+
+
 def from_triangle(points: np.ndarray, a: np.ndarray, b: np.ndarray, c: np.ndarray) -> np.ndarray:
     least = np.full(len(points), np.inf)
     for u, v in itertools.pairwise((a, b, c, a)):
