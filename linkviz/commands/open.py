@@ -47,15 +47,10 @@ def no_screen() -> str:
         return ""
     if not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
         return "The window needs a screen, and there is none here. Run the same command on a desktop to open it."
-    from linkviz.bootstrap.qt_libraries import missing_qt_libraries
+    from linkviz.bootstrap.qt_libraries import advice, missing_qt_libraries
 
     missing = missing_qt_libraries()
-    if missing:
-        return (
-            "The window needs system packages that are missing here. Install them and run the command again:\n"
-            f"  apt-get install {' '.join(missing)}"
-        )
-    return ""
+    return f"The window cannot be shown here. {advice(missing)}" if missing else ""
 
 
 def _lacking(error: ImportError) -> str:
