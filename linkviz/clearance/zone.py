@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 
@@ -19,8 +20,10 @@ Ring = tuple[tuple[float, float], ...]
 
 STEP = 3.0
 """Step of the grid, mm."""
-_MOST = 120
-"""Most grid points along one side: a coarser step is taken for a larger zone."""
+_MOST = 150
+"""Most steps along one side: a coarser step is taken for a larger zone."""
+_HAIR = 1e-6
+"""How far from a corner's height the rows on either side of it lie, mm."""
 
 
 @dataclass(frozen=True)
@@ -56,10 +59,18 @@ def interference_zone(solid: Solid, p: Array, q: Array, radius: float, margin: f
     p, q : ndarray, shape (n, 3)
         Ends of the tube's axis at each state, mm.
     radius, margin : float
-        Radius of the tube and the gap wanted, mm.
+        Radius of the tube and the gap wanted, mm, >= 0.
     step : float
-        Step of the grid, mm.
+        Step of the grid, mm, > 0. A zone much smaller than that, or than a square millimetre, may be left out.
+
+    Returns
+    -------
+    Zone
+        Empty where nothing comes within the margin at any state.
     """
+    p, q = np.atleast_2d(np.asarray(p, dtype=float)), np.atleast_2d(np.asarray(q, dtype=float))
+    if not len(p):
+        return Zone()
     touched_rear, near_rear = _view(solid.rear, solid.side, p, q, radius, margin, step, across=1)
     touched_side, near_side = _view(solid.side, solid.rear, p, q, radius, margin, step, across=0)
     return Zone(touched_rear, touched_side, near_rear, near_side)
@@ -72,8 +83,8 @@ def _view(
     from shapely import Polygon, box
 
     levels = heights(shown, other)
-    reach = radius + margin + 2 * step
     both = np.concatenate([p, q])
+    reach = radius + margin + step
     u0 = max(shown[:, 0].min(), both[:, across].min() - reach)
     u1 = min(shown[:, 0].max(), both[:, across].max() + reach)
     v0 = max(levels[0], both[:, 2].min() - reach)
@@ -81,36 +92,58 @@ def _view(
     if u1 - u0 < 1e-6 or v1 - v0 < 1e-6:
         return (), ()
     step = max(step, (u1 - u0) / _MOST, (v1 - v0) / _MOST)
-    # One step of room around, so that a zone that ends at the outline is cut by it and not by the grid.
-    u = np.linspace(u0 - step, u1 + step, int(np.ceil((u1 - u0) / step)) + 3)
-    v = np.linspace(v0 - step, v1 + step, int(np.ceil((v1 - v0) / step)) + 3)
-    field = _field(u, v, levels, other, p, q, across)
+    u = _ticks(u0, u1, step, shown[:, 0])
+    # What lies in the third direction may change at once at a corner's height: a row on either side of each.
+    v = _ticks(v0, v1, step, np.add.outer(levels[1:-1], [-_HAIR, _HAIR]).ravel())
+    field = _field(u, v, levels, other, p, q, across, radius + margin + 2 * step)
     outline = Polygon(shown).intersection(box(-1e7, levels[0], 1e7, levels[-1]))
     touched = _below(u, v, field, radius).intersection(outline)
     near = _below(u, v, field, radius + margin).intersection(outline).difference(touched)
     return _regions(touched), _regions(near)
 
 
-def _field(u: Array, v: Array, levels: list[float], other: Array, p: Array, q: Array, across: int) -> Array:
-    """Return, at each grid point, the least distance of its line through the solid from the axis, mm."""
+def _ticks(low: float, high: float, step: float, more: Array) -> Array:
+    """Return places in order: even ones from `low` to `high`, `more` among them, and one a step beyond each end.
+
+    With the room at the ends, a zone that ends at the outline is cut by it and not by the grid.
+    """
+    even = np.linspace(low, high, int(np.ceil((high - low) / step)) + 1)
+    ticks = np.unique(np.concatenate([even, more[(more > low) & (more < high)]]))
+    return np.concatenate([[low - step], ticks, [high + step]])
+
+
+def _field(
+    u: Array, v: Array, levels: list[float], other: Array, p: Array, q: Array, across: int, most: float
+) -> Array:
+    """Return, at each grid point, how near its line through the solid comes to any axis; `most` where farther.
+
+    Shape (v, u), mm.
+    """
     along = 1 - across
-    field = np.full((len(v), len(u)), np.inf)
+    field = np.full((len(v), len(u)), most)
     d = q - p
+    lowest, highest = np.minimum(p[:, 2], q[:, 2]) - most, np.maximum(p[:, 2], q[:, 2]) + most
+    parts = [pieces(other, low, high) for low, high in pairwise(levels)]
+    start = np.zeros((len(u), 1, 3))
+    start[:, 0, across] = u
+    line = np.zeros(3)
     for j, height in enumerate(v):
+        close = (lowest <= height) & (height <= highest)
+        if not close.any():
+            continue
         z = min(max(height, levels[0]), levels[-1])
         i = min(max(int(np.searchsorted(levels, z, side="right")) - 1, 0), len(levels) - 2)
         share = (z - levels[i]) / (levels[i + 1] - levels[i])
-        for left, right in pieces(other, levels[i], levels[i + 1]):
-            start = np.zeros((len(u), 1, 3))
-            start[:, 0, across], start[:, 0, 2] = u, height
+        start[:, 0, 2] = height
+        for left, right in parts[i]:
             start[:, 0, along] = left[0] + share * (left[1] - left[0])
-            line = np.zeros(3)
             line[along] = right[0] + share * (right[1] - right[0]) - start[0, 0, along]
-            field[j] = np.minimum(field[j], segment_distance(p, d, start, line).min(axis=1))
+            apart = segment_distance(p[close], d[close], start, line)
+            field[j] = np.minimum(field[j], apart.min(axis=1))
     return field
 
 
-def _below(u: Array, v: Array, field: Array, level: float):  # type: ignore[no-untyped-def]
+def _below(u: Array, v: Array, field: Array, level: float) -> Any:
     """Return the part of the plane where the field is below a level, as a shapely geometry."""
     from contourpy import FillType, contour_generator
     from shapely import Polygon, make_valid, union_all
@@ -125,7 +158,7 @@ def _below(u: Array, v: Array, field: Array, level: float):  # type: ignore[no-u
     return union_all(shapes)
 
 
-def _regions(shape) -> tuple[Region, ...]:  # type: ignore[no-untyped-def]
+def _regions(shape: Any) -> tuple[Region, ...]:
     """Return the polygons of a shapely geometry; slivers below a square millimetre are left out."""
     parts = getattr(shape, "geoms", [shape])
     found: list[Region] = []
@@ -137,5 +170,5 @@ def _regions(shape) -> tuple[Region, ...]:  # type: ignore[no-untyped-def]
     return tuple(found)
 
 
-def _ring(ring) -> Ring:  # type: ignore[no-untyped-def]
+def _ring(ring: Any) -> Ring:
     return tuple((float(a), float(b)) for a, b in list(ring.coords)[:-1])

@@ -7,7 +7,7 @@ from scipy.spatial import cKDTree
 
 from linkviz.clearance.segments import segment_distance
 from linkviz.clearance.solid import Solid
-from linkviz.clearance.zone import Region, interference_zone
+from linkviz.clearance.zone import Region, Zone, interference_zone
 
 BOX = Solid.from_outlines([(0, 0), (100, 0), (100, 50), (0, 50)], [(0, 0), (200, 0), (200, 50), (0, 50)])
 
@@ -67,3 +67,53 @@ def test_against_points_of_the_solid() -> None:
         far = hits.query(np.stack([u, v], axis=1)[within])[0] > 4.0
         assert within.sum() > 500
         assert far.mean() < 0.02
+
+
+# rear view: a wide board (z 0..20) and on it a narrow post (y 0..10); in side view the board is long, the post short
+POST = Solid.from_outlines([(0, 0), (80, 0), (80, 20), (10, 20), (10, 60), (0, 60)],
+                           [(0, 0), (200, 0), (200, 20), (30, 20), (30, 60), (0, 60)])  # fmt: skip
+
+
+def test_the_third_direction_counts() -> None:
+    """A tube upright behind the short post, over the long board: it touches the board only, in both views."""
+    zone = interference_zone(POST, np.array([[100.0, 5.0, 8.0]]), np.array([[100.0, 5.0, 90.0]]), 6.0, 0.0, step=1.0)
+    rear, side = shape(zone.touched_rear), shape(zone.touched_side)
+    assert rear.bounds == pytest.approx((0.0, 2.0, 11.0, 20.0), abs=0.1)
+    assert side.bounds == pytest.approx((94.0, 2.0, 106.0, 20.0), abs=0.1)
+    half_disc = np.pi * 36 / 2
+    assert side.area == pytest.approx(half_disc + 12 * 12, rel=0.01)
+    assert not zone.near_rear and not zone.near_side
+
+
+def test_the_zone_ends_at_a_step_of_the_other_outline_whatever_the_grid() -> None:
+    """The tube stands over the board at x = 100 and z = 20 is where the post begins: nothing leaks above it."""
+    for step in (1.0, 3.0, 7.0):
+        zone = interference_zone(
+            POST, np.array([[100.0, 5.0, 8.0]]), np.array([[100.0, 5.0, 90.0]]), 6.0, 0.0, step=step
+        )
+        assert shape(zone.touched_rear).bounds[3] == pytest.approx(20.0, abs=1e-3)
+
+
+def test_a_tube_round_which_nothing_is_touched_leaves_a_hole_in_what_is_near() -> None:
+    """What is touched is left out of what is near: an end-on tube makes a disc in a ring."""
+    zone = interference_zone(BOX, np.array([[-50.0, 50.0, 25.0]]), np.array([[250.0, 50.0, 25.0]]), 10.0, 6.0, step=0.5)
+    (touched,), (near,) = zone.touched_rear, zone.near_rear
+    assert touched.holes == () and len(near.holes) == 1
+    assert shape((touched,)).area == pytest.approx(np.pi * 100, rel=0.01)
+    assert shape((near,)).area == pytest.approx(np.pi * (256 - 100), rel=0.01)
+
+
+def test_more_states_never_make_less() -> None:
+    random = np.random.default_rng(8)
+    p = random.uniform((-60, -40, -20), (-20, 60, 60), (24, 3))
+    q = random.uniform((220, -40, -20), (260, 60, 60), (24, 3))
+    few, all_of_them = (interference_zone(POST, p[:n], q[:n], 8.0, 5.0) for n in (12, 24))
+    for name in ("touched_rear", "touched_side"):
+        less, more = shape(getattr(few, name)), shape(getattr(all_of_them, name))
+        assert less.area > 100
+        assert more.area >= less.area
+        assert less.difference(more.buffer(1.5)).area == 0
+
+
+def test_no_state_is_no_zone() -> None:
+    assert interference_zone(BOX, np.zeros((0, 3)), np.zeros((0, 3)), 10.0, 5.0) == Zone()
