@@ -12,7 +12,7 @@ import numpy as np
 from linkviz.clearance.zone import Zone, interference_zone
 from linkviz.job.build import Build, solid_of
 from linkviz.job.setup import Setup
-from linkviz.job.study import Request, Study, shaft_ends, study_all
+from linkviz.job.study import Study, shaft_ends, study
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
 from linkviz.vehicle.model import Vehicle
@@ -120,28 +120,19 @@ def setups_of(setup: Setup) -> dict[Name, Setup]:
     return result
 
 
-def requests_of(build: Build) -> tuple[Request, Request]:
-    """Return what has to be solved for a case: the window at no roll, and the window crossed up."""
-    travel = travel_grid(build)
-    crossed = [roll for roll in ROLLS if roll]
-    return (build, travel, 0.0), (build, np.tile(travel, len(crossed)), np.repeat(crossed, len(travel)))
-
-
-def case_of(name: Name, level: Study, crossed: Study) -> Case:
-    """Put a case together from the answers to `requests_of`."""
-    rest = int(np.argmin(np.abs(level.travel)))
-    best: Worst | None = None
-    for part in (level, crossed):
-        i = int(np.argmin(part.gap))
-        if part.near[i] >= 0 and (best is None or part.gap[i] < best.gap):
-            best = Worst(float(part.gap[i]), float(part.travel[i]), float(part.roll[i]), int(part.near[i]))
-    return Case(name, level, rest, best)
-
-
 @lru_cache(maxsize=32)
 def _case(name: Name, vehicle: Vehicle, setup: Setup) -> Case:
-    level, crossed = study_all(requests_of(Build.of(vehicle, setup)))
-    return case_of(name, level, crossed)
+    build = Build.of(vehicle, setup)
+    travel = travel_grid(build)
+    # The window at no roll first, then crossed up, in one study.
+    rolls = np.array([0.0, *(roll for roll in ROLLS if roll)])
+    whole = study(build, np.tile(travel, len(rolls)), np.repeat(rolls, len(travel)))
+    level = whole[: len(travel)]
+    i = int(np.argmin(whole.gap))
+    worst = None
+    if whole.near[i] >= 0:
+        worst = Worst(float(whole.gap[i]), float(whole.travel[i]), float(whole.roll[i]), int(whole.near[i]))
+    return Case(name, level, int(np.argmin(np.abs(travel))), worst)
 
 
 def compare(vehicle: Vehicle, setup: Setup) -> Comparison:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -64,6 +64,12 @@ class Study:
     def __len__(self) -> int:
         """Return the number of states."""
         return len(self.travel)
+
+    def __getitem__(self, which: slice) -> Study:
+        """Return some of the states."""
+        whole = {"build": self.build, "offset": self.offset}
+        cut = {f.name: getattr(self, f.name)[which] for f in fields(self) if f.name not in whole}
+        return Study(**whole, **cut)
 
     @property
     def reached(self) -> NDArray[np.bool_]:
