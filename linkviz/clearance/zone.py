@@ -20,7 +20,7 @@ Ring = tuple[tuple[float, float], ...]
 
 STEP = 3.0
 """Step of the grid, mm."""
-_MOST = 150
+_MOST = 300
 """Most steps along one side: a coarser step is taken for a larger zone."""
 _HAIR = 1e-6
 """How far from a corner's height the rows on either side of it lie, mm."""

@@ -5,6 +5,7 @@ import pytest
 import shapely
 from scipy.spatial import cKDTree
 
+from linkviz.clearance.gap import gap
 from linkviz.clearance.segments import segment_distance
 from linkviz.clearance.solid import Solid
 from linkviz.clearance.zone import Region, Zone, interference_zone
@@ -117,3 +118,22 @@ def test_more_states_never_make_less() -> None:
 
 def test_no_state_is_no_zone() -> None:
     assert interference_zone(BOX, np.zeros((0, 3)), np.zeros((0, 3)), 10.0, 5.0) == Zone()
+
+
+def test_zone_and_gap_agree_on_whether_anything_is_touched_or_near() -> None:
+    random = np.random.default_rng(12)
+    seen = {"touched": 0, "near": 0, "clear": 0}
+    for _ in range(120):
+        p, q = random.uniform((-60, -60, -60), (260, 140, 120), (2, 3, 3))
+        distance = gap(POST, p, q, 8.0).distance.min()
+        zone = interference_zone(POST, p, q, 8.0, 12.0, step=1.0)
+        if distance < -0.5:
+            seen["touched"] += 1
+            assert zone.touched_rear and zone.touched_side
+        elif 0.01 < distance < 11.5:
+            seen["near"] += 1
+            assert not zone.touched and zone.near_rear and zone.near_side
+        elif distance > 12.01:
+            seen["clear"] += 1
+            assert zone == Zone()
+    assert min(seen.values()) > 5
