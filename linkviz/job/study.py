@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -67,9 +67,8 @@ class Study:
 
     def __getitem__(self, which: slice) -> Study:
         """Return some of the states."""
-        whole = {"build": self.build, "offset": self.offset}
-        cut = {f.name: getattr(self, f.name)[which] for f in fields(self) if f.name not in whole}
-        return Study(**whole, **cut)
+        cut = {f.name: getattr(self, f.name)[which] for f in fields(self) if f.name not in ("build", "offset")}
+        return replace(self, **cut)
 
     @property
     def reached(self) -> NDArray[np.bool_]:

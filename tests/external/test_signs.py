@@ -1,9 +1,9 @@
 """Signs as the standards define them.
 
 ISO 8855, Road vehicles, vehicle dynamics and road-holding ability, vocabulary: X forward, Y to the left, Z up,
-right-handed, positive turns by the right-hand rule (roll: left side up; pitch: front down; yaw: to the left). SAE J670, Vehicle
-dynamics terminology: jounce brings wheel and body together, rebound parts them. The definitions are from memory, and
-each sign is worked out here from where points of the axle go.
+right-handed, positive turns by the right-hand rule (roll: left side up; pitch: front down; yaw: to the left). SAE J670,
+Vehicle dynamics terminology: jounce brings wheel and body together, rebound parts them. The definitions are from
+memory, and each sign is worked out here from where points of the axle go.
 """
 
 from __future__ import annotations
