@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+import textwrap
 from pathlib import Path
 
 from linkviz.commands.picture import write_picture
@@ -74,8 +75,14 @@ def as_text(words: Findings) -> str:
         table.append([row.label, *(f"{cell.text} {_SIGN[cell.icon]}".rstrip() for cell in cells)])
     widths = [max(len(line[i]) for line in table) + 2 for i in range(len(table[0]))]
     lines = ["".join(text.ljust(width) for text, width in zip(line, widths, strict=True)).rstrip() for line in table]
-    lines += ["", *(f"{_SIGN[s.icon]} {s.text}" for s in words.sentences)]
-    lines += ["", "+ good   ! look at it   X touches", "", *words.cautions]
+    lines.append("")
+    for sentence in words.sentences:
+        lines += textwrap.wrap(
+            f"{_SIGN[sentence.icon]} {sentence.text}", 96, subsequent_indent="  ", drop_whitespace=True
+        )
+    lines += ["", "+ good   ! look at it   X touches", ""]
+    for caution in words.cautions:
+        lines += textwrap.wrap(caution, 96)
     return "\n".join(lines)
 
 
