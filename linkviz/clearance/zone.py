@@ -13,14 +13,14 @@ from typing import Any
 
 import numpy as np
 
-from linkviz.clearance.segments import Array, segment_distance
+from linkviz.clearance.segments import Array
 from linkviz.clearance.solid import Solid, heights, pieces
 
 Ring = tuple[tuple[float, float], ...]
 
 STEP = 3.0
 """Step of the grid, mm."""
-_MOST = 300
+_MOST = 200
 """Most steps along one side: a coarser step is taken for a larger zone."""
 _HAIR = 1e-6
 """How far from a corner's height the rows on either side of it lie, mm."""
@@ -121,12 +121,9 @@ def _field(
     """
     along = 1 - across
     field = np.full((len(v), len(u)), most)
-    d = q - p
     lowest, highest = np.minimum(p[:, 2], q[:, 2]) - most, np.maximum(p[:, 2], q[:, 2]) + most
+    axes = np.concatenate([p[:, [across, 2, along]], (q - p)[:, [across, 2, along]]], axis=1).T
     parts = [pieces(other, low, high) for low, high in pairwise(levels)]
-    start = np.zeros((len(u), 1, 3))
-    start[:, 0, across] = u
-    line = np.zeros(3)
     for j, height in enumerate(v):
         close = (lowest <= height) & (height <= highest)
         if not close.any():
@@ -134,13 +131,65 @@ def _field(
         z = min(max(height, levels[0]), levels[-1])
         i = min(max(int(np.searchsorted(levels, z, side="right")) - 1, 0), len(levels) - 2)
         share = (z - levels[i]) / (levels[i + 1] - levels[i])
-        start[:, 0, 2] = height
         for left, right in parts[i]:
-            start[:, 0, along] = left[0] + share * (left[1] - left[0])
-            line[along] = right[0] + share * (right[1] - right[0]) - start[0, 0, along]
-            apart = segment_distance(p[close], d[close], start, line)
-            field[j] = np.minimum(field[j], apart.min(axis=1))
+            start = left[0] + share * (left[1] - left[0])
+            end = right[0] + share * (right[1] - right[0])
+            field[j] = np.minimum(field[j], line_distance(u, float(height), start, end, axes[:, close]))
     return field
+
+
+def line_distance(u: Array, height: float, start: float, end: float, axes: Array) -> Array:
+    """Return how near lines, that run from `start` to `end` in the third direction, come to any of n axes, mm.
+
+    Parameters
+    ----------
+    u : ndarray, shape (m,)
+        Horizontal places of the lines in the view, mm.
+    height, start, end : float
+        Their height and where they start and end in the third direction, mm.
+    axes : ndarray, shape (6, n)
+        Starts of the axes and the ways to their ends: in the view across and up, and in the third direction, mm.
+
+    Notes
+    -----
+    The square of the distance of an axis point from a line is a convex function along the axis: of one square before
+    the axis comes beside the line, of another beside it, of a third after. Each has its least in its stretch.
+    """
+    across, up, third, d_across, d_up, d_third = axes
+    up = up - height
+    steep = np.where(np.abs(d_third) > 1e-12, d_third, 1e-12)
+    at_start, at_end = np.clip((start - third) / steep, 0.0, 1.0), np.clip((end - third) / steep, 0.0, 1.0)
+    low, high = np.minimum(at_start, at_end), np.maximum(at_start, at_end)
+
+    def least(low: Array, high: Array, way: Array, off: Array) -> Array:
+        size = d_across**2 + d_up**2 + way**2
+        size = np.where(size > 0, size, 1.0)
+        share = u[:, None] * (d_across / size)
+        share -= (d_across * across + d_up * up + way * off) / size
+        np.clip(share, low, high, out=share)
+        total = share * d_across
+        total += across
+        total -= u[:, None]
+        total *= total
+        for d, c in ((d_up, up), (way, off)):
+            part = share * d
+            part += c
+            part *= part
+            total += part
+        result: Array = total.min(axis=1)
+        return result
+
+    place = third + low * d_third
+    beside = np.maximum(np.maximum(start - place, place - end), 0.0)  # 0 unless the axis is never beside the line
+    square = least(low, high, np.zeros_like(third), beside)
+    forward = steep > 0
+    for bound, first, last in (
+        (start, np.where(forward, 0.0, at_start), np.where(forward, at_start, 1.0)),
+        (end, np.where(forward, at_end, 0.0), np.where(forward, 1.0, at_end)),
+    ):
+        if (last > first).any():
+            square = np.minimum(square, least(first, last, d_third, third - bound))
+    return np.sqrt(square)
 
 
 def _below(u: Array, v: Array, field: Array, level: float) -> Any:

@@ -8,7 +8,7 @@ from scipy.spatial import cKDTree
 from linkviz.clearance.gap import gap
 from linkviz.clearance.segments import segment_distance
 from linkviz.clearance.solid import Solid
-from linkviz.clearance.zone import Region, Zone, interference_zone
+from linkviz.clearance.zone import Region, Zone, interference_zone, line_distance
 
 BOX = Solid.from_outlines([(0, 0), (100, 0), (100, 50), (0, 50)], [(0, 0), (200, 0), (200, 50), (0, 50)])
 
@@ -137,3 +137,19 @@ def test_zone_and_gap_agree_on_whether_anything_is_touched_or_near() -> None:
             seen["clear"] += 1
             assert zone == Zone()
     assert min(seen.values()) > 5
+
+
+def test_the_distance_of_lines_is_that_of_segments() -> None:
+    random = np.random.default_rng(21)
+    for case in range(200):
+        p, d = random.uniform(-10, 10, (2, 5, 3))
+        d[0, case % 3] = 0.0
+        d[1] = 0.0
+        d[2, [0, 2]] = 0.0
+        d[3, 1:] = 0.0
+        u, height = random.uniform(-10, 10, 7), random.uniform(-10, 10)
+        start, end = np.sort(random.uniform(-10, 10, 2))
+        ours = line_distance(u, height, start, end, np.concatenate([p[:, [1, 2, 0]], d[:, [1, 2, 0]]], axis=1).T)
+        a = np.stack([np.full(7, start), u, np.full(7, height)], axis=1)
+        theirs = segment_distance(p, d, a[:, None], np.array([end - start, 0.0, 0.0])).min(axis=1)
+        assert ours == pytest.approx(theirs, abs=1e-9)
