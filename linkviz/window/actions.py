@@ -178,7 +178,8 @@ def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolB
     bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
     bar.setIconSize(QSize(20, 20))
     bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
-    for group in (("open", "save"), ("undo", "redo"), ("draw",), ("fit", "units", "theme", "picture"), ("counter",)):
+    groups = (("open", "save"), ("undo", "redo"), ("draw",), ("fit", "units", "theme", "picture"), ("counter",))
+    for group in groups:
         for name in group:
             bar.addAction(actions[name])
             button = bar.widgetForAction(actions[name])
@@ -187,7 +188,8 @@ def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolB
                 button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
                 if name in ("draw", "counter", "units", "open", "save"):
                     button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
-        bar.addSeparator()
+        if group is not groups[-1]:
+            bar.addSeparator()
     room = QWidget()
     room.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
     bar.addWidget(room)

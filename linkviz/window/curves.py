@@ -28,12 +28,14 @@ def curves_of(comparison: Comparison, kind: GraphKind) -> Curves:
 
 
 def reading(study: Study, kind: GraphKind, travel: float, unit: Unit) -> str:
-    """Return what the live axle reads, in words: "at +40 mm: 12 mm left"."""
+    """Return what the live axle reads, in words: "at +40 mm: 12 mm left of its rest"."""
     where = "at rest" if abs(travel) < 0.5 else f"at {'+' if travel > 0 else ''}{format_length(travel, unit)}"
     if kind == "sway":
         sway = float(study.sway[0])
-        side = "" if abs(sway) < 0.5 else (" left" if sway > 0 else " right")
-        return f"{where}: {format_length(abs(sway), unit)}{side}"
+        if abs(sway) < 0.5:
+            return f"{where}: on its rest line"
+        side = "left" if sway > 0 else "right"
+        return f"{where}: {format_length(abs(sway), unit)} {side} of its rest"
     if kind == "pinion":
         return f"{where}: {format_angle(float(study.pinion_angle[0]))}"
     gap = float(study.gap[0])

@@ -49,10 +49,10 @@ class Curves:
 
 
 def nice_step(span: float, count: int = 5) -> float:
-    """Return a step of 1, 2 or 5 times a power of ten that parts `span` into about `count`."""
+    """Return a step of 1, 2, 2.5 or 5 times a power of ten that parts `span` into about `count`."""
     rough = max(span, 1e-9) / count
     power = 10.0 ** np.floor(np.log10(rough))
-    for factor in (1.0, 2.0, 5.0, 10.0):
+    for factor in (1.0, 2.0, 2.5, 5.0, 10.0):
         if rough <= factor * power:
             return float(factor * power)
     return float(10.0 * power)
@@ -77,7 +77,8 @@ class Graph(QWidget):
         self.note.setObjectName("soft")
         self.readout = QLabel()
         head = QHBoxLayout()
-        head.setContentsMargins(10, 3, 12, 0)
+        head.setContentsMargins(10, 5, 12, 1)
+        head.setSpacing(10)
         head.addWidget(self.choice)
         head.addWidget(self.note)
         head.addStretch(1)
@@ -225,8 +226,8 @@ class Graph(QWidget):
         box = self.plot.getViewBox()
         room = (right - left) * 82.0 / max(200.0, box.width() - 82.0)
         box.setRange(xRange=(left, right + room), yRange=(low, high), padding=0)
-        xs = self._ticks(left, right, 8)
-        ys = self._ticks(low, high, 4)
+        xs = self._ticks(left, right, 9)
+        ys = self._ticks(low, high, 6)
         self.plot.getAxis("bottom").setTicks([[(x, "rest" if x == 0 else f"{x:+g}") for x in xs]])
         self.plot.getAxis("left").setTicks([[(y, f"{y:g}") for y in ys]])
         path, zero = QPainterPath(), QPainterPath()

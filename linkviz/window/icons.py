@@ -46,6 +46,8 @@ def pixmap(name: str, colour: str, size: int = SIZE, scale: float = 1.0) -> QPix
 def icon(name: str, colour: str, soft: str = "") -> QIcon:
     """Return an icon in one colour, at single and double resolution, its disabled form in `soft`."""
     result = QIcon()
+    if _source(name) is None:
+        return result
     for scale in (1.0, 1.5, 2.0):
         result.addPixmap(pixmap(name, colour, SIZE, scale))
         if soft:

@@ -7,6 +7,7 @@ from typing import Protocol
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
+    QFocusEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -76,6 +77,7 @@ class Pane(QWidget):
         self.theme = "light"
         self._memory: dict[str, int] = {}
         self._pan_from: QPointF | None = None
+        self._by_key = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -136,7 +138,7 @@ class Pane(QWidget):
         paint(painter, self.drawing, camera, self.theme, self._memory, background=False)
 
     def _paint_focus(self, painter: QPainter) -> None:
-        if self.hasFocus():
+        if self._by_key and self.hasFocus():
             painter.setPen(QPen(QColor(self.colours.accent), 2.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(QRectF(1.0, 1.0, self.width() - 2.0, self.height() - 2.0))
@@ -173,6 +175,11 @@ class Pane(QWidget):
         """Tell the tool."""
         if event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
             self.tool.double(self, self.plane(event.position()), event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802
+        """Show a frame when the keys brought the focus here."""
+        self._by_key = event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
+        super().focusInEvent(event)
 
     def leaveEvent(self, event: object) -> None:  # noqa: N802
         """Tell the tool that the mouse is gone."""

@@ -14,7 +14,7 @@ from linkviz.window.pages.vehicle import VehiclePage
 from linkviz.window.theme import Colours
 
 TABS: dict[Page, str] = {"counter": "Counter", "vehicle": "Vehicle", "clearance": "Clearance"}
-WIDTH = 404
+WIDTH = 428
 """Width of the side in a small window, screen points."""
 
 
@@ -30,7 +30,7 @@ class Side(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        self.setMinimumWidth(360)
+        self.setMinimumWidth(400)
         self.counter = CounterPage()
         self.vehicle = VehiclePage(session)
         self.clearance = ClearancePage(session)

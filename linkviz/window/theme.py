@@ -27,6 +27,7 @@ class Colours:
     paper: str
     grid: str
     danger: str
+    picked: str
 
 
 LIGHT = Colours(
@@ -45,6 +46,7 @@ LIGHT = Colours(
     paper="#fcfbf7",
     grid="#e6e3d9",
     danger="#b3261e",
+    picked="#cfe3ee",
 )
 DARK = Colours(
     window="#20262b",
@@ -62,6 +64,7 @@ DARK = Colours(
     paper="#171c20",
     grid="#283036",
     danger="#ff8a80",
+    picked="#24475c",
 )
 THEMES = {"light": LIGHT, "dark": DARK}
 
@@ -114,6 +117,13 @@ QStatusBar {{ background: {window}; color: {soft}; }}
 #pages QToolButton:focus {{ color: {accent}; }}
 #pages QToolButton:checked {{ color: {text}; border-bottom-color: {accent}; font-weight: 600; }}
 #card {{ background: {base}; border: 1px solid {line}; border-radius: 8px; }}
+#columns {{ background: transparent; border: none; }}
+#columns QHeaderView, #columns QHeaderView::section {{ background: {base}; border: none; border-bottom: 1px solid {line};
+    padding: 2px 3px 4px 3px; }}
+QHeaderView::section {{ background: {alternate}; border: none; border-bottom: 1px solid {line}; padding: 3px 4px; }}
+QTableWidget::item:selected {{ background: {picked}; color: {text}; }}
+QSplitter::handle {{ background: {window}; }}
+#notice {{ background: {base}; }}
 #soft {{ color: {soft}; }}
 #problem {{ color: {danger}; }}
 #lifted {{ color: {lifted}; font-weight: 600; }}
@@ -133,9 +143,12 @@ def apply(app: QApplication, name: str) -> Colours:
     return colours
 
 
-def font(app: QApplication, factor: float, bold: bool = False) -> QFont:
-    """Return the program's font at a multiple of its size."""
-    result = QFont(app.font())
-    result.setPointSizeF(app.font().pointSizeF() * factor)
+def scaled(font: QFont, factor: float, bold: bool = False) -> QFont:
+    """Return a font at a multiple of its size, whether that was given in points or in pixels."""
+    result = QFont(font)
+    if font.pointSizeF() > 0:
+        result.setPointSizeF(font.pointSizeF() * factor)
+    else:
+        result.setPixelSize(max(1, round(font.pixelSize() * factor)))
     result.setBold(bold)
     return result

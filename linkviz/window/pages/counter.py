@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QIcon, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFontMetrics, QIcon
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -22,36 +22,10 @@ from linkviz.job.findings import Findings
 from linkviz.session.document import Document
 from linkviz.units import Unit, format_length
 from linkviz.window.icons import icon, pixmap
-from linkviz.window.theme import LIGHT, Colours
+from linkviz.window.theme import LIGHT, Colours, scaled
 
 STATES = ("as built", "lifted", "corrected")
 NOTHING = "\N{EN DASH}"
-_DASH = {"as built": Qt.PenStyle.DashLine, "lifted": Qt.PenStyle.SolidLine, "corrected": Qt.PenStyle.DashDotLine}
-
-
-class LineSample(QWidget):
-    """A short piece of a state's line, as it is drawn in the graph."""
-
-    def __init__(self, style: Qt.PenStyle) -> None:
-        super().__init__()
-        self._style = style
-        self._colour = QColor("#000000")
-        self.setFixedHeight(6)
-        self.setMinimumWidth(40)
-
-    def show_colour(self, colour: str) -> None:
-        """Take another colour."""
-        self._colour = QColor(colour)
-        self.update()
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
-        """Draw the line."""
-        painter = QPainter(self)
-        try:
-            painter.setPen(QPen(self._colour, 2.4, self._style))
-            painter.drawLine(2, 3, min(self.width() - 6, 64), 3)
-        finally:
-            painter.end()
 
 
 class Columns(QTableWidget):
@@ -66,6 +40,7 @@ class Columns(QTableWidget):
     def __init__(self, large: bool = False) -> None:
         super().__init__(0, 1 + len(STATES))
         self.large = large
+        self.setObjectName("columns")
         self.setAccessibleName("What changes: as built, lifted, corrected" + (", large" if large else ""))
         self.setHorizontalHeaderLabels(["", *STATES])
         self.verticalHeader().hide()
@@ -85,15 +60,12 @@ class Columns(QTableWidget):
         self._colours: Colours = LIGHT
         self._icons: dict[str, QIcon] = {"": QIcon()}
         self._shown: Findings | None = None
-        size = self.font().pointSizeF() * (1.75 if large else 1.0)
-        font = QFont(self.font())
-        font.setPointSizeF(size)
+        font = scaled(self.font(), 1.75 if large else 1.0)
         self.setFont(font)
-        bold = QFont(font)
-        bold.setBold(True)
+        bold = scaled(font, 1.0, bold=True)
         header.setFont(bold)
         self._bold = bold
-        side = round(size * (1.5 if large else 1.55))
+        side = round(QFontMetrics(font).height() * (0.95 if large else 1.05))
         self.setIconSize(QSize(side, side))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -159,9 +131,9 @@ class Columns(QTableWidget):
             lines = 1
             for j in range(self.columnCount()):
                 item = self.item(i, j)
-                room = self.columnWidth(j) - 10
+                room = self.columnWidth(j) - 14
                 if not item.icon().isNull():
-                    room -= self.iconSize().width() + 6
+                    room -= self.iconSize().width() + 4
                 box = line.boundingRect(0, 0, max(room, 20), 1000, Qt.TextFlag.TextWordWrap, item.text())
                 lines = max(lines, round(box.height() / line.height()))
             height = lines * line.height() + pad
@@ -177,7 +149,7 @@ class Columns(QTableWidget):
         wide = self.viewport().width()
         header = self.horizontalHeader()
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Fixed)
-        header.resizeSection(0, round(wide * (0.31 if self.large else 0.34)))
+        header.resizeSection(0, round(wide * (0.34 if self.large else 0.305)))
         if self.rowCount():
             self._fit_rows()
 
@@ -253,10 +225,7 @@ class CounterPage(QScrollArea):
         column.setContentsMargins(14, 10, 12, 12)
         column.setSpacing(10)
         self.heading = QLabel()
-        font = QFont(self.font())
-        font.setPointSizeF(font.pointSizeF() * 1.35)
-        font.setBold(True)
-        self.heading.setFont(font)
+        self.heading.setFont(scaled(self.font(), 1.35, bold=True))
         self.heading.setWordWrap(True)
         column.addWidget(self.heading)
         card = QFrame()
@@ -273,9 +242,7 @@ class CounterPage(QScrollArea):
         self.cautions = QLabel()
         self.cautions.setObjectName("soft")
         self.cautions.setWordWrap(True)
-        small = QFont(self.font())
-        small.setPointSizeF(small.pointSizeF() * 0.9)
-        self.cautions.setFont(small)
+        self.cautions.setFont(scaled(self.font(), 0.9))
         column.addWidget(self.cautions)
 
     def show_theme(self, colours: Colours) -> None:
