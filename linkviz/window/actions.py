@@ -110,7 +110,8 @@ def make_actions(parent: QObject, do: dict[str, Callable[..., object]]) -> Actio
         action = QAction(deed.text, parent)
         action.setObjectName(deed.name)
         action.setCheckable(deed.check)
-        action.setShortcuts([QKeySequence(key) for key in deed.keys])
+        # a button that has the focus takes the space bar first, so this key is the window's and no shortcut
+        action.setShortcuts([QKeySequence(key) for key in deed.keys if key != "Space"])
         shown = ", ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText) for key in deed.keys[:1])
         action.setToolTip(f"{deed.tip} ({shown})" if shown else deed.tip)
         action.setStatusTip(deed.tip)

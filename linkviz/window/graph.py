@@ -10,7 +10,7 @@ import pyqtgraph as pg
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QPainterPath, QPen
-from PySide6.QtWidgets import QComboBox, QGraphicsPathItem, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QGraphicsPathItem, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from linkviz.session.view import GRAPHS
 from linkviz.units import Unit, from_mm
@@ -85,9 +85,16 @@ class Graph(QWidget):
         head.addWidget(self.readout)
 
         pg.setConfigOptions(antialias=True, useOpenGL=False)
+        before = set(QApplication.topLevelWidgets())
         self.plot = pg.PlotWidget()
+        # a plot makes a menu and a form that belong to nobody; they must end with it
+        for stray in set(QApplication.topLevelWidgets()) - before - {self.plot}:
+            if stray.parent() is None and stray is not self:
+                stray.setParent(self.plot)
+                stray.hide()
         self.plot.setAccessibleName("Graph over wheel travel")
         self.plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.plot.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.plot.setMenuEnabled(False)
         self.plot.setMouseEnabled(False, False)
         self.plot.hideButtons()

@@ -14,7 +14,7 @@ from linkviz.window.pages.vehicle import VehiclePage
 from linkviz.window.theme import Colours
 
 TABS: dict[Page, str] = {"counter": "Counter", "vehicle": "Vehicle", "clearance": "Clearance"}
-WIDTH = 428
+WIDTH = 438
 """Width of the side in a small window, screen points."""
 
 

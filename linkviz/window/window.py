@@ -5,12 +5,10 @@ from __future__ import annotations
 import contextlib
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, QElapsedTimer, QEvent, QEventLoop, Qt, QTimer
+from PySide6.QtCore import QByteArray, QElapsedTimer, QEventLoop, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
-    QAbstractButton,
     QApplication,
-    QComboBox,
     QFrame,
     QLabel,
     QMainWindow,
@@ -259,8 +257,9 @@ class MainWindow(QMainWindow):
             if actions[name].isChecked() != state:
                 actions[name].setChecked(state)
         words = "&Pause" if view.playing else "&Play travel"
-        if actions["play"].text() != words:
-            actions["play"].setText(words)
+        if actions["play"].iconText() != words[1:]:
+            actions["play"].setText(f"{words}\tSpace")
+            actions["play"].setIconText(words[1:])
             actions["play"].setIcon(icon("pause" if view.playing else "play", self.colours.text))
         document = session.shown
         setup, unit = document.setup, view.unit
@@ -363,17 +362,11 @@ class MainWindow(QMainWindow):
         at = next((i for i, (part, _) in enumerate(regions) if focus and (part is focus or part.isAncestorOf(focus))), -1)
         regions[(at + 1) % len(regions)][1].setFocus(Qt.FocusReason.TabFocusReason)
 
-    def event(self, event: QEvent) -> bool:
-        """Let the space bar press the button that has the focus instead of starting the axle."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            focus = QApplication.focusWidget()
-            if event.key() == Qt.Key.Key_Space and isinstance(focus, (QAbstractButton, QComboBox)):
-                event.accept()
-                return True
-        return super().event(event)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
-        """Leave the counter view, or the pencil, with Esc."""
+        """Play with the space bar where nothing else takes it; leave the counter view, or the pencil, with Esc."""
+        if event.key() == Qt.Key.Key_Space:
+            self.actions_by_name["play"].trigger()
+            return
         if event.key() == Qt.Key.Key_Escape:
             if self.session.view.counter:
                 self.session.set_view(counter=False)

@@ -15,21 +15,23 @@ from linkviz.session.session import Session
 from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
+from linkviz.window import dialogs
 from linkviz.window.window import MainWindow
 
 MakeWindow = Callable[..., MainWindow]
 
 
 @pytest.fixture
-def make_window(qtbot: Any, tmp_path: Path) -> Iterator[MakeWindow]:
+def make_window(qtbot: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[MakeWindow]:
     """Return a function that opens a window; unsaved work is thrown away when it closes."""
     windows: list[MainWindow] = []
+    # a question nobody answers would stop the tests for good
+    monkeypatch.setattr(dialogs, "ask_unsaved", lambda parent, name: "discard")
 
     def make(size: tuple[int, int] = (1280, 720), document: Document | None = None, **view: Any) -> MainWindow:
         document = document or Document(read_vehicle(demo_vehicle_paths()[0]), Setup(lift=100.0))
         window = MainWindow(Session(document, Store(tmp_path / "state"), View(**view)))
         windows.append(window)
-        qtbot.addWidget(window)
         window.resize(*size)
         window.show()
         qtbot.waitExposed(window)
@@ -37,8 +39,8 @@ def make_window(qtbot: Any, tmp_path: Path) -> Iterator[MakeWindow]:
         return window
 
     yield make
+    monkeypatch.setattr(dialogs, "ask_unsaved", lambda parent, name: "discard")
     for window in windows:
-        window.files.may_leave = lambda: True  # type: ignore[method-assign]
         window.close()
 
 

@@ -149,7 +149,7 @@ class Columns(QTableWidget):
         wide = self.viewport().width()
         header = self.horizontalHeader()
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Fixed)
-        header.resizeSection(0, round(wide * (0.34 if self.large else 0.305)))
+        header.resizeSection(0, round(wide * (0.34 if self.large else 0.28)))
         if self.rowCount():
             self._fit_rows()
 
@@ -222,7 +222,7 @@ class CounterPage(QScrollArea):
         inner.setObjectName("page")
         self.setWidget(inner)
         column = QVBoxLayout(inner)
-        column.setContentsMargins(14, 10, 12, 12)
+        column.setContentsMargins(10, 10, 10, 12)
         column.setSpacing(10)
         self.heading = QLabel()
         self.heading.setFont(scaled(self.font(), 1.35, bold=True))
@@ -231,7 +231,7 @@ class CounterPage(QScrollArea):
         card = QFrame()
         card.setObjectName("card")
         inside = QVBoxLayout(card)
-        inside.setContentsMargins(6, 6, 6, 6)
+        inside.setContentsMargins(4, 4, 4, 6)
         inside.setSpacing(0)
         self.columns = Columns()
         inside.addWidget(self.columns)
