@@ -1,0 +1,241 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+
+from linkviz.window.window import MainWindow
+
+
+def show(window: MainWindow, page: str, **view: Any) -> None:
+    window.session.set_view(page=page, **view)
+    window.frame_now()
+
+
+# -- Counter
+
+
+def test_columns_and_sentences_follow_the_findings(window: MainWindow) -> None:
+    assert window.frame is not None
+    page = window.side.counter
+    assert page.heading.text() == "What a lift of 100 mm changes"
+    for _ in range(2):
+        found = window.frame.findings
+        for i, row in enumerate(found.rows):
+            shown = [page.columns.item(i, j).text() for j in range(4)]
+            wanted = [row.cells[s].text if s in row.cells else "\N{EN DASH}" for s in ("as built", "lifted", "corrected")]
+            assert shown == [row.label, *wanted]
+        assert page.sentences.texts() == tuple(s.text for s in found.sentences)
+        for text in found.cautions:
+            assert text in page.cautions.text()
+        window.session.edit_setup("bracket drop", drop=95.0)
+        window.frame_now()
+
+
+def test_a_sign_stands_beside_what_is_wrong_and_is_read_out(window: MainWindow) -> None:
+    table = window.side.counter.columns
+    assert window.frame is not None
+    signs = [(i, row.cells["lifted"].icon) for i, row in enumerate(window.frame.findings.rows)]
+    assert {sign for _, sign in signs} >= {"warn", "hit"}
+    for i, sign in signs:
+        item = table.item(i, 2)
+        assert item.icon().isNull() == (sign == "")
+        words = item.data(Qt.ItemDataRole.AccessibleTextRole)
+        assert words.startswith(item.text())
+        assert (words != item.text()) == (sign != "")
+
+
+def test_at_design_height_the_heading_says_so(window: MainWindow) -> None:
+    window.session.edit_setup("ride height", lift=0.0)
+    window.frame_now()
+    assert window.side.counter.heading.text() == "The axle as it was built"
+
+
+# -- Vehicle
+
+
+def test_points_are_typed(window: MainWindow) -> None:
+    show(window, "vehicle")
+    table = window.side.vehicle.table
+    table.item(0, 1).setText('24"')
+    links = window.session.document.vehicle.links
+    assert links.lower_left.frame[0] == pytest.approx(609.6)
+    assert links.lower_right.frame[0] == pytest.approx(609.6)
+    window.frame_now()
+    assert table.item(0, 1).text() == "610"
+    assert table.item(2, 1).text() == "610"
+    window.session.undo()
+    window.frame_now()
+    assert table.item(0, 1).text() == "600"
+
+
+def test_without_the_mirror_a_point_moves_alone(window: MainWindow, qtbot: Any) -> None:
+    show(window, "vehicle")
+    window.side.vehicle.mirrored.click()
+    window.side.vehicle.table.item(0, 1).setText("610")
+    links = window.session.document.vehicle.links
+    assert links.lower_left.frame[0] == 610.0
+    assert links.lower_right.frame[0] == 600.0
+
+
+@pytest.mark.parametrize("text", ["far", "", "nan", "99999"])
+def test_a_point_that_cannot_be_is_refused_and_put_back(window: MainWindow, text: str) -> None:
+    show(window, "vehicle")
+    before = window.session.document
+    window.side.vehicle.table.item(0, 1).setText(text)
+    assert window.session.document is before
+    assert window.notice.isVisible()
+    assert window.side.vehicle.table.item(0, 1).text() == "600"
+
+
+def test_a_picked_row_is_marked_in_the_drawing_and_the_reverse(window: MainWindow) -> None:
+    show(window, "vehicle")
+    table = window.side.vehicle.table
+    table.setCurrentCell(8, 1)
+    window.frame_now()
+    assert window.session.view.point == "links.lateral_bar.frame"
+    assert window.frame is not None
+    assert window.frame.scene.point == "links.lateral_bar.frame"
+    assert "bolt" in window.side.vehicle.how.text()
+    window.session.set_view(point="links.lower_left.frame")
+    window.frame_now()
+    assert table.currentRow() == 0
+    window.session.set_view(point="")
+    window.frame_now()
+    assert table.selectedItems() == []
+
+
+def test_name_and_sizes_are_typed(window: MainWindow, qtbot: Any) -> None:
+    show(window, "vehicle")
+    page = window.side.vehicle
+    page.name.setFocus()
+    page.name.selectAll()
+    qtbot.keyClicks(page.name, "Green van")
+    qtbot.keyClick(page.name, Qt.Key.Key_Return)
+    assert window.session.document.vehicle.name == "Green van"
+    for key, text, mm in (("track", "60in", 1524.0), ("jounce", "100", 100.0)):
+        box = page.boxes[key]
+        box.setFocus()
+        box.selectAll()
+        qtbot.keyClicks(box, text)
+        qtbot.keyClick(box, Qt.Key.Key_Return)
+        part = window.session.document.vehicle.travel if key == "jounce" else window.session.document.vehicle.axle
+        assert getattr(part, key) == pytest.approx(mm)
+    window.frame_now()
+    assert window.session.document.window[1] == 100.0
+    assert window.controls.travel.slider.maximum() == round(100.0 / 0.05)
+    assert "Green van *" in window.title.text()
+
+
+def test_a_vehicle_without_a_name_is_refused(window: MainWindow, qtbot: Any) -> None:
+    show(window, "vehicle")
+    name = window.side.vehicle.name
+    was = name.text()
+    name.setFocus()
+    name.clear()
+    qtbot.keyClick(name, Qt.Key.Key_Return)
+    assert name.text() == was
+    assert "name" in window.notice.text.text()
+
+
+# -- Clearance
+
+
+def test_the_smallest_gap_is_said_with_its_place(window: MainWindow) -> None:
+    show(window, "clearance")
+    first = window.side.clearance.sentences.texts()[0]
+    assert "fuel tank" in first
+    assert "of rebound" in first or "of jounce" in first or "rest height" in first
+
+
+def test_touched_and_clear_are_said_in_words(window: MainWindow, qtbot: Any) -> None:
+    show(window, "clearance")
+    qtbot.waitUntil(lambda: window.live.slow_done, timeout=20000)
+    window.frame_now()
+    assert window.side.clearance.table.item(0, 2).text() == "touches"
+    assert any("Hatched" in text for text in window.side.clearance.sentences.texts())
+    window.session.edit_setup("bracket drop", drop=140.0)
+    window.frame_now()
+    qtbot.waitUntil(lambda: window.live.slow_done, timeout=20000)
+    window.frame_now()
+    assert window.side.clearance.table.item(0, 2).text() in ("clear", "in margin")
+
+
+def test_names_and_margins_are_typed(window: MainWindow) -> None:
+    show(window, "clearance")
+    table = window.side.clearance.table
+    table.item(0, 0).setText("long range tank")
+    table.item(0, 1).setText("1/2 in")
+    tank = window.session.document.vehicle.envelopes[0]
+    assert tank.name == "long range tank"
+    assert tank.margin == pytest.approx(12.7)
+    window.frame_now()
+    assert table.item(0, 1).text() == "13 mm"
+    table.item(0, 1).setText("wide")
+    table.item(0, 0).setText(" ")
+    assert window.session.document.vehicle.envelopes[0] == tank
+    assert table.item(0, 0).text() == "long range tank"
+    assert table.item(0, 1).text() == "13 mm"
+
+
+def test_corners_are_typed_added_and_deleted(window: MainWindow) -> None:
+    show(window, "clearance", envelope=0)
+    page = window.side.clearance
+    tank = window.session.document.vehicle.envelopes[0]
+    assert page.corners.rowCount() == len(tank.rear)
+    page.corners.item(0, 2).setText("230")
+    assert window.session.document.vehicle.envelopes[0].rear[0] == (tank.rear[0][0], 230.0)
+    window.session.undo()
+    window.frame_now()
+    page.which.setCurrentIndex(1)
+    assert page.corners.rowCount() == len(tank.side)
+    page.corners.setCurrentCell(2, 1)
+    page.add_corner.click()
+    window.frame_now()
+    assert len(window.session.document.vehicle.envelopes[0].side) == len(tank.side) + 1
+    assert page.corners.currentRow() == 3
+    page.remove_corner.click()
+    window.frame_now()
+    assert window.session.document.vehicle.envelopes[0] == tank
+
+
+def test_a_typed_crossing_is_refused(window: MainWindow) -> None:
+    show(window, "clearance", envelope=0)
+    page = window.side.clearance
+    before = window.session.document
+    z = page.corners.item(0, 2).text()
+    page.corners.item(0, 2).setText("900")
+    assert window.session.document is before
+    assert "cross" in window.notice.text.text()
+    assert page.corners.item(0, 2).text() == z
+
+
+def test_an_envelope_is_deleted_and_comes_back(window: MainWindow) -> None:
+    show(window, "clearance")
+    page = window.side.clearance
+    assert not page.delete_button.isEnabled()
+    page.table.setCurrentCell(0, 0)
+    window.frame_now()
+    assert page.delete_button.isEnabled()
+    page.delete_button.click()
+    window.frame_now()
+    assert page.table.rowCount() == 0
+    assert page.corners.rowCount() == 0
+    assert "Nothing is drawn yet" in page.sentences.texts()[0]
+    window.session.undo()
+    window.frame_now()
+    assert page.table.rowCount() == 1
+
+
+def test_the_button_takes_the_pencil_and_puts_it_away(window: MainWindow) -> None:
+    show(window, "clearance")
+    page = window.side.clearance
+    page.draw_button.click()
+    window.frame_now()
+    assert window.stage.drawing
+    assert page.draw_button.isChecked()
+    page.draw_button.click()
+    window.frame_now()
+    assert not window.stage.drawing
+    assert not page.draw_button.isChecked()
