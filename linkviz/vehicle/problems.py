@@ -32,6 +32,9 @@ from linkviz.vehicle.points import PAIRS, POINTS, nearest, words
 Parts = Mapping[str, Part]
 """The parts that are whole, by dotted key (``axle``, ``links.lower_left``, ``envelopes[0]``)."""
 
+LEAST_HEIGHT = 0.1
+"""Least height the outlines of an envelope must share to make a solid, mm."""
+
 
 class Range(NamedTuple):
     """The least and the most a value can sensibly be, in engine units."""
@@ -223,7 +226,7 @@ def _check_envelopes(parts: Parts, say: Words) -> Iterator[Problem]:
             for problem in outline_problems(say, f"{key}.{view}", getattr(envelope, view)):
                 sound = False
                 yield problem
-        if sound and outlines.shared_height(envelope.rear, envelope.side) <= 0:
+        if sound and outlines.shared_height(envelope.rear, envelope.side) < LEAST_HEIGHT:
             yield Problem(
                 key,
                 f"rear outline {_heights(say, envelope.rear)} and side outline {_heights(say, envelope.side)}",
