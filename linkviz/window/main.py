@@ -80,7 +80,10 @@ def run(path: str | None) -> int:
     guard.install()
     window = MainWindow(session)
     windows.append(window)
-    window.show()
+    if store.layout().get("geometry"):
+        window.show()
+    else:
+        window.showMaximized()
 
     def settled() -> None:
         # a full collection of a large heap would be seen as a hitch in the moving picture

@@ -118,7 +118,8 @@ QStatusBar {{ background: {window}; color: {soft}; }}
 #pages QToolButton:checked {{ color: {text}; border-bottom-color: {accent}; font-weight: 600; }}
 #card {{ background: {base}; border: 1px solid {line}; border-radius: 8px; }}
 #columns {{ background: transparent; border: none; }}
-#columns QHeaderView, #columns QHeaderView::section {{ background: {base}; border: none; border-bottom: 1px solid {line};
+#columns QHeaderView {{ background: {base}; border: none; }}
+#columns QHeaderView::section {{ background: {base}; border: none; border-bottom: 1px solid {line};
     padding: 2px 3px 4px 3px; }}
 QHeaderView::section {{ background: {alternate}; border: none; border-bottom: 1px solid {line}; padding: 3px 4px; }}
 QTableWidget::item:selected {{ background: {picked}; color: {text}; }}

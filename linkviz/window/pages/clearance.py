@@ -25,6 +25,15 @@ from linkviz.window.theme import LIGHT, Colours
 
 OUTLINES: tuple[tuple[ViewName, str, str], ...] = (("rear", "Outline in rear view", "y"), ("side", "Outline in side view", "x"))
 
+HINT = (
+    "Drag corners, edges or the whole part in the drawings. Double-click an edge for a new corner. The solid is what lies "
+    "inside both outlines."
+)
+NONE_PICKED = (
+    "Click an envelope, here or in the drawings, to see its corners, drag them and type them. An envelope is anything on "
+    "the body to stay clear of: a tank, a skid plate, an exhaust."
+)
+
 
 class ClearancePage(QWidget):
     """Envelopes and what touches them.
@@ -93,14 +102,13 @@ class ClearancePage(QWidget):
         self.corners = TypedTable("Corners of the outline", ("Corner", "y", "z"), 92)
         self.corners.typed.connect(self._typed_corner)
         column.addWidget(self.corners, 1)
-        self.hint = QLabel(
-            "Drag corners, edges or the whole part in the drawings. Double-click an edge for a new corner. The solid is "
-            "what lies inside both outlines."
-        )
+        self.hint = QLabel()
         self.hint.setObjectName("soft")
         self.hint.setWordWrap(True)
         self.hint.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         column.addWidget(self.hint)
+        self._room = QWidget()
+        column.addWidget(self._room, 1)
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
@@ -155,7 +163,9 @@ class ClearancePage(QWidget):
         rows = [(str(i + 1), length_number(u, unit), length_number(z, unit)) for i, (u, z) in enumerate(corners)]
         self.corners.show_rows(rows, (False, True, True))
         for widget in (self.which, self.add_corner, self.remove_corner, self.corners):
-            widget.setEnabled(bool(corners))
+            widget.setVisible(bool(corners))
+        self._room.setVisible(not corners)
+        put(self.hint, HINT if corners else NONE_PICKED)
 
     def _set(self, corners: Corners, text: str) -> bool:
         why = outline.why_refused(corners)

@@ -56,7 +56,8 @@ class Columns(QTableWidget):
         header.setSectionsClickable(False)
         header.setHighlightSections(False)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        header.setMinimumSectionSize(20)
         self._colours: Colours = LIGHT
         self._icons: dict[str, QIcon] = {"": QIcon()}
         self._shown: Findings | None = None
@@ -146,10 +147,13 @@ class Columns(QTableWidget):
     def resizeEvent(self, event: object) -> None:  # noqa: N802
         """Fit the rows to the new width."""
         super().resizeEvent(event)
+        # by hand: the header would stretch its columns only after the rows have been fitted
         wide = self.viewport().width()
-        header = self.horizontalHeader()
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Fixed)
-        header.resizeSection(0, round(wide * (0.34 if self.large else 0.28)))
+        first = round(wide * (0.34 if self.large else 0.28))
+        self.setColumnWidth(0, first)
+        for i in range(len(STATES)):
+            left = first + round((wide - first) * i / len(STATES))
+            self.setColumnWidth(1 + i, first + round((wide - first) * (i + 1) / len(STATES)) - left)
         if self.rowCount():
             self._fit_rows()
 
