@@ -123,6 +123,7 @@ class Graph(QWidget):
             self._names[state] = name
         self.cursor = pg.InfiniteLine(pos=0.0, angle=90, movable=True)
         self.cursor.setZValue(20)
+        self.cursor.addMarker("v", 1.0, 11.0)
         self.cursor.setHoverPen(None)
         self.cursor.sigDragged.connect(self._dragged)
         self.plot.addItem(self.cursor, ignoreBounds=True)

@@ -125,19 +125,21 @@ class Columns(QTableWidget):
 
     def _fit_rows(self) -> None:
         """Give every row the lines its text needs at the present width, and the table the height of its rows."""
-        line = QFontMetrics(self._bold)
-        pad = 10 if self.large else 8
+        metrics = {False: QFontMetrics(self.font()), True: QFontMetrics(self._bold)}
+        pad = 10 if self.large else 5
+        line = metrics[True].height()
         total = self.horizontalHeader().sizeHint().height() + 2
         for i in range(self.rowCount()):
             lines = 1
             for j in range(self.columnCount()):
                 item = self.item(i, j)
-                room = self.columnWidth(j) - 14
+                room = self.columnWidth(j) - 10
                 if not item.icon().isNull():
-                    room -= self.iconSize().width() + 4
-                box = line.boundingRect(0, 0, max(room, 20), 1000, Qt.TextFlag.TextWordWrap, item.text())
-                lines = max(lines, round(box.height() / line.height()))
-            height = lines * line.height() + pad
+                    room -= self.iconSize().width() + 6
+                ruler = metrics[item.font().bold()]
+                box = ruler.boundingRect(0, 0, max(room, 20), 1000, Qt.TextFlag.TextWordWrap, item.text())
+                lines = max(lines, round(box.height() / ruler.height()))
+            height = lines * line + pad
             if self.rowHeight(i) != height:
                 self.setRowHeight(i, height)
             total += height
@@ -165,7 +167,7 @@ class Sentences(QWidget):
         super().__init__()
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(10)
+        self._column.setSpacing(7)
         self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
         self._signs: list[str] = []
         self._colours: Colours = LIGHT
@@ -226,8 +228,8 @@ class CounterPage(QScrollArea):
         inner.setObjectName("page")
         self.setWidget(inner)
         column = QVBoxLayout(inner)
-        column.setContentsMargins(10, 10, 10, 12)
-        column.setSpacing(10)
+        column.setContentsMargins(10, 8, 10, 8)
+        column.setSpacing(8)
         self.heading = QLabel()
         self.heading.setFont(scaled(self.font(), 1.35, bold=True))
         self.heading.setWordWrap(True)
@@ -246,7 +248,7 @@ class CounterPage(QScrollArea):
         self.cautions = QLabel()
         self.cautions.setObjectName("soft")
         self.cautions.setWordWrap(True)
-        self.cautions.setFont(scaled(self.font(), 0.9))
+        self.cautions.setFont(scaled(self.font(), 0.88))
         column.addWidget(self.cautions)
 
     def show_theme(self, colours: Colours) -> None:
