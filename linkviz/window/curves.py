@@ -8,7 +8,7 @@ from linkviz.job.compare import Comparison
 from linkviz.job.study import Study
 from linkviz.session.view import GraphKind
 from linkviz.units import Unit, format_angle, format_length
-from linkviz.window.graph import Array, Curves
+from linkviz.window.plot import Array, Curves
 
 
 def _values(study: Study, kind: GraphKind) -> Array:
