@@ -1,4 +1,4 @@
-"""Paints drawings into PNG files and moving GIF files; needs a QGuiApplication, which may be an offscreen one."""
+"""Paints drawings into PNG files and moving GIF files; starts an offscreen application if there is none."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from collections.abc import Iterable, MutableMapping, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QPointF, QSize, Qt
-from PySide6.QtGui import QColor, QGuiApplication, QImage, QImageWriter, QPainter, QPen
+from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPen
+from PySide6.QtWidgets import QApplication
 
 from linkviz.errors import LinkvizError
 from linkviz.painter.paint import paint
@@ -18,14 +19,14 @@ from linkviz.picture.style import paint as colours
 from linkviz.picture.style import styles
 
 Memories = Sequence[MutableMapping[str, int]]
-_application: list[QGuiApplication] = []
+_application: list[QApplication] = []
 
 
 def ensure_application() -> None:
-    """Start an offscreen QGuiApplication if the process has none yet."""
-    if QGuiApplication.instance() is None:
+    """Start an offscreen application if the process has none yet; a whole one, so that a window can use it too."""
+    if QApplication.instance() is None:
         os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-        _application.append(QGuiApplication(["linkviz"]))
+        _application.append(QApplication(["linkviz"]))
 
 
 def image(
