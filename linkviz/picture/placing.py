@@ -40,6 +40,8 @@ _STEPS = (3.0, 13.0, 28.0, 48.0, 75.0, 110.0)
 _WAYS = 12
 _FAR, _FAR_OWN = 26.0, 55.0
 """From this far a label gets a line to what it speaks of; later if its own colour says so, screen points."""
+_FREE = 20.0
+"""What a label may cost where it stood a moment ago and still be left there without looking further."""
 _KEEP = 26.0
 """What staying where it was is worth to a label."""
 
@@ -219,13 +221,38 @@ def _best(
         preferred = -math.pi / 2.0 if label.above else math.pi / 2.0
     else:
         preferred = 0.0 if label.anchor == "left" else math.pi
-    ways, step, cost = _ring(preferred)
+    ways, step, start = _ring(preferred)
     # A box in some direction touches the point's ring of radius `step` with its near side.
     centres = np.array([x, y]) + ways * (step[:, None] + 3.0) + np.clip(ways * 1.45, -1.0, 1.0) * half
-    cost = cost.copy()
     if label.leader is None or label.style.startswith("envelope_text"):
         centres = np.vstack([centres, [[x, y]]])
-        cost = np.append(cost, -8.0)
+        start = np.append(start, -8.0)
+    if 0 <= before < len(start):
+        # Where it was a moment ago, as long as that is still free: the eye follows it, and nothing is searched.
+        here = slice(before, before + 1)
+        cost = _costs(label, centres[here], half, start[here], window, boxes, segments, (x, y))
+        if cost[0] - start[before] <= _FREE:
+            return float(centres[before, 0] - half[0]), float(centres[before, 1] - half[1]), before
+    cost = _costs(label, centres, half, start, window, boxes, segments, (x, y))
+    if 0 <= before < len(cost):
+        cost[before] -= _KEEP
+    choice = int(np.argmin(cost))
+    return float(centres[choice, 0] - half[0]), float(centres[choice, 1] - half[1]), choice
+
+
+def _costs(
+    label: Label,
+    centres: Array,
+    half: Array,
+    start: Array,
+    window: Rect,
+    boxes: list[Rect],
+    segments: Array,
+    at: Pt,
+) -> Array:
+    """Return what each place costs: out of the pane, over other labels, over key parts."""
+    x, y = at
+    cost = start.copy()
     low, high = centres - half, centres + half
     edge = 7.0
     out = (
@@ -249,10 +276,7 @@ def _best(
         )
         weight = 2.0 if label.style.startswith("envelope_text") else 1.0
         cost += np.minimum(weight * _crossed(centres, half + 2.0, segments[close]), 260.0)
-    if 0 <= before < len(cost):
-        cost[before] -= _KEEP
-    choice = int(np.argmin(cost))
-    return float(low[choice, 0]), float(low[choice, 1]), choice
+    return cost
 
 
 def _crossed(centres: Array, half: Array, segments: Array) -> Array:
