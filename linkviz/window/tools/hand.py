@@ -263,6 +263,8 @@ class Hand(QObject):
             if self._dragging:
                 self._grip, self._dragging = None, False
                 self._session.drop_preview()
+            elif self.corner is None and not view.point and view.envelope < 0:
+                return False
             else:
                 self.corner = None
                 self._session.set_view(point="", envelope=-1)
