@@ -12,6 +12,9 @@ LIFT_RANGE = (0.0, 200.0)
 DROP_RANGE = (0.0, 200.0)
 """Bracket drop the controls offer, mm."""
 
+AS_BUILT = Setup()
+"""No lift, no parts."""
+
 
 @dataclass(frozen=True)
 class Document:
@@ -28,7 +31,7 @@ class Document:
     """
 
     vehicle: Vehicle
-    setup: Setup = Setup()
+    setup: Setup = AS_BUILT
     path: str | None = None
 
     @property

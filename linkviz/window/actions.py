@@ -55,7 +55,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("theme", "&Dark", "Dark or light colours", ("Ctrl+T",), True),
     Deed("counter", "&Counter view", "Drawings and three columns only, in large letters", ("F11",), True),
     Deed("ghost_built", "Ghost: as &built", "Draw the vehicle as built, dashed, behind the live one", ("G",), True),
-    Deed("ghost_lifted", "Ghost: &lifted, no bracket", "Draw the lift without parts, dashed, behind", ("Shift+G",), True),
+    Deed("ghost_lifted", "Ghost: &lifted, no bracket", "The lift without parts, dashed, behind", ("Shift+G",), True),
     Deed("ghost_none", "&No ghost", "Draw the live state alone", ("Ctrl+G",), True),
     Deed("page_counter", "Page: &Counter", "What the lift changes", ("Ctrl+1",), True),
     Deed("page_vehicle", "Page: &Vehicle", "Measured points and sizes", ("Ctrl+2",), True),

@@ -41,7 +41,8 @@ class Control(QWidget):
         self.slider.setAccessibleName(name)
         self.slider.setToolTip(tip)
         self.box = ValueBox(kind, f"{name}, value")
-        self.box.setToolTip(f"{name}: type a value such as " + ('90 mm, 3.5in or 3 1/2"' if kind == "length" else "2.5"))
+        such = '90 mm, 3.5in or 3 1/2"' if kind == "length" else "2.5"
+        self.box.setToolTip(f"{name}: type a value such as {such}")
         self.box.setFixedWidth(78)
         self.box.set_limits(*limits)
         self.label.setBuddy(self.box)

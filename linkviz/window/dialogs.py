@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -107,8 +108,8 @@ def about(parent: QWidget) -> Reading:
     version = getattr(linkviz, "__version__", "")
     licence = licence_text().replace("&", "&amp;").replace("<", "&lt;")
     html = (
-        f"<h2>Linkviz {version}</h2><p>Shows what a lift does to a five-link rear axle, and what a bracket on its lateral "
-        "bar does about it.</p><p>Figures support a qualified person's judgement and replace nobody's.</p>"
+        f"<h2>Linkviz {version}</h2><p>Shows what a lift does to a five-link rear axle, and what a bracket on its "
+        "lateral bar does about it.</p><p>Figures support a qualified person's judgement and replace nobody's.</p>"
         f"<h3>Licence</h3><pre style='white-space:pre-wrap'>{licence}</pre>"
     )
     return Reading("About Linkviz", html, parent)
@@ -164,7 +165,7 @@ class ProblemsDialog(QDialog):
             button.setAccessibleName("Close")
         column.addWidget(buttons)
 
-    def resizeEvent(self, event: object) -> None:  # noqa: N802
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
         """Give long sentences the lines they need."""
         super().resizeEvent(event)
         if self.table is not None:

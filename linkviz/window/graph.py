@@ -11,7 +11,11 @@ from linkviz.units import Unit
 from linkviz.window.plot import Curves, Plot
 from linkviz.window.theme import Colours
 
-TITLES = {"sway": "Sideways swing of the axle", "pinion": "Pinion angle, nose up +", "gap": "Gap between shaft and tank"}
+TITLES = {
+    "sway": "Sideways swing of the axle",
+    "pinion": "Pinion angle, nose up +",
+    "gap": "Gap between shaft and tank",
+}
 """What each graph is called."""
 
 

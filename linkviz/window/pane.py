@@ -124,7 +124,7 @@ class Pane(QWidget):
         try:
             painter.fillRect(self.rect(), QColor(self.colours.paper))
             if self.drawing is not None:
-                self._paint_drawing(painter)
+                self._paint_drawing(painter, self.drawing)
             if self.tool is not None:
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 self.tool.paint(self, painter)
@@ -133,9 +133,9 @@ class Pane(QWidget):
             painter.end()
         self.painted.emit()
 
-    def _paint_drawing(self, painter: QPainter) -> None:
+    def _paint_drawing(self, painter: QPainter, drawing: Drawing) -> None:
         camera = self.camera.of(self.view, self.area)
-        paint(painter, self.drawing, camera, self.theme, self._memory, background=False)
+        paint(painter, drawing, camera, self.theme, self._memory, background=False)
 
     def _paint_focus(self, painter: QPainter) -> None:
         if self._by_key and self.hasFocus():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QElapsedTimer, QEventLoop, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
@@ -21,7 +20,6 @@ from linkviz.errors import LinkvizError
 from linkviz.session.live import Frame, Live, slow_work
 from linkviz.session.motion import time_of, travel_at
 from linkviz.session.session import Event, Session
-from linkviz.units import format_length
 from linkviz.window import dialogs, theme
 from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
 from linkviz.window.controls import Controls
@@ -31,7 +29,8 @@ from linkviz.window.graph import Graph
 from linkviz.window.icons import icon
 from linkviz.window.keep import ask_picture, kept_layout, shown_layout
 from linkviz.window.notice import Notice
-from linkviz.window.pages.counter import Columns, put
+from linkviz.window.pages.counter import Columns
+from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
 from linkviz.window.stage import Stage
 from linkviz.window.work import LatestWork
@@ -221,7 +220,7 @@ class MainWindow(QMainWindow):
             self._pencil_hint or (f"The axle is at its limit: {stopped}." if stopped else ""),
             "info" if self._pencil_hint else "hit",
         )
-        self._show_actions()
+        show_actions(self)
         self._show_motion(view.playing)
         if not self.live.slow_done:
             self.work.ask(document, document)
@@ -230,50 +229,6 @@ class MainWindow(QMainWindow):
         """Show and paint everything that is due before returning (what a speed check measures)."""
         self.refresh()
         QApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
-
-    def _show_actions(self) -> None:
-        session, view, actions = self.session, self.session.view, self.actions_by_name
-        texts = {"undo": session.undo_text, "redo": session.redo_text}
-        for name, what in texts.items():
-            text = f"&{name.capitalize()} {what}".rstrip()
-            if actions[name].text() != text:
-                actions[name].setText(text)
-                key = actions[name].shortcut().toString()
-                actions[name].setToolTip(f"{text.replace('&', '')} ({key})")
-            if actions[name].isEnabled() != bool(what):
-                actions[name].setEnabled(bool(what))
-        on = {
-            "play": view.playing,
-            "units": view.unit == "in",
-            "theme": view.theme == "dark",
-            "counter": view.counter,
-            "draw": self.stage.drawing,
-            "ghost_built": view.ghost == "as built",
-            "ghost_lifted": view.ghost == "lifted",
-            "ghost_none": view.ghost == "none",
-            **{f"page_{page}": view.page == page for page in ("counter", "vehicle", "clearance")},
-        }
-        for name, state in on.items():
-            if actions[name].isChecked() != state:
-                actions[name].setChecked(state)
-        words = "&Pause" if view.playing else "&Play travel"
-        if actions["play"].iconText() != words[1:]:
-            actions["play"].setText(f"{words}\tSpace")
-            actions["play"].setIconText(words[1:])
-            actions["play"].setIcon(icon("pause" if view.playing else "play", self.colours.text))
-        document = session.shown
-        setup, unit = document.setup, view.unit
-        lift = f"lifted {format_length(setup.lift, unit)}" if setup.lift > 0 else "as built"
-        parts = f"bracket {format_length(setup.drop, unit)}" if setup.drop else "no bracket"
-        name = document.vehicle.name.replace("&", "&amp;").replace("<", "&lt;")
-        star = " *" if session.dirty else ""
-        put(self.title, f"<b>{name}{star}</b> &nbsp;\N{MIDDLE DOT} {lift} \N{MIDDLE DOT} {parts}")
-        file = Path(document.path).name if document.path else document.vehicle.name
-        title = f"{file}[*] - Linkviz"
-        if self.windowTitle() != title:
-            self.setWindowTitle(title)
-        if self.isWindowModified() != session.dirty:
-            self.setWindowModified(session.dirty)
 
     def _show_theme(self, name: str) -> None:
         app = QApplication.instance()
@@ -359,7 +314,8 @@ class MainWindow(QMainWindow):
         """Put the keys into the next part of the window."""
         focus = QApplication.focusWidget()
         regions = [(part, goal) for part, goal in self.regions() if part.isVisible()]
-        at = next((i for i, (part, _) in enumerate(regions) if focus and (part is focus or part.isAncestorOf(focus))), -1)
+        here = [focus is not None and (part is focus or part.isAncestorOf(focus)) for part, _ in regions]
+        at = here.index(True) if True in here else -1
         regions[(at + 1) % len(regions)][1].setFocus(Qt.FocusReason.TabFocusReason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802

@@ -127,7 +127,9 @@ def test_a_disk_that_takes_nothing_does_not_stop_the_work(tmp_path: Path, wagon:
     assert store.leftovers() == []
 
 
-@pytest.mark.parametrize("meta", ['{"pid": "x"}', '{"setup": 5}', '{"setup": {"lift": "far"}}', '{"when": []}', "[]", ""])
+@pytest.mark.parametrize(
+    "meta", ['{"pid": "x"}', '{"setup": 5}', '{"setup": {"lift": "far"}}', '{"when": []}', "[]", ""]
+)
 def test_spoilt_notes_on_a_leftover_harm_nobody(store: Store, wagon: Vehicle, meta: str) -> None:
     leave_behind(store, Document(wagon))
     for file in (store.folder / "autosave").glob("*.json"):

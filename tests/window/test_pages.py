@@ -24,7 +24,8 @@ def test_columns_and_sentences_follow_the_findings(window: MainWindow) -> None:
         found = window.frame.findings
         for i, row in enumerate(found.rows):
             shown = [page.columns.item(i, j).text() for j in range(4)]
-            wanted = [row.cells[s].text if s in row.cells else "\N{EN DASH}" for s in ("as built", "lifted", "corrected")]
+            states = ("as built", "lifted", "corrected")
+            wanted = [row.cells[s].text if s in row.cells else "\N{EN DASH}" for s in states]
             assert shown == [row.label, *wanted]
         assert page.sentences.texts() == tuple(s.text for s in found.sentences)
         for text in found.cautions:

@@ -172,7 +172,7 @@ def test_the_counter_view_shows_drawings_and_columns_only(window: MainWindow, qt
     assert window.large.rowCount() == window.side.counter.columns.rowCount()
     bottom = window.large.mapTo(window, QPoint(0, window.large.height())).y()
     assert bottom <= window.height()
-    qtbot.keyClick(window, Qt.Key.Key_Escape)
+    qtbot.keyClick(window.stage.rear, Qt.Key.Key_Escape)
     window.frame_now()
     assert window.menuBar().isVisible()
     assert not window.large.isVisible()

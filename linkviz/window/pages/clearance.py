@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from linkviz.errors import LinkvizError
 from linkviz.job.compare import Worst
@@ -23,15 +32,19 @@ from linkviz.window.pages.counter import Sentences, put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.theme import LIGHT, Colours
 
-OUTLINES: tuple[tuple[ViewName, str, str], ...] = (("rear", "Outline in rear view", "y"), ("side", "Outline in side view", "x"))
+OUTLINES: tuple[tuple[ViewName, str, str], ...] = (
+    ("rear", "Outline in rear view", "y"),
+    ("side", "Outline in side view", "x"),
+)
+"""View, words and first axis of each outline."""
 
 HINT = (
-    "Drag corners, edges or the whole part in the drawings. Double-click an edge for a new corner. The solid is what lies "
-    "inside both outlines."
+    "Drag corners, edges or the whole part in the drawings. Double-click an edge for a new corner. The solid is what "
+    "lies inside both outlines."
 )
 NONE_PICKED = (
-    "Click an envelope, here or in the drawings, to see its corners, drag them and type them. An envelope is anything on "
-    "the body to stay clear of: a tank, a skid plate, an exhaust."
+    "Click an envelope, here or in the drawings, to see its corners, drag them and type them. An envelope is anything "
+    "on the body to stay clear of: a tank, a skid plate, an exhaust."
 )
 
 
@@ -172,8 +185,8 @@ class ClearancePage(QWidget):
         if why:
             self._refuse(why)
             return False
-        vehicle = self._session.document.vehicle
-        return self._do(edits.change_envelope(vehicle, self._session.view.envelope, **{self.outline_view: corners}), text)
+        vehicle, index = self._session.document.vehicle, self._session.view.envelope
+        return self._do(edits.change_envelope(vehicle, index, **{self.outline_view: corners}), text)
 
     def _do(self, vehicle: Vehicle, text: str) -> bool:
         try:

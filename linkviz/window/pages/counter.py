@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QColor, QFontMetrics, QIcon
+from PySide6.QtGui import QColor, QFontMetrics, QIcon, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -146,7 +146,7 @@ class Columns(QTableWidget):
         if self.height() != total or self.minimumHeight() != total:
             self.setFixedHeight(total)
 
-    def resizeEvent(self, event: object) -> None:  # noqa: N802
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
         """Fit the rows to the new width."""
         super().resizeEvent(event)
         # by hand: the header would stretch its columns only after the rows have been fitted

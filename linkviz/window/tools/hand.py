@@ -104,15 +104,13 @@ class Hand(QObject):
                 return Grip("corner", index=i)
         study = self._study()
         if study is not None and self._session.view.page == "vehicle":
-            best, name = reach, ""
+            far: dict[str, float] = {}
             for point, (x, y, z) in live_points(study).items():
-                far = math.dist(to_view(view, (y if view == "rear" else x, z), self._lift), at)
-                # of two points in line the picked one is taken
-                if far <= best and not (name == self._session.view.point and far > best - reach / 2):
-                    best, name = far, point
-                elif far <= reach and point == self._session.view.point:
-                    best, name = far, point
-            if name:
+                far[point] = math.dist(to_view(view, (y if view == "rear" else x, z), self._lift), at)
+            # of points in line the picked one is taken
+            picked = self._session.view.point
+            name = picked if far.get(picked, math.inf) <= reach else min(far, key=lambda point: far[point])
+            if far[name] <= reach:
                 return Grip("point", name=name)
         if corners:
             for i, corner in enumerate(corners):
@@ -151,8 +149,8 @@ class Hand(QObject):
         if self._grip is None or self._vehicle is None:
             return
         if not self._dragging:
-            by = event.position() - self._pressed
-            if math.hypot(by.x(), by.y()) < STILL:
+            way = event.position() - self._pressed
+            if math.hypot(way.x(), way.y()) < STILL:
                 return
             self._dragging = True
         by = (at[0] - self._from[0], at[1] - self._from[1])

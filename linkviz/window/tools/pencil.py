@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
 
 from linkviz.errors import LinkvizError
+from linkviz.picture.camera import HEADING
 from linkviz.picture.scene import from_view, to_view
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
@@ -15,7 +16,6 @@ from linkviz.session.outline import Corner, Corners
 from linkviz.session.session import Session
 from linkviz.vehicle.model import Envelope
 from linkviz.vehicle.outlines import shared_height
-from linkviz.picture.camera import HEADING
 from linkviz.window.pane import Pane
 
 NEAR = 11.0
@@ -137,9 +137,9 @@ class Pencil(QObject):
             return
         self._hover = self._plane(pane, at) if self.corners or wanted is None or pane.view == wanted else None
         self._crossed = ""
-        if self.corners and self._hover is not None and not self._closes(pane, at):
-            if self._hover != self.corners[-1]:
-                self._crossed = outline.why_refused((*self.corners, self._hover), closed=False)
+        hover = self._hover
+        if self.corners and hover not in (None, self.corners[-1]) and not self._closes(pane, at):
+            self._crossed = outline.why_refused((*self.corners, hover), closed=False)
         pane.update()
 
     def release(self, pane: Pane, at: Corner, event: QMouseEvent) -> None:

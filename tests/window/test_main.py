@@ -1,0 +1,139 @@
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from linkviz.errors import LinkvizError
+from linkviz.session import edits
+from linkviz.vehicle.sheet import blank_measuring_sheet
+from linkviz.window import dialogs, keep
+from linkviz.window.guard import Guard, start_log
+from linkviz.window.main import demo_document, first_document
+from linkviz.window.window import MainWindow
+
+HEAVY = {"sympy", "scipy", "ezdxf", "PIL", "tomlkit", "pyqtgraph"}
+
+
+def test_with_no_file_a_lifted_demo_without_a_bracket_is_shown() -> None:
+    document, refused = first_document(None)
+    assert refused is None
+    assert document == demo_document()
+    assert document.setup.lift == 100.0
+    assert not document.setup.corrected
+    assert document.path is None
+
+
+def test_a_named_file_is_opened(tmp_path: Path, window: MainWindow) -> None:
+    file = tmp_path / "a.vehicle.toml"
+    window.session.edit_vehicle(edits.rename(window.session.document.vehicle, "Mine"), "rename")
+    window.session.save_as(str(file))
+    document, refused = first_document(str(file))
+    assert refused is None
+    assert document.vehicle.name == "Mine"
+    assert document.path == str(file)
+
+
+@pytest.mark.parametrize("name", ["missing.vehicle.toml", "empty.csv"])
+def test_a_file_that_cannot_be_taken_is_told_and_the_demo_is_shown(tmp_path: Path, name: str) -> None:
+    if name == "empty.csv":
+        (tmp_path / name).write_text(blank_measuring_sheet())
+    document, refused = first_document(str(tmp_path / name))
+    assert isinstance(refused, LinkvizError)
+    assert name in str(refused)
+    assert document.path is None
+
+
+def test_heavy_packages_are_not_loaded_by_the_window() -> None:
+    code = "import sys, linkviz.window.main; print(*sorted(sys.modules))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert not HEAVY & set(done.stdout.split())
+
+
+def test_a_fault_of_our_own_is_logged_told_in_words_and_loses_nothing(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    log = start_log(tmp_path / "log")
+    told: list[str] = []
+    guard = Guard(window.session, log, lambda: window)
+    monkeypatch.setattr(guard, "_tell", lambda error: told.append(guard.words(error)))
+    window.session.edit_vehicle(edits.rename(window.session.document.vehicle, "Half done"), "rename")
+    for _ in range(3):
+        try:
+            raise ZeroDivisionError("secret detail")
+        except ZeroDivisionError as error:
+            guard.caught(type(error), error, error.__traceback__)
+    # the same fault in every frame is told once
+    assert len(told) == 1
+    assert "secret detail" not in told[0]
+    assert "Traceback" not in told[0]
+    assert str(log) in told[0]
+    assert log.read_text().count("secret detail") >= 1
+    assert list((window.session.store.folder / "autosave").glob("*.vehicle.toml"))
+    from PySide6.QtCore import qInstallMessageHandler
+
+    qInstallMessageHandler(None)
+
+
+def test_a_picture_of_both_drawings_is_saved(window: MainWindow, tmp_path: Path) -> None:
+    from PySide6.QtGui import QImage
+
+    file = tmp_path / "axle.png"
+    keep.save_picture(window, str(file))
+    picture = QImage(str(file))
+    assert picture.width() == 2 * window.stage.width()
+    colours = {picture.pixelColor(x, y).name() for x in range(0, picture.width(), 5) for y in range(0, picture.height(), 50)}
+    assert len(colours) > 10
+    with pytest.raises(LinkvizError, match="folder you may write"):
+        keep.save_picture(window, str(tmp_path / "no folder" / "axle.png"))
+
+
+def test_dialogs_have_something_to_read(window: MainWindow) -> None:
+    from PySide6.QtWidgets import QTextBrowser
+
+    for make, word in (
+        (dialogs.signs, "jounce"),
+        (dialogs.cautions, "licensed"),
+        (dialogs.about, "Permission is hereby granted"),
+    ):
+        dialog = make(window)
+        assert word in dialog.findChild(QTextBrowser).toPlainText()
+
+
+def test_leftovers_are_offered_and_recovered(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    from linkviz.session.store import Leftover
+
+    folder = window.session.store.folder / "autosave"
+    folder.mkdir(parents=True, exist_ok=True)
+    document = demo_document()
+    changed = document.with_vehicle(edits.rename(document.vehicle, "Left behind"))
+    left = Leftover(folder / "x.vehicle.toml", changed, 0.0)
+    left.file.write_text("")
+    monkeypatch.setattr(window.session.store, "leftovers", lambda: [left])
+    monkeypatch.setattr(dialogs, "ask_recover", lambda parent, found: ("recover", found[0]))
+    window.files.offer_leftovers()
+    window.frame_now()
+    assert "Left behind" in window.title.text()
+    assert window.isWindowModified()
+    assert not left.file.exists()
+
+
+def test_recent_files_and_demos_are_in_the_menus(window: MainWindow, tmp_path: Path, qtbot: Any) -> None:
+    actions = window.actions_by_name
+    assert actions.recent is not None
+    assert actions.demos is not None
+    window.files.fill_recent(actions.recent)
+    assert [a.isEnabled() for a in actions.recent.actions()] == [False]
+    file = tmp_path / "a.vehicle.toml"
+    window.session.save_as(str(file))
+    window.files.fill_recent(actions.recent)
+    assert str(file) in actions.recent.actions()[0].text()
+    assert len(actions.demos.actions()) >= 3
+    last = actions.demos.actions()[-1]
+    last.trigger()
+    window.frame_now()
+    assert window.session.document.path is None
+    assert window.session.document.vehicle.name.split(" (")[0] in last.text()
