@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import statistics
 import subprocess
 import sys
@@ -70,6 +71,8 @@ def bench_frame(frames: int) -> dict[str, Any]:
     empty.show()
     for _ in range(20):
         app.processEvents()
+    gc.collect()
+    gc.freeze()  # as the program does once it has started
     low, high = session.document.window
 
     def drop(i: int) -> None:
