@@ -1,11 +1,11 @@
-"""The message bar: one line of words where an edit was refused or the axle has come to its limit."""
+"""The message bar: a few words where an edit was refused or the axle has come to its limit."""
 
 from __future__ import annotations
 
 from typing import Literal
 
-from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
 from linkviz.window.icons import icon, pixmap
 from linkviz.window.theme import Colours
@@ -17,13 +17,19 @@ LINGER_MS = 9000
 
 
 class Notice(QFrame):
-    """The message bar. It keeps its place empty when there is nothing to say, so that nothing jumps.
+    """The message bar, lying over the lower edge of its parent, so that nothing jumps when it comes and goes.
 
     A message that was said (`say`) goes after a while; a standing one (`stand`) stays while it holds.
+
+    Parameters
+    ----------
+    parent : QWidget
+        What it lies on.
     """
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        parent.installEventFilter(self)
         self.setObjectName("notice")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self._colours: Colours | None = None
@@ -94,3 +100,17 @@ class Notice(QFrame):
             self.setStyleSheet(f"#notice {{ border-left: 4px solid {colour}; }}")
         self.close_button.setVisible(bool(self._said[0]))
         self.setVisible(bool(text))
+        self._lie()
+
+    def _lie(self) -> None:
+        """Lie along the lower edge of the parent, as high as the words need."""
+        parent = self.parentWidget()
+        height = max(self.heightForWidth(parent.width()), self.minimumSizeHint().height())
+        self.setGeometry(0, parent.height() - height, parent.width(), height)
+        self.raise_()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
+        """Follow the parent's size."""
+        if event.type() == QEvent.Type.Resize and not self.isHidden():
+            self._lie()
+        return False

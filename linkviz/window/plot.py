@@ -204,7 +204,7 @@ class Plot(QWidget):
             words = "rest" if value == 0 else f"{value:+g}"
             box = QRectF(x - 40.0, area.bottom() + 2.0, 80.0, _BOTTOM - 2.0)
             painter.drawText(box, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, words)
-        for value in ticks(self._low, self._high, max(2, min(6, int(area.height() / (letters.height() * 1.5))))):
+        for value in ticks(self._low, self._high, max(2, min(6, int(area.height() / (letters.height() * 1.25))))):
             y = round(self.y_of(value)) + 0.5
             painter.setPen(axis if value == 0 else grid)
             painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))

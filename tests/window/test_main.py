@@ -85,7 +85,8 @@ def test_a_picture_of_both_drawings_is_saved(window: MainWindow, tmp_path: Path)
     keep.save_picture(window, str(file))
     picture = QImage(str(file))
     assert picture.width() == 2 * window.stage.width()
-    colours = {picture.pixelColor(x, y).name() for x in range(0, picture.width(), 5) for y in range(0, picture.height(), 50)}
+    places = [(x, y) for x in range(0, picture.width(), 5) for y in range(0, picture.height(), 50)]
+    colours = {picture.pixelColor(x, y).name() for x, y in places}
     assert len(colours) > 10
     with pytest.raises(LinkvizError, match="folder you may write"):
         keep.save_picture(window, str(tmp_path / "no folder" / "axle.png"))

@@ -14,6 +14,7 @@ from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
 from linkviz.session.outline import Corner, Corners
 from linkviz.session.session import Session
+from linkviz.units import format_length, length_number
 from linkviz.vehicle.model import Envelope
 from linkviz.vehicle.outlines import shared_height
 from linkviz.window.pane import Pane
@@ -74,15 +75,19 @@ class Pencil(QObject):
         self.finished.emit(False)
 
     def _say(self) -> None:
+        unit = self._session.view.unit
         if self.first is not None:
             now = other(self.first[0])
             low, high = outline.heights(self.first[1])
             text = (
                 f"Now the {NAMES[now]}: click the corners of the same part there. Only what lies between the dashed "
-                f"lines ({high - low:.0f} mm high) is kept. Enter takes a plain block, Esc leaves."
+                f"lines ({format_length(high - low, unit)} high) is kept. Enter takes a plain block, Esc leaves."
             )
         elif self.view is None:
-            text = "Click the first corner of the part in either view. Corners snap to 5 mm. Esc leaves."
+            text = (
+                "Click the first corner of the part in either view. "
+                f"Corners snap to {format_length(outline.SNAP, unit)}. Esc leaves."
+            )
         else:
             text = (
                 "Click the corners in order around the part; click the first one again or press Enter to close. "
@@ -208,9 +213,10 @@ class Pencil(QObject):
         outlines = {view: first, other(view): second}
         if shared_height(outlines["rear"], outlines["side"]) <= 0:
             low, high = outline.heights(first)
+            unit = self._session.view.unit
             self.refused.emit(
-                f"The two outlines share no height, so nothing lies inside both. Draw this one between {low:.0f} and "
-                f"{high:.0f} mm, the dashed lines."
+                "The two outlines share no height, so nothing lies inside both. Draw this one between "
+                f"{format_length(low, unit)} and {format_length(high, unit)}, the dashed lines."
             )
             return
         vehicle = self._session.document.vehicle
@@ -246,9 +252,9 @@ class Pencil(QObject):
                 painter.setPen(QPen(QColor(colour), 1.6, Qt.PenStyle.DashLine))
                 tip = pane.place(self._drawn(pane.view, self._hover))
                 painter.drawLine(pane.place(self._drawn(pane.view, self.corners[-1])), tip)
-                word = "crosses" if self._crossed else f"{self._hover[0]:.0f}, {self._hover[1]:.0f}"
-                painter.setPen(QColor(colour))
-                painter.drawText(tip + QPointF(10.0, -8.0), word)
+                unit = self._session.view.unit
+                word = ", ".join(length_number(value, unit) for value in self._hover)
+                _write(pane, painter, tip + QPointF(10.0, -8.0), "crosses" if self._crossed else word, colour)
 
     def _outline(self, pane: Pane, painter: QPainter, corners: Corners, closed: bool, colour: str) -> None:
         places = [pane.place(self._drawn(pane.view, corner)) for corner in corners]
@@ -277,5 +283,14 @@ class Pencil(QObject):
         painter.drawLine(QPointF(0.0, bottom), QPointF(pane.width(), bottom))
         words = "height that is kept"
         wide = QFontMetricsF(painter.font()).horizontalAdvance(words)
-        painter.setPen(colour)
-        painter.drawText(QPointF(pane.width() - wide - 10.0, max(top - 5.0, HEADING + 12.0)), words)
+        at = QPointF(pane.width() - wide - 10.0, max(top - 6.0, HEADING + 12.0))
+        _write(pane, painter, at, words, pane.colours.accent)
+
+
+def _write(pane: Pane, painter: QPainter, at: QPointF, words: str, colour: str) -> None:
+    """Write a word on a piece of paper, so that it can be read over the drawing."""
+    measure = QFontMetricsF(painter.font())
+    box = measure.boundingRect(words).translated(at).adjusted(-3.0, -1.0, 3.0, 1.0)
+    painter.fillRect(box, QColor(pane.colours.paper))
+    painter.setPen(QColor(colour))
+    painter.drawText(at, words)
