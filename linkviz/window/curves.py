@@ -10,6 +10,9 @@ from linkviz.session.view import GraphKind
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.window.plot import Array, Curves
 
+ROLL_SAID = float(np.radians(0.05))
+"""Least roll that is said, rad."""
+
 
 def _values(study: Study, kind: GraphKind) -> Array:
     if kind == "sway":
@@ -28,8 +31,13 @@ def curves_of(comparison: Comparison, kind: GraphKind) -> Curves:
 
 
 def reading(study: Study, kind: GraphKind, travel: float, unit: Unit) -> str:
-    """Return what the live axle reads, in words: "at +40 mm: 12 mm left of its rest"."""
+    """Return what the live axle reads, in words: "at +40 mm: 12 mm left of its rest".
+
+    The lines are those of a level axle; a rolled one reads otherwise, so its roll is said too.
+    """
     where = "at rest" if abs(travel) < 0.5 else f"at {'+' if travel > 0 else ''}{format_length(travel, unit)}"
+    if abs(float(study.roll[0])) >= ROLL_SAID:
+        where += f", rolled {format_angle(float(study.roll[0]))}"
     if kind == "sway":
         sway = float(study.sway[0])
         if abs(sway) < 0.5:

@@ -66,6 +66,13 @@ def test_the_quantity_can_be_chosen(window: MainWindow, kind: str, word: str) ->
     assert window.graph.readout.text().startswith("at rest")
 
 
+def test_the_roll_of_the_axle_is_said_beside_what_it_reads(window: MainWindow) -> None:
+    assert "rolled" not in window.graph.readout.text()
+    window.session.set_view(travel=-40.0, roll_deg=5.0)
+    window.frame_now()
+    assert window.graph.readout.text().startswith("at -40 mm, rolled 5.0")
+
+
 def place(window: MainWindow, travel: float) -> QPoint:
     plot = window.graph.plot
     return QPoint(round(plot.x_of(travel)), plot.height() // 2)

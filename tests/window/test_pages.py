@@ -240,3 +240,16 @@ def test_the_button_takes_the_pencil_and_puts_it_away(window: MainWindow) -> Non
     window.frame_now()
     assert not window.stage.drawing
     assert not page.draw_button.isChecked()
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_no_value_of_a_point_is_clipped(window: MainWindow, unit: str) -> None:
+    show(window, "vehicle")
+    window.session.set_view(unit=unit)
+    window.frame_now()
+    table = window.side.vehicle.table
+    for i in range(table.rowCount()):
+        for j in range(table.columnCount()):
+            needed = table.fontMetrics().horizontalAdvance(table.item(i, j).text())
+            # the delegate keeps a margin on both sides
+            assert needed + 8 <= table.columnWidth(j), table.item(i, j).text()

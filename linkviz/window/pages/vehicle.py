@@ -78,7 +78,7 @@ class VehiclePage(QWidget):
         self.mirrored.setToolTip("A link point that is moved takes the same point of the other side with it, mirrored")
         self.mirrored.toggled.connect(lambda on: self._session.set_view(mirrored=on))
         column.addWidget(self.mirrored)
-        self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z"), 62)
+        self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z"), 76)
         self.table.typed.connect(self._typed)
         self.table.picked.connect(self._pick)
         column.addWidget(self.table, 1)
