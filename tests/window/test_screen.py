@@ -30,7 +30,13 @@ def tell():
                 for mm in (0.0, 50.0, 100.0):
                     at = slider.mapToGlobal(slider.place_of(mm).toPoint())
                     places[f"{name} {mm:.0f}"] = (at.x(), at.y())
-            state = {"drop": setup.drop, "lift": setup.lift, "travel": view.travel, "playing": view.playing,
+            rear = window.stage.rear
+            for i, corner in enumerate(((-300, 800), (-300, 900), (-400, 900), (-400, 800))):
+                at = rear.mapToGlobal(rear.place(corner).toPoint())
+                places[f"corner {i}"] = (at.x(), at.y())
+            state = {"envelopes": [(len(e.rear), len(e.side)) for e in window.session.shown.vehicle.envelopes],
+                     "drawing": window.stage.drawing, "drop": setup.drop,
+                     "lift": setup.lift, "travel": view.travel, "playing": view.playing,
                      "unit": view.unit, "counter": view.counter, "undo": window.session.undo_text, "places": places,
                      "active": window.isActiveWindow()}
             with open(sys.argv[1] + ".part", "w") as file:
@@ -112,6 +118,21 @@ def test_it_starts_lifted_and_moving_and_the_mouse_drags_the_drop(screen: Screen
     assert undone["undo"] == ""
     screen.do("key", "ctrl+shift+z")
     screen.wait(lambda s: s["drop"] == pytest.approx(dragged["drop"]))
+
+
+def test_an_envelope_is_drawn_with_the_mouse(screen: Screen) -> None:
+    before = screen.state()["envelopes"]
+    screen.do("key", "space", "key", "d")
+    # the drawing may still be fitted until the axle stands
+    state = screen.wait(lambda s: s["drawing"] and not s["playing"])
+    for i in (0, 1, 2, 3, 0):
+        screen.do("mousemove", *state["places"][f"corner {i}"], "click", 1)
+    screen.do("key", "Return")
+    state = screen.wait(lambda s: len(s["envelopes"]) > len(before))
+    assert state["envelopes"] == [*before, [4, 4]]
+    assert not state["drawing"]
+    screen.do("key", "ctrl+z")
+    screen.wait(lambda s: s["envelopes"] == before)
 
 
 def test_keys_work_the_window_and_it_ends_well(screen: Screen) -> None:
