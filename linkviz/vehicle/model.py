@@ -57,12 +57,22 @@ class Links(Part):
     lateral_bar: Link
 
 
+class Slip(Part):
+    """How far the shaft's slip joint can still go from where it stands at design height, mm, both positive."""
+
+    extend: Length
+    compress: Length
+
+
 class Driveshaft(Part):
     """The shaft tube between the body's joint and the pinion's joint."""
 
     front_joint: Point
     pinion_joint: Point
     radius: Length
+    output_angle_deg: float | None = None
+    """Slope of the shaft that drives the front joint, + when it falls towards the rear (as a nose-up pinion), deg."""
+    slip: Slip | None = None
 
 
 class Envelope(Part):
@@ -72,6 +82,51 @@ class Envelope(Part):
     rear: Outline
     side: Outline
     margin: Length = 10.0
+
+
+class Springs(Part):
+    """Coil springs on the axle: the left one is measured, the right one is its mirror image."""
+
+    body: Point
+    """Middle of the upper seat."""
+    axle: Point
+    """Middle of the lower seat."""
+    free_length: Length
+    """Length of the loose coil, seat to seat."""
+    rate: float
+    """N/mm."""
+
+
+class Dampers(Part):
+    """Dampers: the left one is measured, the right one is its mirror image."""
+
+    body: Point
+    axle: Point
+    shortest: Length
+    """Eye to eye, pushed in."""
+    longest: Length
+    """Eye to eye, pulled out."""
+
+
+class Hose(Part):
+    """A hose, cable or wire from the body to the axle."""
+
+    name: str
+    body: Point
+    axle: Point
+    length: Length
+    """From end to end, pulled straight."""
+
+
+class BumpStops(Part):
+    """Bump stops: the left one is measured, the right one is its mirror image."""
+
+    body: Point
+    """Middle of the face the stop is bolted to."""
+    axle: Point
+    """Middle of the pad it strikes."""
+    free_height: Length
+    """Height of the stop with nothing on it."""
 
 
 class Mass(Part):
@@ -109,6 +164,10 @@ class Vehicle(Part):
     links: Links
     driveshaft: Driveshaft | None = None
     envelopes: tuple[Envelope, ...] = ()
+    springs: Springs | None = None
+    dampers: Dampers | None = None
+    bump_stops: BumpStops | None = None
+    hoses: tuple[Hose, ...] = ()
     mass: Mass | None = None
     travel: Travel = Travel()
     measuring: Measuring = Measuring()

@@ -11,7 +11,7 @@ from typing import Final
 
 from linkviz.errors import Problem
 from linkviz.units import Unit
-from linkviz.vehicle import outlines
+from linkviz.vehicle import fittings, outlines
 from linkviz.vehicle.model import (
     Axle,
     Driveshaft,
@@ -81,9 +81,13 @@ def problems_of(vehicle: Vehicle) -> list[Problem]:
     parts |= {f"links.{name}": link for name, link in vehicle.links}
     if vehicle.driveshaft is not None:
         parts["driveshaft"] = vehicle.driveshaft
+        if vehicle.driveshaft.slip is not None:
+            parts["driveshaft.slip"] = vehicle.driveshaft.slip
     parts |= {f"envelopes[{i}]": envelope for i, envelope in enumerate(vehicle.envelopes)}
-    if vehicle.mass is not None:
-        parts["mass"] = vehicle.mass
+    parts |= {f"hoses[{i}]": hose for i, hose in enumerate(vehicle.hoses)}
+    for key in ("springs", "dampers", "bump_stops", "mass"):
+        if (part := getattr(vehicle, key)) is not None:
+            parts[key] = part
     return [*name_problems("name", vehicle.name), *part_problems(parts, vehicle.units)]
 
 
@@ -242,7 +246,12 @@ CHECKS: Final[tuple[Callable[[Parts, Words], Iterator[Problem]], ...]] = (
     _check_axle,
     _check_links,
     _check_driveshaft,
+    fittings.check_slip,
     _check_envelopes,
+    fittings.check_springs,
+    fittings.check_dampers,
+    fittings.check_bump_stops,
+    fittings.check_hoses,
     _check_mass,
     _check_travel,
     _check_measuring,

@@ -1,0 +1,137 @@
+"""Checks of the tables for springs, dampers, bump stops, hoses and the slip of the shaft."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Final
+
+from linkviz.errors import Problem
+from linkviz.vehicle.model import BumpStops, Dampers, Driveshaft, Hose, Slip, Springs
+from linkviz.vehicle.wording import Parts, Range, Words, ends, far, lengths, short
+
+LENGTHS: Final = {
+    "driveshaft.slip.extend": Range(0.0, 300.0),
+    "driveshaft.slip.compress": Range(0.0, 300.0),
+    "springs.free_length": Range(50.0, 1000.0),
+    "dampers.shortest": Range(50.0, 1200.0),
+    "dampers.longest": Range(60.0, 1500.0),
+    "bump_stops.free_height": Range(5.0, 300.0),
+}
+"""Sensible lengths, mm."""
+RATE: Final = Range(2.0, 1000.0)
+"""Sensible rates of a coil, N/mm."""
+SPRING: Final = Range(40.0, 1000.0)
+"""Seat to seat, mm."""
+DAMPER: Final = Range(50.0, 1500.0)
+"""Eye to eye, mm."""
+HOSE: Final = Range(20.0, 3000.0)
+"""End to end of a hose and its length, mm."""
+STEEPEST_OUTPUT: Final = 30.0
+"""Steepest shaft out of a gearbox, deg."""
+
+
+def check_slip(parts: Parts, say: Words) -> Iterator[Problem]:
+    """Yield what is wrong with the slip of the shaft and the slope of what drives it."""
+    slip = parts.get("driveshaft.slip")
+    if isinstance(slip, Slip):
+        yield from lengths(say, "driveshaft.slip", slip, LENGTHS)
+    shaft = parts.get("driveshaft")
+    if isinstance(shaft, Driveshaft):
+        angle = shaft.output_angle_deg
+        if angle is not None and not abs(angle) <= STEEPEST_OUTPUT:
+            yield Problem(
+                "driveshaft.output_angle_deg",
+                f"{short(angle)} deg",
+                f"-{STEEPEST_OUTPUT:g} to {STEEPEST_OUTPUT:g} deg, + when it falls towards the rear",
+            )
+
+
+def check_springs(parts: Parts, say: Words) -> Iterator[Problem]:
+    """Yield what is wrong with the springs."""
+    springs = parts.get("springs")
+    if not isinstance(springs, Springs):
+        return
+    yield from far(say, "springs.body", springs.body)
+    yield from far(say, "springs.axle", springs.axle)
+    yield from ends(say, "springs", springs.body, springs.axle, SPRING)
+    yield from lengths(say, "springs", springs, LENGTHS)
+    yield from _above(say, "springs", springs)
+    stands = math.dist(springs.body, springs.axle)
+    if springs.free_length <= stands and LENGTHS["springs.free_length"].least <= springs.free_length:
+        yield Problem(
+            "springs.free_length",
+            say.length(springs.free_length),
+            f"more than the {say.length(stands)} between its seats: the coil carries the body at design height",
+        )
+    if not RATE.least <= springs.rate <= RATE.most:
+        yield Problem("springs.rate", f"{short(springs.rate)} N/mm", f"{RATE.least:g} to {RATE.most:g} N/mm")
+
+
+def check_dampers(parts: Parts, say: Words) -> Iterator[Problem]:
+    """Yield what is wrong with the dampers."""
+    dampers = parts.get("dampers")
+    if not isinstance(dampers, Dampers):
+        return
+    yield from far(say, "dampers.body", dampers.body)
+    yield from far(say, "dampers.axle", dampers.axle)
+    yield from ends(say, "dampers", dampers.body, dampers.axle, DAMPER)
+    yield from lengths(say, "dampers", dampers, LENGTHS)
+    stands = math.dist(dampers.body, dampers.axle)
+    if dampers.shortest >= dampers.longest:
+        yield Problem(
+            "dampers.shortest", say.length(dampers.shortest), f"less than the longest, {say.length(dampers.longest)}"
+        )
+    elif not dampers.shortest <= stands <= dampers.longest:
+        yield Problem(
+            "dampers",
+            f"eyes {say.length(stands)} apart at design height",
+            f"{say.length(dampers.shortest)} to {say.length(dampers.longest)}, the shortest and the longest given; "
+            "measure again",
+        )
+
+
+def check_bump_stops(parts: Parts, say: Words) -> Iterator[Problem]:
+    """Yield what is wrong with the bump stops."""
+    stops = parts.get("bump_stops")
+    if not isinstance(stops, BumpStops):
+        return
+    yield from far(say, "bump_stops.body", stops.body)
+    yield from far(say, "bump_stops.axle", stops.axle)
+    yield from lengths(say, "bump_stops", stops, LENGTHS)
+    yield from _above(say, "bump_stops", stops)
+
+
+def check_hoses(parts: Parts, say: Words) -> Iterator[Problem]:
+    """Yield what is wrong with the hoses."""
+    first: dict[str, str] = {}
+    for key, hose in parts.items():
+        if not isinstance(hose, Hose):
+            continue
+        if not hose.name.strip():
+            yield Problem(f"{key}.name", "an empty name", "a name to tell it by")
+        elif hose.name in first:
+            yield Problem(
+                f"{key}.name", f'"{hose.name}", the name of {first[hose.name]} too', "a name of its own for each hose"
+            )
+        first.setdefault(hose.name, key)
+        yield from far(say, f"{key}.body", hose.body)
+        yield from far(say, f"{key}.axle", hose.axle)
+        yield from ends(say, key, hose.body, hose.axle, HOSE)
+        yield from say.outside(f"{key}.length", hose.length, HOSE)
+        stands = math.dist(hose.body, hose.axle)
+        if hose.length < stands:
+            yield Problem(
+                f"{key}.length",
+                say.length(hose.length),
+                f"at least the {say.length(stands)} between its ends at design height",
+            )
+
+
+def _above(say: Words, where: str, part: Springs | BumpStops) -> Iterator[Problem]:
+    if part.body[2] <= part.axle[2]:
+        yield Problem(
+            where,
+            f"the place on the body at z = {say.length(part.body[2])}, on the axle at {say.length(part.axle[2])}",
+            "the one on the body above the one on the axle; z is above the ground",
+        )
