@@ -89,9 +89,8 @@ class Actions:
     def show_theme(self, colours: Colours) -> None:
         """Tint the icons for a theme."""
         for name, action in self.of.items():
-            picture = icon(name, colours.text, colours.soft)
             if not name.startswith(("ghost_", "page_")):
-                action.setIcon(picture)
+                action.setIcon(icon(name, colours.text, colours.soft if name in ("undo", "redo") else ""))
 
 
 def make_actions(parent: QObject, do: dict[str, Callable[..., object]]) -> Actions:

@@ -6,7 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QRectF, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
+from PySide6.QtGui import QColor, QGuiApplication, QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 
 from linkviz.errors import LinkvizError
@@ -44,11 +44,12 @@ def pixmap(name: str, colour: str, size: int = SIZE, scale: float = 1.0) -> QPix
 
 
 def icon(name: str, colour: str, soft: str = "") -> QIcon:
-    """Return an icon in one colour, at single and double resolution, its disabled form in `soft`."""
+    """Return an icon in one colour, sharp on the screens there are, its disabled form in `soft` if one is given."""
     result = QIcon()
     if _source(name) is None:
         return result
-    for scale in (1.0, 1.5, 2.0):
+    ratio = max((screen.devicePixelRatio() for screen in QGuiApplication.screens()), default=1.0)
+    for scale in sorted({1.0, ratio}):
         result.addPixmap(pixmap(name, colour, SIZE, scale))
         if soft:
             result.addPixmap(pixmap(name, soft, SIZE, scale), QIcon.Mode.Disabled)

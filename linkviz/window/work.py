@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import sys
 import threading
 from collections.abc import Callable, Hashable
 from typing import Any
@@ -12,6 +13,8 @@ from PySide6.QtCore import QObject, Qt, QTimer, Signal
 LOG = logging.getLogger("linkviz")
 PAUSE_MS = 120
 """How long the requests must have been still before the work begins: a drag is not slowed by it."""
+SWITCH_S = 0.0005
+"""How long one thread may keep the interpreter from another, s."""
 
 
 class LatestWork(QObject):
@@ -36,6 +39,8 @@ class LatestWork(QObject):
         self._running: Hashable | None = None
         self._answered: Hashable | None = None
         self._thread: threading.Thread | None = None
+        # the painting thread lets go of the interpreter at many calls of Qt and must have it back at once
+        sys.setswitchinterval(SWITCH_S)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(pause_ms)

@@ -204,6 +204,8 @@ class ClearancePage(QWidget):
     def _typed_corner(self, row: int, column: int, text: str) -> None:
         unit = self._session.view.unit
         corners = self._present()
+        if row >= len(corners):
+            return  # the outline became another while this was typed
         try:
             value = parse_length(text, unit)
         except LinkvizError as error:
@@ -241,6 +243,8 @@ class ClearancePage(QWidget):
 
     def _typed(self, row: int, column: int, text: str) -> None:
         vehicle, unit = self._session.document.vehicle, self._session.view.unit
+        if row >= len(vehicle.envelopes):
+            return  # the envelopes became others while this was typed
         try:
             if column == 0:
                 name = text.strip()
@@ -260,7 +264,7 @@ class ClearancePage(QWidget):
         states = [self.table.item(i, 2).text() for i in range(self.table.rowCount())]
         rows = [
             (envelope.name, format_length(envelope.margin, unit), state)
-            for envelope, state in zip(self._session.shown.vehicle.envelopes, states, strict=True)
+            for envelope, state in zip(self._session.shown.vehicle.envelopes, states, strict=False)
         ]
         self.table.show_rows(rows, (True, True, False))
 
