@@ -253,3 +253,15 @@ def test_no_value_of_a_point_is_clipped(window: MainWindow, unit: str) -> None:
             needed = table.fontMetrics().horizontalAdvance(table.item(i, j).text())
             # the delegate keeps a margin on both sides
             assert needed + 8 <= table.columnWidth(j), table.item(i, j).text()
+
+
+def test_typing_into_a_row_that_is_gone_does_nothing(window: MainWindow) -> None:
+    show(window, "clearance", envelope=0)
+    page, vehicle = window.side.clearance, window.session.document.vehicle
+    window.session.edit_vehicle(vehicle.model_copy(update={"envelopes": ()}), "delete all")
+    bare = window.session.document
+    page.corners.item(0, 1).setText("10")
+    page.table.item(0, 0).setText("another tank")
+    assert window.session.document == bare
+    window.frame_now()
+    assert page.table.rowCount() == 0
