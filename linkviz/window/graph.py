@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from linkviz.session.view import GRAPHS
 from linkviz.units import Unit
@@ -39,8 +39,9 @@ class Graph(QWidget):
         head.setContentsMargins(10, 5, 12, 1)
         head.setSpacing(10)
         head.addWidget(self.choice)
-        head.addWidget(self.note)
-        head.addStretch(1)
+        # the note gives way first when the window is narrow
+        self.note.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        head.addWidget(self.note, 1)
         head.addWidget(self.readout)
         self.plot = Plot()
         self.plot.travelled.connect(self.travelled)

@@ -87,7 +87,7 @@ class Pane(QWidget):
             "Drawing of the axle. Its numbers are in the tables of the pages on the right. "
             "Arrow keys move the picked point, Shift ten times as far."
         )
-        self.setMinimumSize(220, 160)
+        self.setMinimumSize(200, 140)
 
     def sizeHint(self) -> QSize:  # noqa: N802
         """Return a size that suits a small screen."""

@@ -30,7 +30,7 @@ class Side(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        self.setMinimumWidth(400)
+        self.setMinimumWidth(340)
         self.counter = CounterPage()
         self.vehicle = VehiclePage(session)
         self.clearance = ClearancePage(session)

@@ -33,7 +33,7 @@ class StockSlider(QSlider):
         self._held = False
         self._quiet = False
         self.set_range(low, high)
-        self.setMinimumWidth(90)
+        self.setMinimumWidth(54)
         self.setFixedHeight(26)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.valueChanged.connect(self._told)

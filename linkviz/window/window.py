@@ -60,7 +60,7 @@ class MainWindow(QMainWindow):
         self._counter_shown: bool | None = None
         self._was_large = False
         self.setAcceptDrops(True)
-        self.setMinimumSize(1000, 620)
+        self.setMinimumSize(900, 500)
         self.files = Files(session, self)
         self.stage = Stage(session)
         self.controls = Controls(session)

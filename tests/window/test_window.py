@@ -178,6 +178,17 @@ def test_the_counter_view_shows_drawings_and_columns_only(window: MainWindow, qt
     assert not window.large.isVisible()
 
 
+def test_a_screen_at_double_scale_still_holds_the_window(make_window: Any) -> None:
+    """A screen of 1920x1080 at 200 % leaves 960x540 screen points."""
+    window = make_window((960, 540))
+    assert window.minimumSizeHint().width() <= 960
+    assert (window.width(), window.height()) == (960, 540)
+    window.session.set_view(counter=True)
+    window.frame_now()
+    assert (window.width(), window.height()) == (960, 540)
+    assert window.stage.rear.height() >= 140
+
+
 def test_a_limit_of_the_linkage_is_said_in_words(window: MainWindow) -> None:
     vehicle = window.session.document.vehicle
     long = vehicle.model_copy(update={"travel": vehicle.travel.model_copy(update={"rebound": 300.0})})

@@ -78,6 +78,7 @@ class Columns(QTableWidget):
         for column, tint in enumerate((colours.text, colours.built, colours.lifted, colours.corrected)):
             item = self.horizontalHeaderItem(column)
             item.setForeground(QColor(tint))
+            item.setFont(self._bold)
         shown, self._shown = self._shown, None
         if shown is not None:
             self.show_findings(shown)
