@@ -39,18 +39,50 @@ def motion_per_roll(layout: Layout, poses: Poses) -> Array:
     At the least of the energy its gradient g over q vanishes for every roll, so H dq/dphi = -dg/dphi
     (implicit function theorem) with the derived second derivatives; no differences are taken.
     """
+    force, first, hessian, second = _curvature(layout, poses)
+    stiffness = layout.stiffness[:, None]
+    along_roll = (4, 8, 11, 13)
+    mixed = tuple((stiffness * first[j] * first[4] + force * second[along_roll[j]]).sum(axis=0) for j in range(4))
+    step, _ = newton_step(mixed, hessian)
+    return step
+
+
+def motion_per_heave(layout: Layout, poses: Poses) -> Array:
+    """Return how (x, y, pitch, yaw) go with heave at fixed roll, shape (4, n), mm/mm and rad/mm.
+
+    As `motion_per_roll`. The length of a link goes with heave as its unit vector's z, which gives the mixed second
+    derivatives from the first: d(dL/dq)/dh = (dw_z/dq - dL/dq u_z) / L with w the vector along the link.
+    """
+    force, first, hessian, _ = _curvature(layout, poses)
+    turned = np.einsum("nij,mj->min", poses.rotation(), layout.axle)
+    ends = turned[:, 2] + (layout.centre[2] - layout.frame[:, 2])[:, None] + poses.heave
+    length = layout.length[:, None] + poses.stretch.T
+    up = ends / length
+    none = np.zeros_like(up)
+    rise = (none, none, -np.sin(poses.yaw) * turned[:, 1] - np.cos(poses.yaw) * turned[:, 0], none)
+    stiffness = layout.stiffness[:, None]
+    mixed = tuple(
+        (stiffness * first[j] * up + force * (rise[j] - first[j] * up) / length).sum(axis=0) for j in range(4)
+    )
+    step, _ = newton_step(mixed, hessian)
+    return step
+
+
+def _curvature(layout: Layout, poses: Poses) -> tuple[Array, tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
+    """Return link forces and first derivatives of link lengths over (q, roll), the Hessian, and second derivatives."""
     p = Problem.of(layout, poses.heave, poses.roll)
     length, *rest = equations.link_with_roll(poses.x, poses.y, p.heave, poses.pitch, poses.yaw, p.roll, *p.geometry)
-    first, second = rest[:5], iter(rest[5:])
-    force = p.stiffness * (length - p.length)
-    hessian: list[Array] = []
-    mixed: list[Array] = []
+    first = tuple(np.broadcast_to(v, length.shape) for v in rest[:5])
+    # in the order xx xy x-pitch x-yaw x-roll, yy ... y-roll, ..., roll-roll
+    second = tuple(rest[5:])
+    force: Array = p.stiffness * (length - p.length)
+    hessian, index = [], 0
     for i in range(4):
         for j in range(i, 5):
-            term = (p.stiffness * first[i] * first[j] + force * next(second)).sum(axis=0)
-            (mixed if j == 4 else hessian).append(term)
-    step, _ = newton_step(tuple(mixed), tuple(hessian))
-    return step
+            if j < 4:
+                hessian.append((p.stiffness * first[i] * first[j] + force * second[index]).sum(axis=0))
+            index += 1
+    return force, first, tuple(hessian), second
 
 
 def roll_centre(layout: Layout, poses: Poses, tyre_radius: float, rates: Array | None = None) -> Array:

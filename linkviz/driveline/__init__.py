@@ -1,0 +1,1 @@
+"""The driveshaft and its two joints, from plain numbers."""
