@@ -8,7 +8,7 @@ from linkviz.job.compare import Comparison
 from linkviz.job.study import Study
 from linkviz.session.view import GraphKind
 from linkviz.units import Unit, format_angle, format_length
-from linkviz.window.plot import Array, Curves
+from linkviz.window.scales import Array, Curves
 
 ROLL_SAID = float(np.radians(0.05))
 """Least roll that is said, rad."""
@@ -24,9 +24,7 @@ def _values(study: Study, kind: GraphKind) -> Array:
 
 def curves_of(comparison: Comparison, kind: GraphKind) -> Curves:
     """Return the three states of one quantity over travel; NaN where the axle does not get."""
-    values = {
-        name: np.where(study.reached, _values(study, kind), np.nan) for name, study in comparison.studies.items()
-    }
+    values = {name: np.where(study.reached, _values(study, kind), np.nan) for name, study in comparison.studies.items()}
     return Curves(comparison.travel, values, kind != "pinion")
 
 

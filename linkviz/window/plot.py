@@ -1,79 +1,44 @@
-"""The plot of the graph strip, painted by hand: three lines, a grid, and a cursor that can be dragged.
+"""The plot of the graph strip: a pyqtgraph plot with lines for the states, our own grid, and a cursor to drag.
 
-A plotting library would do it too; it costs 0.2 s of the start and three times as long for a frame.
+Nothing of it moves by itself: ranges and ticks are set by hand when the lines change, and a moved cursor is one line.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-
 import numpy as np
-from numpy.typing import NDArray
+import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainterPath, QPen, QResizeEvent
+from PySide6.QtWidgets import QApplication, QGraphicsPathItem, QGraphicsSimpleTextItem
 
 from linkviz.units import MM_PER_INCH, Unit, from_mm
+from linkviz.window.scales import STATES, Array, Curves, ticks
 from linkviz.window.theme import LIGHT, Colours
 
-Array = NDArray[np.float64]
-
-STATES = ("as built", "lifted", "corrected")
-"""The three states, in the order they are drawn."""
 DASH = {
     "as built": Qt.PenStyle.DashLine,
     "lifted": Qt.PenStyle.SolidLine,
     "corrected": Qt.PenStyle.DashDotLine,
 }
 """How each state's line is drawn, so that colour is not the only sign."""
-_LEFT, _TOP, _BOTTOM = 46.0, 12.0, 20.0
+_LEFT, _TOP, _BOTTOM = 46, 12, 22
 
 
-@dataclass(frozen=True, eq=False)
-class Curves:
-    """What one graph shows.
-
-    Attributes
-    ----------
-    travel : ndarray
-        Wheel travel from rest, mm.
-    values : mapping
-        For each state drawn, the quantity over travel, mm or deg; NaN where it is not reached.
-    length : bool
-        Whether the quantity is a length.
-    """
-
-    travel: Array
-    values: Mapping[str, Array]
-    length: bool
-
-
-def nice_step(span: float, count: int = 5) -> float:
-    """Return a step of 1, 2, 2.5 or 5 times a power of ten that parts `span` into about `count`."""
-    rough = max(span, 1e-9) / count
-    power = 10.0 ** np.floor(np.log10(rough))
-    for factor in (1.0, 2.0, 2.5, 5.0):
-        if rough <= factor * power * (1.0 + 1e-9):
-            return float(factor * power)
-    return float(10.0 * power)
-
-
-def ticks(low: float, high: float, count: int) -> list[float]:
-    """Return round values between two ends."""
-    step = nice_step(high - low, count)
-    first = int(np.ceil(low / step - 1e-9))
-    return [round(step * i, 9) + 0.0 for i in range(first, int(np.floor(high / step + 1e-9)) + 1)]
-
-
-class Plot(QWidget):
+class Plot(pg.PlotWidget):  # type: ignore[misc]
     """Lines over wheel travel, in the units of the screen."""
 
     travelled = Signal(float)
     """Travel the cursor was put at, mm."""
 
     def __init__(self) -> None:
-        super().__init__()
+        pg.setConfigOptions(antialias=True, useOpenGL=False)
+        before = set(QApplication.topLevelWidgets())
+        super().__init__(enableMenu=False)
+        # A plot makes a form and menus that belong to nobody: they must end with it.
+        for stray in set(QApplication.topLevelWidgets()) - before - {self}:
+            if stray.parent() is None:
+                stray.setParent(self)
+                stray.hide()
         self.unit: Unit = "mm"
         self.curves: Curves | None = None
         self.travel = 0.0
@@ -83,15 +48,65 @@ class Plot(QWidget):
         self._held = False
         self.setAccessibleName("Graph over wheel travel")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setMouseTracking(True)
         self.setMinimumHeight(80)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setMenuEnabled(False)
+        self.setMouseEnabled(False, False)
+        self.hideButtons()
+        self._box = self.getViewBox()
+        self._box.disableAutoRange()
+        self._box.setDefaultPadding(0.0)
+        for name in ("bottom", "left"):
+            axis = self.getAxis(name)
+            axis.enableAutoSIPrefix(False)
+            axis.setStyle(tickLength=0)
+        self.getAxis("left").setWidth(_LEFT)
+        self.getAxis("bottom").setHeight(_BOTTOM)
+        names = QFontMetricsF(self.font()).horizontalAdvance("corrected") + 14.0
+        self.getPlotItem().layout.setContentsMargins(0, _TOP, names, 0)
+        self._grid, self._zero = QGraphicsPathItem(), QGraphicsPathItem()
+        for item, depth in ((self._grid, -10), (self._zero, -9)):
+            item.setZValue(depth)
+            self.addItem(item, ignoreBounds=True)
+        self._drawn: dict[str, pg.PlotCurveItem] = {}
+        self._names: dict[str, QGraphicsSimpleTextItem] = {}
+        for state in STATES:
+            self._drawn[state] = pg.PlotCurveItem(connect="finite")
+            self.addItem(self._drawn[state], ignoreBounds=True)
+            self._names[state] = QGraphicsSimpleTextItem(state)
+            self._names[state].setFont(self.font())
+            self.scene().addItem(self._names[state])
+        self.cursor_line = pg.InfiniteLine(angle=90, movable=False)
+        self.cursor_line.addMarker("v", position=1.0, size=11.0)
+        self.cursor_line.setZValue(20)
+        self.addItem(self.cursor_line, ignoreBounds=True)
+        self.show_theme(LIGHT)
+
+    # -- what is shown
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
         self._colours = colours
-        self.update()
+        self.setBackground(colours.base)
+        tints = {"as built": colours.built, "lifted": colours.lifted, "corrected": colours.corrected}
+        for state in STATES:
+            pen = QPen(QColor(tints[state]), 1.6 if state == "as built" else 2.2, DASH[state])
+            pen.setCosmetic(True)
+            self._drawn[state].setPen(pen)
+            self._names[state].setBrush(QColor(tints[state]))
+        for item, colour in ((self._grid, colours.grid), (self._zero, colours.line)):
+            pen = QPen(QColor(colour), 1.0)
+            pen.setCosmetic(True)
+            item.setPen(pen)
+        for name in ("bottom", "left"):
+            axis = self.getAxis(name)
+            axis.setPen(QPen(Qt.PenStyle.NoPen))
+            axis.setTextPen(colours.soft)
+            axis.setTickFont(self.font())
+        pen = QPen(QColor(colours.text), 1.4)
+        pen.setCosmetic(True)
+        self.cursor_line.setPen(pen)
 
     def show_curves(self, curves: Curves, unit: Unit) -> None:
         """Show other lines."""
@@ -106,13 +121,19 @@ class Plot(QWidget):
         low, high = float(everything.min()), float(everything.max())
         pad = max(0.08 * (high - low), 0.5 * factor if curves.length else 0.2)
         self._low, self._high = low - pad, high + pad
-        self.update()
+        for state in STATES:
+            there = state in self._lines
+            self._drawn[state].setVisible(there)
+            self._names[state].setVisible(there)
+            if there:
+                self._drawn[state].setData(curves.travel, self._lines[state])
+        self._lay_out()
 
     def show_travel(self, travel: float) -> None:
         """Put the cursor at a travel, mm."""
         if travel != self.travel:
             self.travel = travel
-            self.update()
+            self.cursor_line.setPos(travel)
 
     @property
     def shown(self) -> tuple[str, ...]:
@@ -127,8 +148,8 @@ class Plot(QWidget):
 
     def area(self) -> QRectF:
         """Return the part of the widget the lines are in; the names stand to the right of it."""
-        names = QFontMetricsF(self.font()).horizontalAdvance("corrected") + 14.0
-        return QRectF(_LEFT, _TOP, max(self.width() - _LEFT - names, 20.0), max(self.height() - _TOP - _BOTTOM, 20.0))
+        area: QRectF = self._box.sceneBoundingRect()
+        return area
 
     def _ends(self) -> tuple[float, float]:
         if self.curves is None or len(self.curves.travel) < 2:
@@ -150,7 +171,56 @@ class Plot(QWidget):
         """Return the travel, mm, at a place in the widget, held inside the window."""
         low, high = self._ends()
         area = self.area()
-        return min(max(low + (high - low) * (x - area.left()) / area.width(), low), high)
+        return min(max(low + (high - low) * (x - area.left()) / max(area.width(), 1e-9), low), high)
+
+    def _lay_out(self) -> None:
+        """Set ranges, ticks, grid and names for the lines there are and the size there is."""
+        if self.curves is None:
+            return
+        low, high = self._ends()
+        self._box.setRange(xRange=(low, high), yRange=(self._low, self._high), padding=0)
+        area, letters = self.area(), QFontMetricsF(self.font())
+        per = 1.0 if self.unit == "mm" else MM_PER_INCH
+        wide = letters.horizontalAdvance("+0000")
+        xs = ticks(low / per, high / per, max(3, min(10, int(area.width() / (wide * 1.6)))))
+        ys = ticks(self._low, self._high, max(2, min(6, int(area.height() / (letters.height() * 1.25)))))
+        self.getAxis("bottom").setTicks([[(x * per, "rest" if x == 0 else f"{x:+g}") for x in xs]])
+        self.getAxis("left").setTicks([[(y, f"{y:g}") for y in ys]])
+        grid, zero = QPainterPath(), QPainterPath()
+        for x in xs:
+            grid.moveTo(QPointF(x * per, self._low))
+            grid.lineTo(QPointF(x * per, self._high))
+        for y in ys:
+            path = zero if y == 0 else grid
+            path.moveTo(QPointF(low, y))
+            path.lineTo(QPointF(high, y))
+        self._grid.setPath(grid)
+        self._zero.setPath(zero)
+        ends = []
+        for state, line in self._lines.items():
+            last = int(np.flatnonzero(np.isfinite(line))[-1])
+            ends.append((self.y_of(float(line[last])), state))
+        for y, state in self._apart(ends, area):
+            self._names[state].setPos(area.right() + 6.0, y - letters.height() / 2)
+
+    def _apart(self, ends: list[tuple[float, str]], area: QRectF) -> list[tuple[float, str]]:
+        """Move names that would lie on each other apart, all of them inside the widget."""
+        least = QFontMetricsF(self.font()).height()
+        ends = sorted(ends)
+        places = [y for y, _ in ends]
+        for i in range(1, len(places)):
+            places[i] = max(places[i], places[i - 1] + least)
+        if places and places[-1] > area.bottom() - 2.0:
+            places[-1] = area.bottom() - 2.0
+            for i in range(len(places) - 2, -1, -1):
+                places[i] = min(places[i], places[i + 1] - least)
+        return [(y, state) for y, (_, state) in zip(places, ends, strict=True)]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """Lay the plot out again."""
+        super().resizeEvent(event)
+        if getattr(self, "curves", None) is not None:
+            self._lay_out()
 
     # -- the mouse
 
@@ -172,84 +242,3 @@ class Plot(QWidget):
         """Let the cursor go."""
         if event.button() == Qt.MouseButton.LeftButton:
             self._held = False
-
-    # -- painting
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
-        """Draw grid, lines, names and cursor."""
-        painter = QPainter(self)
-        try:
-            painter.fillRect(self.rect(), QColor(self._colours.base))
-            if self.curves is not None:
-                area = self.area()
-                self._paint_grid(painter, area)
-                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-                self._paint_lines(painter, area)
-                self._paint_cursor(painter, area)
-        finally:
-            painter.end()
-
-    def _paint_grid(self, painter: QPainter, area: QRectF) -> None:
-        colours = self._colours
-        letters = QFontMetricsF(self.font())
-        grid, axis, text = QPen(QColor(colours.grid)), QPen(QColor(colours.line), 1.0), QPen(QColor(colours.soft))
-        per = 1.0 if self.unit == "mm" else MM_PER_INCH
-        low, high = self._ends()
-        wide = letters.horizontalAdvance("+0000")
-        for value in ticks(low / per, high / per, max(3, min(10, int(area.width() / (wide * 1.6))))):
-            x = round(self.x_of(value * per)) + 0.5
-            painter.setPen(grid)
-            painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
-            painter.setPen(text)
-            words = "rest" if value == 0 else f"{value:+g}"
-            box = QRectF(x - 40.0, area.bottom() + 2.0, 80.0, _BOTTOM - 2.0)
-            painter.drawText(box, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, words)
-        for value in ticks(self._low, self._high, max(2, min(6, int(area.height() / (letters.height() * 1.25))))):
-            y = round(self.y_of(value)) + 0.5
-            painter.setPen(axis if value == 0 else grid)
-            painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
-            painter.setPen(text)
-            box = QRectF(0.0, y - 10.0, _LEFT - 6.0, 20.0)
-            painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, f"{value:g}")
-
-    def _paint_lines(self, painter: QPainter, area: QRectF) -> None:
-        assert self.curves is not None
-        colours = self._colours
-        tints = {"as built": colours.built, "lifted": colours.lifted, "corrected": colours.corrected}
-        ends: list[tuple[float, str]] = []
-        low, high = self._ends()
-        xs = area.left() + area.width() * (self.curves.travel - low) / max(high - low, 1e-9)
-        for state, line in self._lines.items():
-            ys = area.bottom() - area.height() * (line - self._low) / (self._high - self._low)
-            painter.setPen(QPen(QColor(tints[state]), 1.6 if state == "as built" else 2.2, DASH[state]))
-            there = np.isfinite(ys)
-            points = [QPointF(x, y) for x, y in zip(xs[there].tolist(), ys[there].tolist(), strict=True)]
-            painter.drawPolyline(QPolygonF(points))
-            ends.append((points[-1].y(), state))
-        for y, state in self._apart(ends, area):
-            painter.setPen(QColor(tints[state]))
-            box = QRectF(area.right() + 6.0, y - 10.0, self.width() - area.right() - 6.0, 20.0)
-            painter.drawText(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, state)
-
-    def _apart(self, ends: list[tuple[float, str]], area: QRectF) -> list[tuple[float, str]]:
-        """Move names that would lie on each other apart, all of them inside the widget."""
-        least = QFontMetricsF(self.font()).height()
-        ends = sorted(ends)
-        places = [y for y, _ in ends]
-        for i in range(1, len(places)):
-            places[i] = max(places[i], places[i - 1] + least)
-        if places and places[-1] > area.bottom() - 2.0:
-            places[-1] = area.bottom() - 2.0
-            for i in range(len(places) - 2, -1, -1):
-                places[i] = min(places[i], places[i + 1] - least)
-        return [(y, state) for y, (_, state) in zip(places, ends, strict=True)]
-
-    def _paint_cursor(self, painter: QPainter, area: QRectF) -> None:
-        x = self.x_of(self.travel)
-        colour = QColor(self._colours.text)
-        painter.setPen(QPen(colour, 1.4))
-        painter.drawLine(QPointF(x, area.top() - 2.0), QPointF(x, area.bottom()))
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(colour)
-        top = area.top() - 9.0
-        painter.drawPolygon(QPolygonF([QPointF(x - 6.0, top), QPointF(x + 6.0, top), QPointF(x, top + 9.0)]))

@@ -7,7 +7,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 
 from linkviz.window.curves import curves_of
-from linkviz.window.plot import nice_step
+from linkviz.window.scales import nice_step
 from linkviz.window.window import MainWindow
 
 
@@ -79,22 +79,22 @@ def place(window: MainWindow, travel: float) -> QPoint:
 
 
 def test_a_click_in_the_graph_moves_the_axle(window: MainWindow, qtbot: Any) -> None:
-    qtbot.mouseClick(window.graph.plot, Qt.MouseButton.LeftButton, pos=place(window, 40.0))
+    qtbot.mouseClick(window.graph.plot.viewport(), Qt.MouseButton.LeftButton, pos=place(window, 40.0))
     assert window.session.view.travel == pytest.approx(40.0, abs=0.5)
 
 
 def test_the_cursor_can_be_dragged_and_stops_at_the_ends(window: MainWindow, qtbot: Any) -> None:
     window.session.set_view(playing=True)
     plot = window.graph.plot
-    qtbot.mousePress(plot, Qt.MouseButton.LeftButton, pos=place(window, 0.0))
+    qtbot.mousePress(plot.viewport(), Qt.MouseButton.LeftButton, pos=place(window, 0.0))
     for travel in (-10.0, -25.0, -40.0):
-        qtbot.mouseMove(plot, place(window, travel))
+        qtbot.mouseMove(plot.viewport(), place(window, travel))
     assert window.session.view.travel == pytest.approx(-40.0, abs=0.5)
     assert not window.session.view.playing
-    qtbot.mouseMove(plot, QPoint(-50, 10))
+    qtbot.mouseMove(plot.viewport(), QPoint(-50, 10))
     assert window.session.view.travel == window.session.document.window[0]
-    qtbot.mouseRelease(plot, Qt.MouseButton.LeftButton, pos=QPoint(-50, 10))
-    qtbot.mouseMove(plot, place(window, 20.0))
+    qtbot.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(-50, 10))
+    qtbot.mouseMove(plot.viewport(), place(window, 20.0))
     assert window.session.view.travel == window.session.document.window[0]
 
 
