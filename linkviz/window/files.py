@@ -75,8 +75,17 @@ class Files(QObject):
     def open_path(self, path: str) -> bool:
         """Open a vehicle file or a measuring sheet; what is wrong with it is told in a dialog."""
         if Path(path).suffix.lower() in (".csv", ".txt"):
-            return self._take(lambda: self._session.import_sheet(path, mirror=True))
+            return self._open_sheet(path)
         return self._take(lambda: self._session.open(path))
+
+    def _open_sheet(self, path: str) -> bool:
+        if not self._take(lambda: self._session.import_sheet(path, mirror=True)):
+            return False
+        self.said.emit(
+            "Made from the measuring sheet; a link measured on one side only stands on the other side too. Save it to "
+            "keep it."
+        )
+        return True
 
     def open_demo(self, path: str) -> bool:
         """Open a demo vehicle as a new, unnamed document."""
@@ -98,7 +107,7 @@ class Files(QObject):
         )
         if path:
             self._folder = str(Path(path).parent)
-            self._take(lambda: self._session.import_sheet(path, mirror=True))
+            self._open_sheet(path)
 
     def ask_blank(self) -> None:
         """Ask where to put an empty measuring sheet."""

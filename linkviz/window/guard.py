@@ -30,13 +30,17 @@ def start_log(folder: Path) -> Path:
         handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s"))
         LOG.addHandler(handler)
         LOG.setLevel(logging.INFO)
+    return file
+
+
+def qt_to_log() -> None:
+    """Send what Qt says to the log instead of the screen."""
 
     def qt_says(kind: QtMsgType, context: object, text: str) -> None:
         quiet = kind in (QtMsgType.QtDebugMsg, QtMsgType.QtInfoMsg) or "propagateSizeHints" in text
         LOG.log(logging.DEBUG if quiet else logging.WARNING, "Qt: %s", text)
 
     qInstallMessageHandler(qt_says)
-    return file
 
 
 class Guard:

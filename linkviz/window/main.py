@@ -18,7 +18,7 @@ from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
 from linkviz.window.dialogs import ProblemsDialog
-from linkviz.window.guard import Guard, start_log
+from linkviz.window.guard import Guard, qt_to_log, start_log
 from linkviz.window.window import MainWindow
 
 DEMO_LIFT = 100.0
@@ -73,6 +73,7 @@ def run(path: str | None) -> int:
     app = application()
     store = Store()
     log = start_log(store.folder)
+    qt_to_log()
     document, refused = first_document(path)
     session = Session(document, store, View(playing=path is None or refused is not None))
     windows: list[MainWindow] = []

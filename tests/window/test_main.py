@@ -73,9 +73,6 @@ def test_a_fault_of_our_own_is_logged_told_in_words_and_loses_nothing(
     assert str(log) in told[0]
     assert log.read_text().count("secret detail") >= 1
     assert list((window.session.store.folder / "autosave").glob("*.vehicle.toml"))
-    from PySide6.QtCore import qInstallMessageHandler
-
-    qInstallMessageHandler(None)
 
 
 def test_a_picture_of_both_drawings_is_saved(window: MainWindow, tmp_path: Path) -> None:
@@ -138,3 +135,32 @@ def test_recent_files_and_demos_are_in_the_menus(window: MainWindow, tmp_path: P
     window.frame_now()
     assert window.session.document.path is None
     assert window.session.document.vehicle.name.split(" (")[0] in last.text()
+
+
+def test_a_measuring_sheet_is_opened_and_a_bad_one_is_told(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[dialogs.ProblemsDialog] = []
+    monkeypatch.setattr(dialogs.ProblemsDialog, "exec", lambda dialog: told.append(dialog) or 0)
+    blank = tmp_path / "blank.csv"
+    blank.write_text(blank_measuring_sheet())
+    before = window.session.document
+    assert not window.files.open_path(str(blank))
+    assert told[0].table is not None
+    assert told[0].table.rowCount() > 5
+    assert window.session.document is before
+    rows = ["units;mm", "point;x;y;z;+-", "axle.centre;0;0;370;3", "track;1480", "tyre radius;370", "tyre width;255"]
+    rows += ["lower_left.frame;560;420;400;3", "lower_left.axle;0;460;310;3"]
+    rows += ["upper_left.frame;300;330;560;3", "upper_left.axle;10;300;500;3"]
+    rows += ["lateral_bar.frame;-130;-440;520;3", "lateral_bar.axle;-130;430;440;3"]
+    sheet = tmp_path / "green_van.csv"
+    sheet.write_text("\n".join(rows) + "\n")
+    assert window.files.open_path(str(sheet))
+    window.frame_now()
+    assert "green van" in window.title.text()
+    assert "other side" in window.notice.text.text()
+    # no shaft, no tank: every page still shows
+    for page in ("counter", "vehicle", "clearance"):
+        window.session.set_view(page=page, graph="gap")
+        window.frame_now()
+    assert "no driveshaft" in window.side.clearance.sentences.texts()[0]
