@@ -56,6 +56,7 @@ def check_springs(parts: Parts, say: Words) -> Iterator[Problem]:
     yield from far(say, "springs.axle", springs.axle)
     yield from ends(say, "springs", springs.body, springs.axle, SPRING)
     yield from lengths(say, "springs", springs, LENGTHS)
+    yield from _left(say, "springs", springs)
     yield from _above(say, "springs", springs)
     stands = math.dist(springs.body, springs.axle)
     if springs.free_length <= stands and LENGTHS["springs.free_length"].least <= springs.free_length:
@@ -77,6 +78,7 @@ def check_dampers(parts: Parts, say: Words) -> Iterator[Problem]:
     yield from far(say, "dampers.axle", dampers.axle)
     yield from ends(say, "dampers", dampers.body, dampers.axle, DAMPER)
     yield from lengths(say, "dampers", dampers, LENGTHS)
+    yield from _left(say, "dampers", dampers)
     stands = math.dist(dampers.body, dampers.axle)
     if dampers.shortest >= dampers.longest:
         yield Problem(
@@ -99,6 +101,7 @@ def check_bump_stops(parts: Parts, say: Words) -> Iterator[Problem]:
     yield from far(say, "bump_stops.body", stops.body)
     yield from far(say, "bump_stops.axle", stops.axle)
     yield from lengths(say, "bump_stops", stops, LENGTHS)
+    yield from _left(say, "bump_stops", stops)
     yield from _above(say, "bump_stops", stops)
 
 
@@ -126,6 +129,15 @@ def check_hoses(parts: Parts, say: Words) -> Iterator[Problem]:
                 say.length(hose.length),
                 f"at least the {say.length(stands)} between its ends at design height",
             )
+
+
+def _left(say: Words, where: str, part: Springs | Dampers | BumpStops) -> Iterator[Problem]:
+    if part.axle[1] <= 0:
+        yield Problem(
+            f"{where}.axle",
+            f"y = {say.length(part.axle[1])}",
+            "the left one, y above 0; the right one is its mirror image",
+        )
 
 
 def _above(say: Words, where: str, part: Springs | BumpStops) -> Iterator[Problem]:

@@ -64,6 +64,7 @@ def test_an_edit_keeps_the_comments() -> None:
         ("free_length = 367.0", "free_length = 9000.0", "springs.free_length", "50 to 1000 mm"),
         ("rate = 26.0", "rate = 0.0", "springs.rate", "2 to 1000 N/mm"),
         ("body = [-20.0, 430.0, 610.0]", "body = [-20.0, 430.0, 310.0]", "springs", "above the one on the axle"),
+        ("axle = [-15.0, 440.0, 385.0]", "axle = [-15.0, -440.0, 385.0]", "springs.axle", "the left one"),
         ("shortest = 310.0", "shortest = 600.0", "dampers.shortest", "less than the longest"),
         ("longest = 515.0", "longest = 400.0", "dampers", "apart at design height"),
         ("free_height = 75.0", "free_height = 1.0", "bump_stops.free_height", "5 to 300 mm"),
