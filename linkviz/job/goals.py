@@ -12,10 +12,10 @@ from linkviz.job.compare import ROLLS, travel_grid
 from linkviz.job.setup import Setup
 from linkviz.job.study import study_all
 from linkviz.linkage.measures import bar_angle
-from linkviz.linkage.solve import solve
+from linkviz.linkage.solve import solve_all
 from linkviz.vehicle.model import Vehicle
 
-LONGEST = 250.0
+LONGEST = 200.0
 """Drops are looked for up to here, mm."""
 _FINE = 0.01
 """A clearing drop is found to within this, mm."""
@@ -36,23 +36,37 @@ def level_drop(vehicle: Vehicle, lift: float) -> float | None:
     return _drop_for(vehicle, lift, 0.0)
 
 
+_LOOKS = 6
+"""Drops looked at in one call of the solver before the root is closed in on."""
+
+
+def _rest_angles(vehicle: Vehicle, setups: list[Setup]) -> list[float]:
+    layouts = [Build.of(vehicle, setup).layout for setup in setups]
+    poses = solve_all([(layout, -setup.lift, 0.0) for layout, setup in zip(layouts, setups, strict=True)])
+    return [float(bar_angle(layout, pose)[0]) for layout, pose in zip(layouts, poses, strict=True)]
+
+
 def _rest_angle(vehicle: Vehicle, setup: Setup) -> float:
-    layout = Build.of(vehicle, setup).layout
-    return float(bar_angle(layout, solve(layout, -setup.lift, 0.0))[0])
+    return _rest_angles(vehicle, [setup])[0]
 
 
 def _drop_for(vehicle: Vehicle, lift: float, wanted: float) -> float | None:
-    return _root(lambda drop: _rest_angle(vehicle, Setup(lift=lift, drop=drop)) - wanted, 0.0, LONGEST)
+    drops = np.linspace(0.0, LONGEST, _LOOKS).tolist()
+    off = [angle - wanted for angle in _rest_angles(vehicle, [Setup(lift=lift, drop=drop) for drop in drops])]
+    if abs(off[0]) < 1e-12:
+        return 0.0
+    for i in range(_LOOKS - 1):
+        if off[i] * off[i + 1] <= 0:
+            ends = (drops[i], off[i], drops[i + 1], off[i + 1])
+            return _root(lambda drop: _rest_angle(vehicle, Setup(lift=lift, drop=drop)) - wanted, *ends)
+    return None
 
 
-def _root(f: Callable[[float], float], low: float, high: float) -> float | None:
-    """Find where f changes sign, by false position with halved stale ends (Illinois), to 1e-7."""
-    f_low, f_high = f(low), f(high)
-    if abs(f_low) < 1e-12:
-        return low
-    if f_low * f_high > 0:
-        return None
+def _root(f: Callable[[float], float], low: float, f_low: float, high: float, f_high: float) -> float:
+    """Find where f changes sign between two ends, by false position with halved stale ends (Illinois), to 1e-7."""
     for _ in range(60):
+        if f_high == f_low:
+            break
         at = high - f_high * (high - low) / (f_high - f_low)
         value = f(at)
         if abs(value) < 1e-10 or abs(high - low) < 1e-7:
@@ -74,7 +88,7 @@ def clear_drop(vehicle: Vehicle, lift: float) -> float | None:
     """
     if vehicle.driveshaft is None or not vehicle.envelopes:
         return None
-    low, high, count = 0.0, LONGEST, 51
+    low, high, count = 0.0, LONGEST, 41
     while True:
         drops = np.linspace(low, high, count)
         good = np.array([spare >= 0.0 for spare in _spare(vehicle, lift, drops)])

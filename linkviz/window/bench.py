@@ -71,6 +71,8 @@ def bench_frame(frames: int) -> dict[str, Any]:
     empty.show()
     for _ in range(20):
         app.processEvents()
+    while window.work.busy:
+        app.processEvents()
     gc.collect()
     gc.freeze()  # as the program does once it has started
     low, high = session.document.window
