@@ -15,7 +15,7 @@ from linkviz.linkage.measures import bar_angle
 from linkviz.linkage.solve import solve_all
 from linkviz.vehicle.model import Vehicle
 
-LONGEST = 200.0
+LONGEST = 250.0
 """Drops are looked for up to here, mm."""
 _FINE = 0.01
 """A clearing drop is found to within this, mm."""
@@ -88,7 +88,7 @@ def clear_drop(vehicle: Vehicle, lift: float) -> float | None:
     """
     if vehicle.driveshaft is None or not vehicle.envelopes:
         return None
-    low, high, count = 0.0, LONGEST, 41
+    low, high, count = 0.0, LONGEST, 51
     while True:
         drops = np.linspace(low, high, count)
         good = np.array([spare >= 0.0 for spare in _spare(vehicle, lift, drops)])

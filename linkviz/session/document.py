@@ -9,7 +9,7 @@ from linkviz.vehicle.model import Vehicle
 
 LIFT_RANGE = (0.0, 200.0)
 """Ride height the controls offer, mm above design."""
-DROP_RANGE = (0.0, 200.0)
+DROP_RANGE = (0.0, 250.0)
 """Bracket drop the controls offer, mm."""
 
 AS_BUILT = Setup()
