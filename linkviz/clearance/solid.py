@@ -189,12 +189,8 @@ def _surface(rear: Array, side: Array) -> Array:
 
 def _walls(xl: Line, xr: Line, yl: Line, yr: Line, z0: float, z1: float) -> list[list[tuple[float, float, float]]]:
     """Return the four side faces of a block, each going around its outward normal."""
-    right, left = (
-        [(x[0], yl[0], z0), (x[0], yr[0], z0), (x[1], yr[1], z1), (x[1], yl[1], z1)] for x in (xr, xl)
-    )
-    near, far = (
-        [(xl[0], y[0], z0), (xr[0], y[0], z0), (xr[1], y[1], z1), (xl[1], y[1], z1)] for y in (yl, yr)
-    )
+    right, left = ([(x[0], yl[0], z0), (x[0], yr[0], z0), (x[1], yr[1], z1), (x[1], yl[1], z1)] for x in (xr, xl))
+    near, far = ([(xl[0], y[0], z0), (xr[0], y[0], z0), (xr[1], y[1], z1), (xl[1], y[1], z1)] for y in (yl, yr))
     return [right, left[::-1], near, far[::-1]]
 
 

@@ -149,4 +149,3 @@ def _ghost_setup(setup: Setup, ghost: Ghost) -> Setup | None:
     """Return the setup of the ghost, or None if there is nothing to compare with."""
     wanted = {"as built": Setup(), "lifted": setup.without_parts()}.get(ghost)
     return None if wanted == setup else wanted
-

@@ -102,9 +102,7 @@ class Controls(QWidget):
         self.drop = Control(
             "Bracket drop", "length", DROP_RANGE, f"How far the bracket lowers the frame end of the bar. {again}"
         )
-        self.travel = Control(
-            "Wheel travel", "length", (-80.0, 80.0), f"Wheels up (+) or down from rest. {again}"
-        )
+        self.travel = Control("Wheel travel", "length", (-80.0, 80.0), f"Wheels up (+) or down from rest. {again}")
         self.roll = Control("Axle roll", "angle", ROLL_RANGE_DEG, f"Left wheel up is +. {again}")
         self.play = QToolButton()
         self.play.setAccessibleName("Play travel")

@@ -67,9 +67,7 @@ class Guard:
         """Take exceptions from now on."""
         sys.excepthook = self.caught
 
-    def caught(
-        self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
-    ) -> None:
+    def caught(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         """Keep the work, write the log, tell the person, go on."""
         if issubclass(kind, KeyboardInterrupt):
             sys.exit(130)

@@ -206,9 +206,7 @@ class MainWindow(QMainWindow):
             self.large.show_findings(frame.findings)
         else:
             key = (view.graph, view.unit, *(case for case in frame.comparison.cases.values()))
-            if len(key) != len(self._curves_for) or any(
-                a is not b for a, b in zip(key, self._curves_for, strict=True)
-            ):
+            if len(key) != len(self._curves_for) or any(a is not b for a, b in zip(key, self._curves_for, strict=True)):
                 self._curves_for = key
                 self.graph.show_curves(view.graph, curves_of(frame.comparison, view.graph), view.unit)
             travel = float(live.poses.heave[0]) + document.setup.lift
@@ -384,5 +382,3 @@ class MainWindow(QMainWindow):
             self.session.store.drop_autosave()
         event.accept()
         super().closeEvent(event)
-
-

@@ -61,7 +61,7 @@ class VehiclePage(QWidget):
         self.boxes: dict[str, ValueBox] = {}
         for i, (key, text, tip) in enumerate(QUANTITIES):
             box = ValueBox("length", text)
-            box.setToolTip(f"{tip}; type 90, 90 mm or 3 1/2\"")
+            box.setToolTip(f'{tip}; type 90, 90 mm or 3 1/2"')
             box.setMinimumWidth(76)
             box.entered.connect(lambda value, key=key: self._set_quantity(key, value))
             box.refused.connect(self.refused)
