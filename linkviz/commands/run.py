@@ -11,7 +11,7 @@ from linkviz import __version__
 from linkviz.commands import values
 from linkviz.errors import LinkvizError
 
-COMMANDS = ("check", "sweep", "picture", "sheet", "bench")
+COMMANDS = ("check", "sweep", "explain", "picture", "sheet", "bench")
 """Everything that is not the window."""
 
 
@@ -103,7 +103,16 @@ def _commands() -> argparse.ArgumentParser:
     sweep.add_argument("--roll", default="0", metavar="DEG,...", help="axle roll, deg, left wheel up + (0)")
     sweep.add_argument("--format", choices=("csv", "json"), default="csv")
     sweep.add_argument("--out", metavar="PATH", help="write here and not to the screen")
+    sweep.add_argument(
+        "--force-limit", metavar="FORCE", help="add the roll at which a link force passes this (10kN), at each height"
+    )
     _setup_options(sweep)
+
+    explain = command("explain", "Say in plain sentences what a lift and a bracket do, and every figure at rest.")
+    explain.add_argument("file", metavar="FILE")
+    explain.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    explain.add_argument("--json", action="store_true", help="for other programs: mm, deg, N and %%")
+    _setup_options(explain)
 
     picture = command("picture", "Draw both views into a PNG, SVG or (moving) GIF file.")
     picture.add_argument("file", metavar="FILE")

@@ -47,6 +47,17 @@ def angle(option: str, text: str) -> float:
     return value
 
 
+def force(option: str, text: str) -> float:
+    """Return a force in N, above 0; ``8kN`` and ``8000 N`` are taken too."""
+    match = re.fullmatch(r"\s*(\d+(?:[.,]\d*)?)\s*(k?n)?\s*", text, re.IGNORECASE)
+    value = float(match[1].replace(",", ".")) if match else 0.0
+    if match and (match[2] or "").lower() == "kn":
+        value *= 1000.0
+    if not 0 < value <= 1e6:
+        raise BadValue(f"--{option}: found {text}; expected a force above 0, such as 10kN or 10000")
+    return value
+
+
 def setup_of(options: argparse.Namespace) -> Setup:
     """Return the setup the options describe."""
     lift = length("lift", options.lift)

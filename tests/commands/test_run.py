@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from linkviz.commands import main
-from linkviz.commands.sweep import COLUMNS
+from linkviz.commands.sweep import COLUMNS, MORE
 from linkviz.resources import demo_vehicle_paths
 
 WAGON = str(demo_vehicle_paths()[0])
@@ -78,11 +78,70 @@ def test_check_notes_travel_that_is_not_reached(tmp_path: Path, capsys: Capture)
 def test_sweep_csv(capsys: Capture) -> None:
     assert main(["sweep", WAGON, "--travel=-100:100:50", "--roll=0,3", "--lift=4in", "--drop=3 1/2in"]) == 0
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
-    assert tuple(rows[0]) == COLUMNS
+    assert tuple(rows[0])[: len(COLUMNS)] == COLUMNS
     assert len(rows) == 10
     assert [float(r["heave_mm"]) for r in rows[:5]] == pytest.approx([-201.6, -151.6, -101.6, -51.6, -1.6])
     assert {r["roll_deg"] for r in rows} == {"0.0", "3.0"}
     assert {r["reached"] for r in rows} == {"true"}
+
+
+def test_sweep_has_every_quantity_behind_the_fixed_columns(capsys: Capture) -> None:
+    assert main(["sweep", WAGON, "--travel=-40,0", "--lift=4in", "--format=json"]) == 0
+    rows = json.loads(capsys.readouterr().out)
+    assert tuple(rows[0]) == (*COLUMNS, *(q.column for q in MORE))
+    assert all(value is not None for value in rows[1].values())
+    assert rows[1]["wheelbase_change_mm"] == -rows[1]["x_mm"]
+    assert rows[1]["sway_mm"] == 0.0
+    assert rows[1]["lower_left_force_n"] != 0.0
+
+
+def test_sweep_with_a_limit_of_force(capsys: Capture) -> None:
+    found = []
+    for limit in ("6 kN", "12000"):
+        assert main(["sweep", WAGON, "--travel=-60", "--lift=4in", "--roll=0,3", f"--force-limit={limit}"]) == 0
+        rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+        assert list(rows[0])[-1] == "free_articulation_deg"
+        assert rows[0]["free_articulation_deg"] == rows[1]["free_articulation_deg"]
+        found.append(float(rows[0]["free_articulation_deg"]))
+    assert 0 < found[0] < found[1]
+    assert main(["sweep", WAGON, "--force-limit=-3"]) == 1
+    assert "--force-limit" in capsys.readouterr().err
+
+
+def test_sweep_of_a_bare_file_leaves_columns_empty(tmp_path: Path, capsys: Capture) -> None:
+    text = Path(WAGON).read_text(encoding="utf-8")
+    path = tmp_path / "bare.vehicle.toml"
+    path.write_text(text[: text.index("[driveshaft]")], encoding="utf-8")
+    assert main(["sweep", str(path), "--travel=0"]) == 0
+    row = next(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    assert row["slip_mm"] == row["anti_squat_percent"] == row["gap_mm"] == row["hose_slack_mm"] == ""
+    assert row["roll_steer_percent"] != ""
+
+
+def test_explain(capsys: Capture) -> None:
+    assert main(["explain", WAGON, "--lift=4in", "--drop=3 7/8in", "--units=in"]) == 0
+    out = capsys.readouterr().out
+    assert "Harbour Wagon (invented)" in out
+    assert "gives the bar back the angle" in out
+    for words in ("as built", "lifted", "corrected", "Anti-squat", "Roll steer", "local law", '4"'):
+        assert words in out
+    assert " mm" not in out
+
+
+def test_explain_says_what_the_file_does_not_tell(tmp_path: Path, capsys: Capture) -> None:
+    text = Path(WAGON).read_text(encoding="utf-8")
+    path = tmp_path / "bare.vehicle.toml"
+    path.write_text(text[: text.index("[driveshaft]")], encoding="utf-8")
+    assert main(["explain", str(path)]) == 0
+    out = capsys.readouterr().out
+    assert "Not told: Anti-squat. The vehicle file has no [mass]." in out
+    assert "nan" not in out
+    assert main(["explain", str(path), "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    kinds = {q["key"]: q for q in data["quantities"]}
+    assert "no [mass]" in kinds["anti_squat"]["missing"]
+    assert kinds["bar_angle"]["at_rest"]["as built"] == pytest.approx(5.449, abs=0.01)
+    assert data["sentences"] and data["cautions"]
 
 
 def test_sweep_beyond_the_links(capsys: Capture) -> None:

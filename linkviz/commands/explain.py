@@ -1,0 +1,100 @@
+"""`linkviz explain`: what a lift and a bracket do, in sentences, and every figure at rest."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import textwrap
+from typing import Any
+
+from linkviz.commands.values import setup_of
+from linkviz.job.compare import Comparison, compare
+from linkviz.job.findings import Findings, findings
+from linkviz.job.goals import clear_drop
+from linkviz.job.quantities import QUANTITIES, Quantity
+from linkviz.units import Unit, angle_number, format_length
+from linkviz.vehicle.read import read_vehicle
+
+_WIDE = 100
+_LABEL = 32
+
+
+def command(options: argparse.Namespace) -> int:
+    """Print the findings and the figures."""
+    vehicle = read_vehicle(options.file)
+    setup = setup_of(options)
+    comparison = compare(vehicle, setup)
+    unit: Unit = options.units or vehicle.units
+    clear = clear_drop(vehicle, setup.lift) if setup.lift else None
+    found = findings(comparison, unit, clear)
+    if options.json:
+        print(json.dumps(as_data(comparison, found), indent=1))
+    else:
+        print(as_text(comparison, found, unit))
+    return 0
+
+
+def at_rest(comparison: Comparison, quantity: Quantity) -> dict[str, float]:
+    """Return a quantity at the rest of every state, by the state's name, in the quantity's unit."""
+    return {
+        name: float(quantity.of(case.study[case.rest : case.rest + 1])[0]) for name, case in comparison.cases.items()
+    }
+
+
+def as_data(comparison: Comparison, found: Findings) -> dict[str, Any]:
+    """Return it all as plain data: mm, deg, N and %; what cannot be told says why."""
+    quantities = []
+    for quantity in QUANTITIES:
+        entry: dict[str, Any] = {"key": quantity.key, "label": quantity.label, "unit": quantity.unit}
+        if why := quantity.missing(comparison.vehicle):
+            entry["missing"] = why
+        else:
+            values = at_rest(comparison, quantity)
+            entry["at_rest"] = {n: round(v, 6) + 0.0 if math.isfinite(v) else None for n, v in values.items()}
+            if quantity.infinite and not all(map(math.isfinite, values.values())):
+                entry["null_means"] = quantity.infinite
+        quantities.append(entry)
+    return {
+        "vehicle": comparison.vehicle.name,
+        "sentences": [{"text": s.text, "sign": s.icon} for s in found.sentences],
+        "quantities": quantities,
+        "cautions": list(found.cautions),
+    }
+
+
+def as_text(comparison: Comparison, found: Findings, unit: Unit) -> str:
+    """Return it all as text."""
+    lines = [comparison.vehicle.name, ""]
+    for sentence in found.sentences:
+        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+    lines += ["", "At rest".ljust(_LABEL) + "".join(name.rjust(16) for name in comparison.cases)]
+    group = ""
+    absent: dict[str, list[str]] = {}
+    far: set[str] = set()
+    for quantity in QUANTITIES:
+        if why := quantity.missing(comparison.vehicle):
+            absent.setdefault(why, []).append(quantity.label)
+            continue
+        if quantity.group != group:
+            group = quantity.group
+            lines.append(f"  {group}")
+        values = at_rest(comparison, quantity).values()
+        far |= {f"{quantity.label}: - where {quantity.infinite}." for v in values if not math.isfinite(v)}
+        lines.append(quantity.label.ljust(_LABEL) + "".join(shown(v, quantity.unit, unit).rjust(16) for v in values))
+    for note in [*sorted(far), *(f"Not told: {', '.join(labels)}. {why}" for why, labels in absent.items())]:
+        lines += ["", *textwrap.wrap(note, _WIDE)]
+    for caution in found.cautions:
+        lines += ["", *textwrap.wrap(caution, _WIDE)]
+    return "\n".join(lines)
+
+
+def shown(value: float, kind: str, unit: Unit) -> str:
+    """Return a value with its unit; "-" for one that does not exist."""
+    if not math.isfinite(value):
+        return "-"
+    if kind == "mm":
+        return format_length(value, unit)
+    if kind == "deg":
+        return f"{angle_number(math.radians(value))} deg"
+    return f"{round(value) + 0:d} N" if kind == "N" else f"{value + 0.0:.1f} {kind}".rstrip()
