@@ -6,8 +6,10 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from linkviz.driveline.joints import SMOOTH
 from linkviz.job.compare import Case, Comparison, Worst
 from linkviz.job.goals import restore_drop
+from linkviz.job.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
 
@@ -120,6 +122,25 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
             "Height about which the body leans over the axle.",
         ),
     ]
+    rests = {name: _joints(case) for name, case in comparison.cases.items()}
+    if vehicle.driveshaft is not None:
+        rows.append(
+            row(
+                "Driveshaft joints at rest",
+                lambda case: Cell(
+                    angles_said(rests[case.name]), "warn" if too_steep(rests[case.name], rests["as built"]) else ""
+                ),
+                "Angles the shaft's joints work at, front and pinion; up to 3° runs smoothly.",
+            )
+        )
+    if checked(built.study):
+        rows.append(
+            row(
+                "Reach of springs, dampers, hoses",
+                lambda case: _reach_cell(case, unit),
+                "Whether everything between body and axle reaches over the whole travel.",
+            )
+        )
     if vehicle.driveshaft is not None and vehicle.envelopes:
         rows.append(
             row(
@@ -129,6 +150,18 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
             )
         )
     return tuple(rows)
+
+
+def _joints(case: Case) -> tuple[float, ...]:
+    return joint_angles(case.study, case.rest)
+
+
+def _reach_cell(case: Case, unit: Unit) -> Cell:
+    short = shortfalls(case.study)
+    if not short:
+        return Cell("all reach", "ok")
+    more = f", {len(short) - 1} more" if len(short) > 1 else ""
+    return Cell(f"{short[0].brief} {format_length(short[0].by, unit)}{more}", "hit")
 
 
 def gap_cell(vehicle: Vehicle, worst: Worst | None, unit: Unit) -> Cell:
@@ -195,6 +228,8 @@ def _sentences(comparison: Comparison, unit: Unit, clear: float | None) -> list[
         )
         result += _touching(vehicle, corrected, unit)
         result += _stopped(corrected)
+    last = corrected or lifted or built
+    result += _steep(last, built) + _short(last, unit)
     if lifted is not None:
         restore = restore_drop(vehicle, setup.lift)
         if restore is not None:
@@ -203,6 +238,28 @@ def _sentences(comparison: Comparison, unit: Unit, clear: float | None) -> list[
                 text += f"; {format_length(math.ceil(clear), unit)} or more keeps the shaft its margin clear"
             result.append(Sentence(text + "."))
     return result
+
+
+_STATE = {"as built": "As built", "lifted": "Lifted", "corrected": "With the parts on"}
+
+
+def _steep(case: Case, built: Case) -> list[Sentence]:
+    angles, before = _joints(case), _joints(built)
+    if not too_steep(angles, before):
+        return []
+    text = (
+        f"{_STATE[case.name]}, the driveshaft's joints work at {angles_said(angles)} at rest; as built at "
+        f"{angles_said(before)}. Beyond {format_angle(SMOOTH, 0)} a shaft shakes and wears sooner ({SOURCE})."
+    )
+    return [Sentence(text, "warn")]
+
+
+def _short(case: Case, unit: Unit) -> list[Sentence]:
+    short = [shortfall.said(unit) for shortfall in shortfalls(case.study)]
+    if not short:
+        return []
+    listed = f"{', '.join(short[:-1])} and {short[-1]}" if len(short) > 1 else short[0]
+    return [Sentence(f"{_STATE[case.name]}, over the travel that was given, {listed}.", "hit")]
 
 
 def _parts(comparison: Comparison, unit: Unit) -> str:

@@ -43,10 +43,9 @@ def apart(build: Build, poses: Poses, body: Point, axle: Point) -> Array:
 
 def pair_apart(build: Build, poses: Poses, body: Point, axle: Point) -> Array:
     """Return `apart` for a pair of which the left one was measured, shape (n, 2), mm."""
-    return np.stack(
-        [apart(build, poses, (body[0], s * body[1], body[2]), (axle[0], s * axle[1], axle[2])) for s in (1.0, -1.0)],
-        axis=-1,
-    )
+    both = np.array([(1.0, 1.0, 1.0), (1.0, -1.0, 1.0)])
+    distance: Array = np.linalg.norm(placed(build, poses, both * axle) - both * body, axis=-1)
+    return distance
 
 
 # -- springs, dampers, hoses, bump stops
@@ -60,17 +59,20 @@ def spring_lengths(build: Build, poses: Poses) -> Array:
     return pair_apart(build, poses, springs.body, springs.axle)
 
 
-def spring_looseness(build: Build, poses: Poses) -> Array:
+def spring_looseness(build: Build, poses: Poses, rest: int | None = None) -> Array:
     """Return how far the looser coil is from its seat, shape (n,), mm; negative while it is still pressed.
 
     At rest the coils bear what they bore before the lift, so that the spring with its spacer (or the longer one of
     the same rate) has grown by as much as its seats have come apart between design and the lifted rest.
+    `rest` is the index of that rest in `poses`, if it is among them.
     """
     springs = build.vehicle.springs
     if springs is None:
         raise NotOnFile("springs")
-    grown = float(spring_lengths(build, rest_poses(build)).mean()) - math.dist(springs.body, springs.axle)
-    loose: Array = spring_lengths(build, poses).max(axis=-1) - (springs.free_length + grown)
+    lengths = spring_lengths(build, poses)
+    stand = lengths[rest] if rest is not None else spring_lengths(build, rest_poses(build))
+    grown = float(stand.mean()) - math.dist(springs.body, springs.axle)
+    loose: Array = lengths.max(axis=-1) - (springs.free_length + grown)
     return loose
 
 

@@ -70,3 +70,35 @@ def test_words_for_places() -> None:
     assert sideways(-25.4, "in") == '1" right'
     assert place_words(-40.0, 0.0873, "mm") == "at 40 mm of rebound with the left wheel up 5\N{DEGREE SIGN}"
     assert place_words(0.0, 0.0, "mm") == "at rest height"
+
+
+def test_joints_beyond_the_rule_are_told_with_its_source() -> None:
+    text = said(Setup(lift=100.0, drop=98.0))
+    assert "With the parts on, the driveshaft's joints work at 9.9\N{DEGREE SIGN} and 11.6\N{DEGREE SIGN}" in text
+    assert "Beyond 3\N{DEGREE SIGN}" in text
+    assert "TM 5-4210-230-14&P-1" in text
+    assert "joints" not in said(Setup())
+    rows = {row.label: row for row in findings(compare(WAGON, Setup(lift=100.0))).rows}
+    cells = rows["Driveshaft joints at rest"].cells
+    assert (cells["as built"].icon, cells["lifted"].icon) == ("", "warn")
+
+
+def test_what_does_not_reach_is_told() -> None:
+    text = said(Setup(lift=100.0))
+    assert "Lifted, over the travel that was given, the dampers are 79 mm too short for full rebound" in text
+    assert "the brake hose is 10 mm too short" in text
+    assert "too short" not in said(Setup())
+    rows = {row.label: row for row in findings(compare(WAGON, Setup(lift=100.0))).rows}
+    cells = rows["Reach of springs, dampers, hoses"].cells
+    assert cells["as built"].text == "all reach"
+    assert cells["lifted"].icon == "hit"
+    assert "dampers too short by 79 mm, 1 more" in cells["lifted"].text
+
+
+def test_a_bare_vehicle_has_no_such_rows() -> None:
+    bare = WAGON.model_copy(
+        update={"driveshaft": None, "springs": None, "dampers": None, "hoses": (), "bump_stops": None}
+    )
+    words = findings(compare(bare, Setup(lift=100.0, drop=98.0)))
+    assert [row.label for row in words.rows][-1] == "Roll centre above ground"
+    assert not any("joint" in s.text or "reach" in s.text for s in words.sentences)
