@@ -29,8 +29,9 @@ def envelopes(scene: Scene, view: View) -> list[Shape]:
             near, touched = (
                 (zone.near_rear, zone.touched_rear) if view == "rear" else (zone.near_side, zone.touched_side)
             )
-            shapes += [_region(region, view, lift, "near") for region in near]
-            shapes += [_region(region, view, lift, "touched") for region in touched]
+            old = "_stale" if scene.stale else ""
+            shapes += [_region(region, view, lift, "near" + old) for region in near]
+            shapes += [_region(region, view, lift, "touched" + old) for region in touched]
             if view == "side":
                 shapes += _reached(scene, touched, near, lift)
         low, high = min(v for _, v in corners), max(v for _, v in corners)

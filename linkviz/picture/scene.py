@@ -26,6 +26,8 @@ class Scene:
         What the ghost is called, such as "as built".
     zones : tuple of Zone
         What the shaft touches or nearly touches, one per envelope of the vehicle.
+    stale : bool
+        Whether the zones are those of a moment ago, new ones being worked out: they are drawn dimmed.
     unit : {"mm", "in"}
         Unit of lengths in the text.
     point : str
@@ -46,6 +48,7 @@ class Scene:
     ghost: Study | None = None
     ghost_name: str = ""
     zones: tuple[Zone, ...] = ()
+    stale: bool = False
     unit: Unit = "mm"
     point: str = ""
     envelope: int = -1

@@ -202,6 +202,8 @@ def _styles(p: Paint) -> dict[str, Style]:
         "envelope_picked": Style(p.envelope_line, 2.4, fill=p.envelope, alpha=0.30),
         "touched": Style(p.touched_line, 1.4, fill=p.touched, alpha=0.30, hatch="rising", hatch_colour=p.touched_line),
         "near": Style(p.near_line, 0.9, fill=p.near, alpha=0.22, hatch="falling", hatch_colour=p.near_line),
+        "touched_stale": Style(p.touched_line, 0.9, dash=(2.0, 3.0), fill=p.touched, alpha=0.10),
+        "near_stale": Style(p.near_line, 0.9, dash=(2.0, 3.0), fill=p.near, alpha=0.08),
         "gap_line_hit": Style(p.touched_line, 2.4),
         "gap_line_warn": Style(p.warn, 2.0),
         "gap_line_ok": Style(p.ok, 2.0),

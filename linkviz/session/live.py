@@ -114,6 +114,7 @@ class Live:
             ghost=studies[1] if len(studies) > 1 else None,
             ghost_name=view.ghost if len(studies) > 1 else "",
             zones=self._slow.zones if fits else (),
+            stale=not self.slow_done,
             unit=view.unit,
             point=view.point,
             envelope=view.envelope,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from linkviz.picture import rear_view, side_view
@@ -9,6 +11,7 @@ from linkviz.picture.overlay import point_places
 from linkviz.picture.scene import from_view, to_view
 from linkviz.picture.shapes import Circle, Label, Path
 from linkviz.picture.stand import Stand, View
+from linkviz.picture.style import styles
 from linkviz.vehicle.points import POINTS
 from tests.picture.scenes import scene_of
 
@@ -61,3 +64,15 @@ def test_paper_to_body_undoes_body_to_paper(view: View) -> None:
 
 def test_left_of_the_vehicle_is_left_in_the_rear_view() -> None:
     assert to_view("rear", (100.0, 300.0), 50.0) == (-100.0, 350.0)
+
+
+def test_zones_of_a_moment_ago_are_dimmed() -> None:
+    """New ones are being worked out: the old ones stay, without the hatch of what is known."""
+    scene = scene_of(zoned=True)
+    fresh = {s.style for s in rear_view(scene).shapes}
+    stale = {s.style for s in rear_view(replace(scene, stale=True)).shapes}
+    assert "touched" in fresh
+    assert "touched_stale" in stale
+    assert "touched" not in stale
+    assert styles("light")["touched_stale"].alpha < styles("light")["touched"].alpha
+    assert not styles("light")["touched_stale"].hatch
