@@ -165,7 +165,7 @@ def heights(*outlines: Array) -> list[float]:
     """Return the heights at which slabs meet: all corner heights where every outline has material, mm."""
     low = max(float(o[:, 1].min()) for o in outlines)
     high = min(float(o[:, 1].max()) for o in outlines)
-    return [float(z) for z in np.unique(np.concatenate([o[:, 1] for o in outlines])) if low <= z <= high]
+    return sorted({float(z) for o in outlines for z in o[:, 1] if low <= z <= high})
 
 
 def _surface(rear: Array, side: Array) -> Array:
