@@ -175,22 +175,18 @@ def contact_patches(build: Build, poses: Poses) -> Array:
 def tyre_edges(build: Build, poses: Poses) -> tuple[Array, Array]:
     """Return how far the tyres reach from the body's centre plane: innermost and outermost, shape (n, 2) each, mm.
 
-    Of the corners at the top, the bottom and the height of the axle, left tyre and right tyre.
+    A tyre is a cylinder of its loaded radius and its width about the axle's Y; a circle about that axis reaches
+    sideways by its radius times the part of the body's Y that lies in its plane.
     """
-    axle = build.vehicle.axle
-    inner, outer = [], []
+    axle, turned = build.vehicle.axle, poses.rotation()[:, 1]
+    swing = axle.tyre_radius * np.hypot(turned[:, 0], turned[:, 2])
+    sides = []
     for side in (1.0, -1.0):
-        corners = np.array(
-            [
-                (0.0, side * (axle.track / 2 + edge * axle.tyre_width / 2), up * axle.tyre_radius)
-                for edge in (-1.0, 1.0)
-                for up in (-1.0, 0.0, 1.0)
-            ]
-        )
-        across = side * placed(build, poses, corners + np.array(axle.centre))[..., 1]
-        inner.append(across.min(axis=-1))
-        outer.append(across.max(axis=-1))
-    return np.stack(inner, axis=-1), np.stack(outer, axis=-1)
+        hub = side * (build.layout.centre[1] + poses.y)
+        edges = [hub + turned[:, 1] * (axle.track + edge * axle.tyre_width) / 2 for edge in (-1.0, 1.0)]
+        sides.append((np.minimum(*edges) - swing, np.maximum(*edges) + swing))
+    inner, outer = (np.stack(edges, axis=-1) for edges in zip(*sides, strict=True))
+    return inner, outer
 
 
 def static_stability(track: float, cg_height: float) -> float:
