@@ -78,14 +78,18 @@ def bench_frame(frames: int) -> dict[str, Any]:
     gc.freeze()  # as the program does once it has started
     low, high = session.document.window
 
+    def swing(i: int) -> float:
+        """Go from 0 to 1 and back, as a hand does, never twice over the same places."""
+        return abs((i * 0.0203) % 2.0 - 1.0)
+
     def drop(i: int) -> None:
-        session.preview(session.document.with_setup(drop=40.0 + 60.0 * (i % 50) / 50.0))
+        session.preview(session.document.with_setup(drop=40.0 + 60.0 * swing(i)))
 
     def lift(i: int) -> None:
-        session.preview(session.document.with_setup(lift=60.0 + 80.0 * (i % 50) / 50.0 + i * 1e-4))
+        session.preview(session.document.with_setup(lift=60.0 + 80.0 * swing(i) + i * 1e-4))
 
     def travel(i: int) -> None:
-        session.set_view(travel=low + (high - low) * (i % 40) / 40.0)
+        session.set_view(travel=low + (high - low) * swing(i))
 
     result: dict[str, Any] = {"window": f"{SIZE[0]}x{SIZE[1]}", "platform": app.platformName()}
     for name, move in (("drop", drop), ("lift", lift), ("travel", travel)):
