@@ -43,6 +43,16 @@ POINTS: Final[dict[str, NamedPoint]] = {
 }
 """Every point that can be measured, keyed as in a vehicle file, in the order of a measuring sheet."""
 
+FITTING_POINTS: Final[dict[str, NamedPoint]] = {
+    "springs.body": NamedPoint("left spring, upper seat", f"middle of the seat on the body: {_AXES}"),
+    "springs.axle": NamedPoint("left spring, lower seat", "middle of the seat on the axle"),
+    "dampers.body": NamedPoint("left damper, upper eye", f"centre of the eye on the body: {_AXES}"),
+    "dampers.axle": NamedPoint("left damper, lower eye", "centre of the eye on the axle"),
+    "bump_stops.body": NamedPoint("left bump stop, upper face", "middle of the face the stop is bolted to"),
+    "bump_stops.axle": NamedPoint("left bump stop, pad", "middle of the pad on the axle that the stop strikes"),
+}
+"""Points of what hangs on the axle: on a measuring sheet too, but no part of the mechanism."""
+
 
 def words(key: str) -> str:
     """Return a key of the file in plain words where it is a point, else the key itself.
@@ -52,7 +62,8 @@ def words(key: str) -> str:
     key : str
         A key of a vehicle file in dotted form, such as ``links.lower_left.frame``.
     """
-    return POINTS[key].words if key in POINTS else key
+    point = POINTS.get(key) or FITTING_POINTS.get(key)
+    return point.words if point else key
 
 
 def nearest(key: str, allowed: list[str]) -> str:

@@ -24,7 +24,7 @@ from linkviz.vehicle.model import (
     Travel,
     Vehicle,
 )
-from linkviz.vehicle.points import PAIRS, POINTS, nearest
+from linkviz.vehicle.points import FITTING_POINTS, PAIRS, POINTS, nearest
 from linkviz.vehicle.wording import FARTHEST, Parts, Range, Words, ends, far, heights, lengths, short
 
 LEAST_HEIGHT = 0.1
@@ -233,11 +233,12 @@ def _check_measuring(parts: Parts, say: Words) -> Iterator[Problem]:
     measuring = parts.get("measuring")
     if isinstance(measuring, Measuring):
         yield from lengths(say, "measuring", measuring, LENGTHS)
+        known = POINTS | FITTING_POINTS
         for name, u in measuring.points:
             where = f'measuring.points."{name}"'
-            if name not in POINTS:
-                near = nearest(name, list(POINTS))
-                hint = f'"{near}", if that is meant' if near else f"one of {', '.join(POINTS)}"
+            if name not in known:
+                near = nearest(name, list(known))
+                hint = f'"{near}", if that is meant' if near else f"one of {', '.join(known)}"
                 yield Problem(where, f'the unknown point "{name}"', hint)
             yield from say.outside(where, u, LENGTHS["measuring.u"])
 

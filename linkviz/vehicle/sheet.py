@@ -12,68 +12,22 @@ import re
 from dataclasses import dataclass, replace
 from os import PathLike, fspath
 from pathlib import Path
-from typing import Final
 
 from linkviz.errors import FileRefused, LinkvizError, Problem
 from linkviz.units import Unit, parse_length
-from linkviz.vehicle.model import Axle, Driveshaft, Link, Links, Mass, Measuring, Point, Vehicle
-from linkviz.vehicle.points import LINK_NAMES, PAIRS, POINTS, nearest
+from linkviz.vehicle.model import Link, Links, Measuring, Point, Vehicle
+from linkviz.vehicle.points import LINK_NAMES, PAIRS, nearest
 from linkviz.vehicle.problems import problems_of
+from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETHER, sheet_name
 from linkviz.vehicle.take import shown
 from linkviz.vehicle.text import read_bytes
 
 EXPECTED = "a measuring sheet (CSV: point, x, y, z, +-)"
 
 
-@dataclass(frozen=True)
-class Quantity:
-    """Something on the sheet that is one number.
-
-    Attributes
-    ----------
-    words, how : str
-        What it is and how to measure it.
-    length : bool
-        Whether it is a length (else kg or deg, as its words say).
-    """
-
-    words: str
-    how: str
-    length: bool = True
-
-
-QUANTITIES: Final[dict[str, Quantity]] = {
-    "axle.track": Quantity("track", "centre of the left tyre to centre of the right tyre, on the ground"),
-    "axle.tyre_radius": Quantity("tyre radius", "ground to the wheel centre, vehicle standing"),
-    "axle.tyre_width": Quantity("tyre width", "widest part of the tyre"),
-    "axle.pinion_angle_deg": Quantity("pinion angle in degrees", "nose up is plus; leave empty for 0", False),
-    "driveshaft.radius": Quantity("driveshaft, radius of the tube", "half its outer diameter"),
-    "mass.wheelbase": Quantity("wheelbase", "front to rear wheel centre"),
-    "mass.total": Quantity("total mass in kg", "from a weighbridge, unladen", False),
-    "mass.rear_axle": Quantity("mass on the rear axle in kg", "from a weighbridge, rear wheels only", False),
-    "mass.cg_height": Quantity("height of the centre of gravity", "above the ground, unladen"),
-}
-"""Simple quantities of a sheet, keyed as in a vehicle file."""
-
-NEEDED: Final = (
-    "axle.centre",
-    "axle.track",
-    "axle.tyre_radius",
-    "axle.tyre_width",
-    *(f"links.{link}.{end}" for link in LINK_NAMES for end in ("frame", "axle")),
-)
-"""What every vehicle needs, keyed as in a vehicle file."""
-
-TOGETHER: Final = (
-    ("driveshaft.front_joint", "driveshaft.pinion_joint", "driveshaft.radius"),
-    ("mass.wheelbase", "mass.total", "mass.rear_axle", "mass.cg_height"),
-)
-"""What may be left out, but only whole."""
-
-_FULL_NAMES = ("driveshaft.radius", "mass.total", "mass.rear_axle")
 _HEADS = {"point": "point", "x": "x", "y": "y", "z": "z", "+-": "u", "\N{PLUS-MINUS SIGN}": "u", "u": "u", "+/-": "u"}
 _FIRST = re.compile(r"^[ \t]*\"?(?:point|units)\"?[ ]*(?P<mark>[;,\t])", re.IGNORECASE | re.MULTILINE)
-_WORDS = {key: point.words for key, point in POINTS.items()} | {key: q.words for key, q in QUANTITIES.items()}
+_WORDS = {key: point.words for key, point in SHEET_POINTS.items()} | {key: q.words for key, q in QUANTITIES.items()}
 
 
 @dataclass(frozen=True)
@@ -115,7 +69,8 @@ class MeasuringSheet:
         given = there.points.keys() | there.quantities.keys() | self.spoilt
         lacking = [key for key in NEEDED if key not in given]
         for group in TOGETHER:
-            if any(key in given for key in group):
+            table = group[0].rpartition(".")[0]
+            if any(key.startswith(f"{table}.") for key in given):
                 lacking += [key for key in group if key not in given]
         return tuple(self._lacking(key, mirror) for key in lacking)
 
@@ -132,8 +87,8 @@ class MeasuringSheet:
         return replace(self, points=points, uncertainty=uncertainty)
 
     def _lacking(self, key: str, mirror: bool) -> Problem:
-        columns = "x, y and z" if key in POINTS else "its value"
-        expected = f"a line {_sheet_name(key)} with {columns}"
+        columns = "x, y and z" if key in SHEET_POINTS else "its value"
+        expected = f"a line {sheet_name(key)} with {columns}"
         twin = dict(_twins()) | {b: a for a, b in _twins()}
         if not mirror and twin.get(key, "") in self.points:
             expected += ", or mirror the other side"
@@ -219,10 +174,10 @@ def blank_measuring_sheet(units: Unit = "mm") -> str:
     writer = csv.writer(stream, lineterminator="\r\n")
     writer.writerow(["units", units])
     writer.writerow(["point", "x", "y", "z", "+-", "what it is and how to measure it"])
-    for key, point in POINTS.items():
-        writer.writerow([_sheet_name(key), "", "", "", "", f"{point.words}: {point.how}"])
+    for key, point in SHEET_POINTS.items():
+        writer.writerow([sheet_name(key), "", "", "", "", f"{point.words}: {point.how}"])
     for key, quantity in QUANTITIES.items():
-        writer.writerow([_sheet_name(key), "", "", "", "", f"{quantity.words}, in column x: {quantity.how}"])
+        writer.writerow([sheet_name(key), "", "", "", "", f"{quantity.words}, in column x: {quantity.how}"])
     return stream.getvalue()
 
 
@@ -244,7 +199,7 @@ class _Lines:
         key = _key(name)
         if key is None:
             if name or any(values):
-                near = nearest(name, [_sheet_name(k) for k in _WORDS])
+                near = nearest(name, [sheet_name(k) for k in _WORDS])
                 self._note(line, f"the unknown point {name!r}", f'"{near}", if that is meant' if near else _names())
             return
         if not any(values):
@@ -289,28 +244,29 @@ class _Lines:
 
 def _vehicle(sheet: MeasuringSheet, name: str) -> Vehicle:
     points, numbers = sheet.points, sheet.quantities
+    given = points | numbers
 
-    def group(table: str) -> dict[str, float]:
-        return {key.removeprefix(f"{table}."): v for key, v in numbers.items() if key.startswith(f"{table}.")}
+    def group(table: str) -> dict[str, object]:
+        start = f"{table}."
+        inner = {key.removeprefix(start): v for key, v in given.items() if key.startswith(start)}
+        return {key: v for key, v in inner.items() if "." not in key}
 
     links = {link: Link(frame=points[f"links.{link}.frame"], axle=points[f"links.{link}.axle"]) for link in LINK_NAMES}
-    shaft = None
+    more: dict[str, object] = {table: group(table) for table in ("springs", "dampers", "bump_stops", "mass")}
     if "driveshaft.radius" in numbers:
-        shaft = Driveshaft(
-            front_joint=points["driveshaft.front_joint"],
-            pinion_joint=points["driveshaft.pinion_joint"],
-            radius=numbers["driveshaft.radius"],
-        )
+        slip = group("driveshaft.slip")
+        more["driveshaft"] = group("driveshaft") | ({"slip": slip} if slip else {})
     usual = Measuring()
     off = tuple((key, u) for key, u in sheet.uncertainty.items() if u != usual.u)
-    return Vehicle(
-        name=name,
-        units=sheet.units,
-        axle=Axle.model_validate({"centre": points["axle.centre"], **group("axle")}),
-        links=Links(**links),
-        driveshaft=shaft,
-        mass=Mass.model_validate(group("mass")) if "mass.total" in numbers else None,
-        measuring=Measuring(points=off),
+    return Vehicle.model_validate(
+        {
+            "name": name,
+            "units": sheet.units,
+            "axle": group("axle"),
+            "links": Links(**links),
+            "measuring": Measuring(points=off),
+        }
+        | {table: part for table, part in more.items() if part}
     )
 
 
@@ -368,12 +324,6 @@ def _decode(data: bytes, where: str) -> str:
         return data.decode("cp1252", errors="replace")  # names and numbers of a sheet are plain ASCII
 
 
-def _sheet_name(key: str) -> str:
-    if key in POINTS or key in _FULL_NAMES:
-        return key.removeprefix("links.")
-    return key.partition(".")[2]
-
-
 def _spoken(where: str) -> str:
     return _WORDS.get(where, where)
 
@@ -381,13 +331,13 @@ def _spoken(where: str) -> str:
 def _key(name: str) -> str | None:
     plain = re.sub(r"[\s-]+", "_", name.strip().lower()).replace("axle.center", "axle.centre")
     for key in _WORDS:
-        if plain in (key, _sheet_name(key)):
+        if plain in (key, sheet_name(key)):
             return key
     return None
 
 
 def _names() -> str:
-    return f"one of {', '.join(_sheet_name(key) for key in _WORDS)}"
+    return f"one of {', '.join(sheet_name(key) for key in _WORDS)}"
 
 
 def _twins() -> list[tuple[str, str]]:

@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 
 from linkviz.errors import FileRefused
-from linkviz.vehicle.points import POINTS
 from linkviz.vehicle.read import parse_vehicle
 from linkviz.vehicle.sheet import (
     NEEDED,
@@ -19,6 +18,7 @@ from linkviz.vehicle.sheet import (
     read_measuring_sheet,
     vehicle_from_sheet,
 )
+from linkviz.vehicle.sheet_lines import SHEET_POINTS
 from linkviz.vehicle.write import dump_vehicle
 
 SHEET = """\
@@ -207,7 +207,7 @@ def test_a_blank_sheet_explains_every_line_and_is_read_back_as_empty(units: str)
     text = blank_measuring_sheet("in" if units == "in" else "mm")
     rows = list(csv.reader(io.StringIO(text)))
     assert rows[0] == ["units", units]
-    assert len(rows) == 2 + len(POINTS) + len(QUANTITIES)
+    assert len(rows) == 2 + len(SHEET_POINTS) + len(QUANTITIES)
     assert all(len(row[5]) > 15 for row in rows[2:])
     sheet = parse_measuring_sheet(text)
     assert sheet.units == units and sheet.problems == ()
@@ -223,3 +223,53 @@ def test_a_blank_sheet_filled_in_makes_a_vehicle(tmp_path: Path) -> None:
         writer.writerow([row[0], *values[row[0]], *row[5:]] if known else row)
     vehicle = vehicle_from_sheet(save(tmp_path, filled.getvalue()), "x")
     assert vehicle == vehicle_from_sheet(save(tmp_path, SHEET), "x")
+
+
+FITTINGS = """\
+driveshaft.output_angle_deg;4,5
+driveshaft.slip.extend;35
+driveshaft.slip.compress;40
+springs.body;-20;430;610;5
+springs.axle;-15;440;385
+springs.free_length;367
+springs.rate;26
+dampers.body;-110;360;720
+dampers.axle;-130;480;330
+dampers.shortest;310
+dampers.longest;515
+bump_stops.body;40;390;610
+bump_stops.axle;40;400;440
+bump_stops.free_height;75
+"""
+
+
+def with_fittings(lines: str) -> str:
+    return SHEET.rstrip("\n") + "\n" + lines.replace(",", ".").replace(";", ",")
+
+
+def test_springs_and_the_rest_on_a_sheet(tmp_path: Path) -> None:
+    vehicle = vehicle_from_sheet(save(tmp_path, with_fittings(FITTINGS)), "x")
+    assert vehicle.springs is not None and vehicle.dampers is not None and vehicle.bump_stops is not None
+    assert vehicle.springs.body == (-20.0, 430.0, 610.0)
+    assert vehicle.springs.rate == 26.0
+    assert vehicle.dampers.longest == 515.0
+    assert vehicle.bump_stops.free_height == 75.0
+    assert vehicle.driveshaft is not None and vehicle.driveshaft.slip is not None
+    assert (vehicle.driveshaft.slip.extend, vehicle.driveshaft.slip.compress) == (35.0, 40.0)
+    assert vehicle.driveshaft.output_angle_deg == 4.5
+    assert ("springs.body", 5.0) in vehicle.measuring.points
+    assert parse_vehicle(dump_vehicle(vehicle)) == vehicle
+
+
+def test_half_a_spring_is_not_enough(tmp_path: Path) -> None:
+    with pytest.raises(FileRefused) as caught:
+        vehicle_from_sheet(save(tmp_path, with_fittings("springs.body;-20;430;610\n")), "x")
+    text = str(caught.value)
+    assert "left spring, lower seat" in text and "spring rate in N/mm" in text
+
+
+def test_slip_without_a_shaft_is_not_dropped(tmp_path: Path) -> None:
+    lines = [line for line in SHEET.splitlines() if not line.startswith(("driveshaft", "radius"))]
+    text = "\n".join([*lines, "driveshaft.slip.extend,35", "driveshaft.slip.compress,40"])
+    with pytest.raises(FileRefused, match="driveshaft, radius of the tube"):
+        vehicle_from_sheet(save(tmp_path, text), "x")
