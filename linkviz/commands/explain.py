@@ -97,4 +97,6 @@ def shown(value: float, kind: str, unit: Unit) -> str:
         return format_length(value, unit)
     if kind == "deg":
         return f"{angle_number(math.radians(value))} deg"
-    return f"{round(value) + 0:d} N" if kind == "N" else f"{value + 0.0:.1f} {kind}".rstrip()
+    if kind == "N":
+        return f"{round(value):d} N"
+    return f"{value:.1f} %" if kind == "%" else f"{value:.2f}"

@@ -143,6 +143,15 @@ def _anti_squat(study: Study) -> Array:
     )
 
 
+def _stability(study: Study) -> Array:
+    """Return T / (2 h), the whole centre of gravity rising with the body over the axle; a little too low, then."""
+    vehicle = study.build.vehicle
+    if vehicle.mass is None:
+        raise fittings.NotOnFile("mass")
+    heights = vehicle.mass.cg_height - study.poses.heave
+    return np.array([fittings.static_stability(vehicle.axle.track, float(h)) for h in heights])
+
+
 def _instant_centre(which: int) -> Callable[[Study], Array]:
     def of(study: Study) -> Array:
         found = side_view.instant_centre(study.build.layout, study.poses, study.build.vehicle.axle.tyre_radius)
@@ -219,6 +228,12 @@ _SIDE = (
     Quantity("anti_squat", "Anti-squat",
              "How far the links hold the rear up when the engine drives: 100 % neither sinks nor rises.", "%",
              _anti_squat, _needs("mass"), infinite="the links' lines cross straight above the tyre patch"),
+)  # fmt: skip
+
+_STANCE = (
+    Quantity("static_stability", "Static stability factor",
+             "Half the track over the height of the centre of gravity; smaller tips more easily.", "", _stability,
+             _needs("mass")),
 )  # fmt: skip
 
 _LINKS = (
@@ -324,6 +339,7 @@ QUANTITIES: tuple[Quantity, ...] = tuple(
         ("Axle", _AXLE),
         ("Roll", _ROLL),
         ("Side view", _SIDE),
+        ("Stance", _STANCE),
         ("Driveshaft", _SHAFT),
         ("Springs, dampers, hoses", _HANGING),
         ("Links", _LINKS),

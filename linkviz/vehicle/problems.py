@@ -240,6 +240,8 @@ def _check_measuring(parts: Parts, say: Words) -> Iterator[Problem]:
                 near = nearest(name, list(known))
                 hint = f'"{near}", if that is meant' if near else f"one of {', '.join(known)}"
                 yield Problem(where, f'the unknown point "{name}"', hint)
+            elif name in FITTING_POINTS and name.partition(".")[0] not in parts:
+                yield Problem(where, "a point of a table that is not there", f"a table [{name.partition('.')[0]}] too")
             yield from say.outside(where, u, LENGTHS["measuring.u"])
 
 

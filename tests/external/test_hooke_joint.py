@@ -72,6 +72,8 @@ def test_two_joints_leave_what_one_of_the_residual_angle_does() -> None:
     alone = np.arccos(1 / left)
     assert np.degrees(alone) == pytest.approx(3.0024, abs=1e-4)
     assert joints.residual_angle(five, four) == pytest.approx(alone, rel=1e-3)
+    ten, nine = np.radians([10.0, 9.0])
+    assert joints.residual_angle(ten, nine) == pytest.approx(np.arccos(np.cos(ten) / np.cos(nine)), rel=5e-3)
 
 
 def test_smooth_is_a_variation_of_a_quarter_of_a_percent() -> None:

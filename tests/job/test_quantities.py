@@ -220,6 +220,10 @@ def test_free_articulation_takes_a_limit_and_no_notice_of_roll() -> None:
         ("tyre_left_outer", -1),
         ("tyre_right_outer", 1),
         ("bind", 1),
+        ("anti_squat", 1),
+        ("static_stability", -1),
+        ("tyre_left_inner", -1),
+        ("tyre_right_inner", 1),
     ],
 )
 def test_what_a_lift_does(key: str, sign: int) -> None:
@@ -248,3 +252,45 @@ def test_left_wheel_up() -> None:
     assert of("damper_left", roll=roll)[0] < of("damper_right", roll=roll)[0]
     assert of("yaw", lift=60.0, roll=roll)[0] > 0  # links rise to the front: it steers left, out of a right turn
     assert of("bind", roll=roll)[0] > of("bind")[0]
+
+
+def test_stability_by_hand() -> None:
+    assert WAGON.mass is not None
+    assert of("static_stability")[0] == pytest.approx(1480.0 / (2 * 690.0))
+    assert of("static_stability", lift=60.0)[0] == pytest.approx(1480.0 / (2 * 750.0))
+
+
+def changed(**changes: object) -> Vehicle:
+    assert WAGON.driveshaft is not None
+    return WAGON.model_copy(update={"driveshaft": WAGON.driveshaft.model_copy(update=changes)})
+
+
+def test_signs_of_the_driveline() -> None:
+    """A shaft that drives it and falls as steeply as the driveshaft brings no angle; so does a pinion in line."""
+    slope = math.degrees(math.atan2(520.0 - 385.0, 1150.0 - 230.0))
+    assert of("front_joint_angle", changed(output_angle_deg=slope))[0] == pytest.approx(0.0, abs=1e-6)
+    assert of("joint_mismatch", changed(output_angle_deg=slope))[0] < 0
+    assert of("joint_mismatch", changed(output_angle_deg=0.0))[0] > 0
+    assert of("residual_angle", changed(output_angle_deg=4.0))[0] == pytest.approx(0.0, abs=1e-4)
+    axle = WAGON.axle.model_copy(update={"pinion_angle_deg": slope})
+    assert of("pinion_joint_angle", WAGON.model_copy(update={"axle": axle}))[0] == pytest.approx(0.0, abs=1e-4)
+    # front joint further from the axle at design: nothing changes there; under travel the same shaft gets shorter
+    assert of("slip")[0] == pytest.approx(0.0, abs=1e-9)
+    assert of("slip_room")[0] == pytest.approx(35.0, abs=1e-9)
+
+
+def test_tension_is_plus() -> None:
+    """The axle lower on the same links in a roll: the links that are pulled long bear tension."""
+    there = study(Build.of(WAGON, Setup(lift=60.0)), 0.0, 0.06)
+    for i, name in enumerate(LINKS):
+        assert np.sign(BY_KEY[f"{name}_force"].of(there)[0]) == np.sign(there.poses.stretch[0, i])
+
+
+def test_links_that_run_together_to_the_front_are_plus_in_plan() -> None:
+    assert of("lower_left_plan_angle")[0] > 0 and of("lower_right_plan_angle")[0] > 0
+    assert of("upper_left_plan_angle")[0] < 0
+
+
+def test_a_crossing_before_the_axle_is_plus() -> None:
+    assert of("instant_centre_ahead", travel=80.0)[0] > 0
+    assert of("instant_centre_ahead", lift=100.0)[0] < 0

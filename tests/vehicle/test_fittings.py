@@ -96,3 +96,11 @@ def test_all_tables_are_optional() -> None:
     assert bare.springs is None
     assert bare.hoses == ()
     assert problems_of(bare) == []
+
+
+def test_uncertainty_of_a_point_needs_its_table() -> None:
+    line = '"springs.body" = 4.0\n'
+    assert ("springs.body", 4.0) in parse_vehicle(WAGON + line).measuring.points
+    start, end = WAGON.index("# Springs, dampers"), WAGON.index("[dampers]")
+    with pytest.raises(FileRefused, match=r"a table \[springs\] too"):
+        parse_vehicle(WAGON[:start] + WAGON[end:] + line)
