@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import argparse
 import csv
-import io
 import json
 import sys
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 import numpy as np
 
@@ -51,19 +51,19 @@ def command(options: argparse.Namespace) -> int:
         raise BadValue(f"--travel and --roll make {len(travel) * len(roll)} states; at most {MOST_STATES} are taken")
     result = study(build, np.tile(travel, len(roll)), np.repeat(roll, len(travel)))
     limit = force("force-limit", options.force_limit) if options.force_limit else None
-    table = rows(result, limit)
-    text = as_json(table) if options.format == "json" else as_csv(table)
+    write = write_json if options.format == "json" else write_csv
     if options.out:
-        Path(options.out).write_text(text, encoding="utf-8")
+        with Path(options.out).open("w", encoding="utf-8", newline="\n") as stream:
+            write(rows(result, limit), stream)
     else:
-        sys.stdout.write(text)
+        write(rows(result, limit), sys.stdout)
     for words, count in Counter(w for w in result.stopped_by if w).items():
         print(f"{options.file}: {count} of {len(result)} states are not reached: {words}.", file=sys.stderr)
     return 0
 
 
-def rows(result: Study, force_limit: float | None = None) -> list[dict[str, Any]]:
-    """Return the rows; what a state that is not reached, or a file without the part, cannot say is None.
+def rows(result: Study, force_limit: float | None = None) -> Iterator[dict[str, Any]]:
+    """Yield the rows; what a state that is not reached, or a file without the part, cannot say is None.
 
     `force_limit`, N, adds the free articulation at each height, which takes many more solves.
     """
@@ -82,7 +82,6 @@ def rows(result: Study, force_limit: float | None = None) -> list[dict[str, Any]
     more = {q.column: None if q.missing(vehicle) else q.of(result) for q in MORE}
     if force_limit is not None:
         more["free_articulation_deg"] = np.degrees(free_articulation(result, force_limit))
-    found = []
     for i in range(len(result)):
         row: dict[str, Any] = {
             "travel_mm": _number(result.travel[i]),
@@ -93,24 +92,26 @@ def rows(result: Study, force_limit: float | None = None) -> list[dict[str, Any]
         row |= {name: _number(values[i]) if there else None for name, values in columns.items()}
         row["reached"] = there
         row |= {name: _number(values[i]) if there and values is not None else None for name, values in more.items()}
-        found.append(row)
-    return found
+        yield row
 
 
 def _number(value: float) -> float | None:
     return round(float(value), _DECIMALS) + 0.0 if np.isfinite(value) else None
 
 
-def as_json(table: list[dict[str, Any]]) -> str:
-    """Return rows as a JSON list of objects."""
-    return "[\n" + ",\n".join(json.dumps(row) for row in table) + "\n]\n"
-
-
-def as_csv(table: list[dict[str, Any]]) -> str:
-    """Return rows as CSV (RFC 4180 with line feeds); a value that does not exist is left empty."""
-    text = io.StringIO()
-    writer = csv.DictWriter(text, list(table[0]), lineterminator="\n")
-    writer.writeheader()
+def write_json(table: Iterable[dict[str, Any]], stream: TextIO) -> None:
+    """Write rows as a JSON list of objects."""
+    start = "[\n"
     for row in table:
-        writer.writerow(row | {"reached": "true" if row["reached"] else "false"})
-    return text.getvalue()
+        stream.write(start + json.dumps(row))
+        start = ",\n"
+    stream.write("\n]\n")
+
+
+def write_csv(table: Iterable[dict[str, Any]], stream: TextIO) -> None:
+    """Write rows as CSV (RFC 4180 with line feeds); a value that does not exist is left empty."""
+    writer = csv.writer(stream, lineterminator="\n")
+    for number, row in enumerate(table):
+        if not number:
+            writer.writerow(row)
+        writer.writerow((row | {"reached": "true" if row["reached"] else "false"}).values())
