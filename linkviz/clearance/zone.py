@@ -20,6 +20,8 @@ Ring = tuple[tuple[float, float], ...]
 
 STEP = 3.0
 """Step of the grid, mm."""
+_SMOOTH = 0.05
+"""How far a simplified outline may lie off, in steps of the grid; a tenth of the corners is left."""
 _MOST = 200
 """Most steps along one side: a coarser step is taken for a larger zone."""
 _HAIR = 1e-6
@@ -97,8 +99,10 @@ def _view(
     v = _ticks(v0, v1, step, np.add.outer(levels[1:-1], [-_HAIR, _HAIR]).ravel())
     field = _field(u, v, levels, other, p, q, across, radius + margin + 2 * step)
     outline = Polygon(shown).intersection(box(-1e7, levels[0], 1e7, levels[-1]))
-    touched = _below(u, v, field, radius).intersection(outline)
-    near = _below(u, v, field, radius + margin).intersection(outline).difference(touched)
+    touched, near = (
+        _below(u, v, field, level).simplify(_SMOOTH * step).intersection(outline) for level in (radius, radius + margin)
+    )
+    near = near.difference(touched)
     return _regions(touched), _regions(near)
 
 
