@@ -10,6 +10,8 @@ from functools import lru_cache
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPixmap, QPolygonF, QTransform
 
+from linkviz.painter.layer import Layer, Shapes
+from linkviz.painter.polygons import polygons
 from linkviz.painter.text import measure, write
 from linkviz.picture.camera import Camera, mesh
 from linkviz.picture.marks import BADGES, HATCHES, Hatch, arrow
@@ -78,6 +80,7 @@ def paint(
     memory: MutableMapping[str, int] | None = None,
     background: bool = True,
     title: bool = True,
+    layer: Layer | None = None,
 ) -> list[Placed]:
     """Paint one drawing into a pane whose upper left corner is the painter's origin.
 
@@ -97,6 +100,8 @@ def paint(
         Whether to paint the paper first.
     title : bool
         Whether to write the drawing's title and caption in the corner.
+    layer : Layer or None
+        Kept by the caller from frame to frame, so that what stays need not be painted again; it covers the paper.
 
     Returns
     -------
@@ -108,14 +113,18 @@ def paint(
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         pane = QRectF(0.0, 0.0, camera.width, camera.height)
         painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
-        if background:
-            painter.fillRect(pane, QColor(colours(theme).paper))
-        _mesh(painter, camera, theme)
-        base = painter.transform()
-        plane = QTransform(camera.scale, 0.0, 0.0, -camera.scale, camera.x, camera.y)
-        painter.setTransform(plane * base)
-        _shapes(painter, drawing, camera, theme)
-        painter.setTransform(base)
+
+        def below(onto: QPainter, shapes: Shapes) -> None:
+            if background or layer is not None:
+                onto.fillRect(pane, QColor(colours(theme).paper))
+            onto.setRenderHint(QPainter.RenderHint.Antialiasing)
+            _mesh(onto, camera, theme)
+            _shapes(onto, shapes, camera, theme)
+
+        if layer is None:
+            below(painter, drawing.shapes)
+        else:
+            _shapes(painter, layer.lay(painter, drawing.shapes, camera, theme, below), camera, theme)
         for shape in drawing.shapes:
             if isinstance(shape, Arrow):
                 _arrow(painter, shape, camera, theme)
@@ -140,13 +149,17 @@ def _mesh(painter: QPainter, camera: Camera, theme: str) -> None:
     painter.drawLines(lines)
 
 
-def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> None:
+def _shapes(painter: QPainter, shapes: Shapes, camera: Camera, theme: str) -> None:
+    """Paint paths and circles; the painter's origin is the pane's upper left corner."""
+    base = painter.transform()
+    painter.setTransform(QTransform(camera.scale, 0.0, 0.0, -camera.scale, camera.x, camera.y) * base)
+    outlines = polygons(shapes)
     last = ""
     last_closed = True
     tools = _tools("steel", theme)
     scale = camera.scale
     set_pen, set_brush = painter.setPen, painter.setBrush
-    for shape in drawing.shapes:
+    for shape in shapes:
         kind = type(shape)
         if kind is Path:
             closed = shape.closed  # type: ignore[union-attr]
@@ -165,22 +178,21 @@ def _shapes(painter: QPainter, drawing: Drawing, camera: Camera, theme: str) -> 
             r = tools.marker / scale if tools.marker else shape.radius  # type: ignore[union-attr]
             painter.drawEllipse(QPointF(u, v), r, r)
             continue
-        points = [QPointF(u, v) for u, v in shape.points]  # type: ignore[union-attr]
+        points = next(outlines)
         if closed and (tools.hatch is not None or shape.holes):  # type: ignore[union-attr]
             _cut(painter, shape, points, tools)  # type: ignore[arg-type]
         elif closed:
             painter.drawPolygon(points)
-        elif len(points) == 2:
-            painter.drawLine(points[0], points[1])
         else:
             painter.drawPolyline(points)
+    painter.setTransform(base)
 
 
-def _cut(painter: QPainter, shape: Path, points: list[QPointF], tools: _Tools) -> None:
+def _cut(painter: QPainter, shape: Path, points: QPolygonF, tools: _Tools) -> None:
     """Paint a filled shape with its holes, and its hatch over the fill."""
     outline = QPainterPath()
     outline.setFillRule(Qt.FillRule.OddEvenFill)
-    outline.addPolygon(QPolygonF(points))
+    outline.addPolygon(points)
     outline.closeSubpath()
     for hole in shape.holes:
         outline.addPolygon(QPolygonF([QPointF(u, v) for u, v in hole]))

@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from linkviz.painter.layer import Layer
 from linkviz.painter.paint import paint
 from linkviz.picture.shapes import Drawing
 from linkviz.session.edits import ViewName
@@ -76,6 +77,7 @@ class Pane(QWidget):
         self.colours: Colours = LIGHT
         self.theme = "light"
         self._memory: dict[str, int] = {}
+        self._layer = Layer()
         self._pan_from: QPointF | None = None
         self._by_key = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -135,7 +137,7 @@ class Pane(QWidget):
 
     def _paint_drawing(self, painter: QPainter, drawing: Drawing) -> None:
         camera = self.camera.of(self.view, self.area)
-        paint(painter, drawing, camera, self.theme, self._memory, background=False)
+        paint(painter, drawing, camera, self.theme, self._memory, background=False, layer=self._layer)
 
     def _paint_focus(self, painter: QPainter) -> None:
         if self._by_key and self.hasFocus():
