@@ -46,6 +46,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         self._lines: dict[str, Array] = {}
         self._low, self._high = -1.0, 1.0
         self._held = False
+        self._frame: tuple[object, ...] = ()
         self.setAccessibleName("Graph over wheel travel")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -125,9 +126,14 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             there = state in self._lines
             self._drawn[state].setVisible(there)
             self._names[state].setVisible(there)
-            if there:
+            if there and not self._holds(state, curves.travel):
                 self._drawn[state].setData(curves.travel, self._lines[state])
         self._lay_out()
+
+    def _holds(self, state: str, travel: Array) -> bool:
+        """Return whether the line of a state is drawn already as it should be."""
+        x, y = self._drawn[state].getData()
+        return x is not None and np.array_equal(x, travel) and np.array_equal(y, self._lines[state], equal_nan=True)
 
     def show_travel(self, travel: float) -> None:
         """Put the cursor at a travel, mm."""
@@ -178,8 +184,21 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         if self.curves is None:
             return
         low, high = self._ends()
-        self._box.setRange(xRange=(low, high), yRange=(self._low, self._high), padding=0)
         area, letters = self.area(), QFontMetricsF(self.font())
+        frame = (low, high, self._low, self._high, area, self.unit, self.font())
+        if frame != self._frame:
+            self._frame = frame
+            self._rule(low, high, area, letters)
+        ends = []
+        for state, line in self._lines.items():
+            last = int(np.flatnonzero(np.isfinite(line))[-1])
+            ends.append((self.y_of(float(line[last])), state))
+        for y, state in self._apart(ends, area):
+            self._names[state].setPos(area.right() + 6.0, y - letters.height() / 2)
+
+    def _rule(self, low: float, high: float, area: QRectF, letters: QFontMetricsF) -> None:
+        """Set ranges, ticks and grid."""
+        self._box.setRange(xRange=(low, high), yRange=(self._low, self._high), padding=0)
         per = 1.0 if self.unit == "mm" else MM_PER_INCH
         wide = letters.horizontalAdvance("+0000")
         xs = ticks(low / per, high / per, max(3, min(10, int(area.width() / (wide * 1.6)))))
@@ -196,12 +215,6 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             path.lineTo(QPointF(high, y))
         self._grid.setPath(grid)
         self._zero.setPath(zero)
-        ends = []
-        for state, line in self._lines.items():
-            last = int(np.flatnonzero(np.isfinite(line))[-1])
-            ends.append((self.y_of(float(line[last])), state))
-        for y, state in self._apart(ends, area):
-            self._names[state].setPos(area.right() + 6.0, y - letters.height() / 2)
 
     def _apart(self, ends: list[tuple[float, str]], area: QRectF) -> list[tuple[float, str]]:
         """Move names that would lie on each other apart, all of them inside the widget."""
