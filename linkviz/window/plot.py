@@ -9,7 +9,7 @@ import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainterPath, QPen, QResizeEvent
-from PySide6.QtWidgets import QApplication, QGraphicsPathItem, QGraphicsSimpleTextItem
+from PySide6.QtWidgets import QApplication, QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem
 
 from linkviz.units import MM_PER_INCH, Unit, from_mm
 from linkviz.window.scales import STATES, Array, Curves, ticks
@@ -78,6 +78,9 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             self._names[state] = QGraphicsSimpleTextItem(state)
             self._names[state].setFont(self.font())
             self.scene().addItem(self._names[state])
+        # What seldom changes is painted once and kept, pixel for pixel.
+        for still in (self._grid, self._zero, self._drawn["as built"], self._drawn["lifted"]):
+            still.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
         self.cursor_line = pg.InfiniteLine(angle=90, movable=False)
         self.cursor_line.addMarker("v", position=1.0, size=11.0)
         self.cursor_line.setZValue(20)
