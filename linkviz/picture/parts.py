@@ -8,6 +8,8 @@ from collections.abc import Iterator, Sequence
 from linkviz.picture.shapes import Circle, Path, Pt, Shape
 
 _CAP = tuple((math.cos(a), math.sin(a)) for a in (math.pi / 2 + math.pi * k / 6 for k in range(7)))
+_WIRE_CAP = _CAP[::2]
+"""The end of a wire is too small to tell from a round one."""
 
 
 def along(p: Pt, q: Pt) -> tuple[float, float, float]:
@@ -28,14 +30,14 @@ def beside(p: Pt, q: Pt, on: float, off: float) -> Pt:
     return (p[0] + on * du - off * dv, p[1] + on * dv + off * du)
 
 
-def capsule(p: Pt, q: Pt, radius: float, style: str) -> Path:
-    """Return a rod with round ends from p to q."""
+def capsule(p: Pt, q: Pt, radius: float, style: str, cap: tuple[Pt, ...] = _CAP) -> Path:
+    """Return a rod with round ends from p to q; `cap` is half a circle of radius 1, rising side first."""
     du, dv, _ = along(p, q)
-    points = []
-    for end, s in ((p, 1.0), (q, -1.0)):
-        for c, n in _CAP:
-            points.append((end[0] + s * radius * (c * du - n * dv), end[1] + s * radius * (c * dv + n * du)))
-    return Path(tuple(points), style, closed=True)
+    (pu, pv), (qu, qv) = p, q
+    du, dv = radius * du, radius * dv
+    turned = [(c * du - n * dv, c * dv + n * du) for c, n in cap]
+    points = (*((pu + u, pv + v) for u, v in turned), *((qu - u, qv - v) for u, v in turned))
+    return Path(points, style, closed=True)
 
 
 def tube(p: Pt, q: Pt, r_p: float, r_q: float, style: str) -> Path:
@@ -89,9 +91,11 @@ def coil(low: Pt, high: Pt, radius: float, turns: int, wire: float) -> list[Shap
     for k in range(turns):
         start = wire + k * pitch
         left, right = beside(low, high, start, radius), beside(low, high, start + 0.5 * pitch, -radius)
-        front.append(capsule(left, right, wire, "spring"))
+        front.append(capsule(left, right, wire, "spring", _WIRE_CAP))
         if k + 1 < turns:
-            behind.append(capsule(right, beside(low, high, start + pitch, radius), 0.8 * wire, "spring_back"))
+            behind.append(
+                capsule(right, beside(low, high, start + pitch, radius), 0.8 * wire, "spring_back", _WIRE_CAP)
+            )
     return behind + front
 
 

@@ -40,8 +40,12 @@ _STEPS = (3.0, 13.0, 28.0, 48.0, 75.0, 110.0)
 _WAYS = 12
 _FAR, _FAR_OWN = 26.0, 55.0
 """From this far a label gets a line to what it speaks of; later if its own colour says so, screen points."""
+_EDGE, _GAP = 7.0, 4.0
+"""Room kept from the pane's edge and between labels, screen points."""
 _FREE = 20.0
 """What a label may cost where it stood a moment ago and still be left there without looking further."""
+_ON = -8.0
+"""What it costs to lie on the very point."""
 _KEEP = 26.0
 """What staying where it was is worth to a label."""
 
@@ -222,22 +226,54 @@ def _best(
     else:
         preferred = 0.0 if label.anchor == "left" else math.pi
     ways, step, start = _ring(preferred)
+    free = label.leader is None or label.style.startswith("envelope_text")
+    if 0 <= before < len(start) + free:
+        # Where it was a moment ago, as long as that is still free: the eye follows it, and nothing is searched.
+        at = (x, y)
+        if before < len(start):
+            c, n = float(ways[before, 0]), float(ways[before, 1])
+            away = float(step[before]) + 3.0
+            at = (
+                x + c * away + min(max(c * 1.45, -1.0), 1.0) * (width / 2.0),
+                y + n * away + min(max(n * 1.45, -1.0), 1.0) * (height / 2.0),
+            )
+        if _cost_at(label, at, width / 2.0, height / 2.0, window, boxes, segments) <= _FREE:
+            return at[0] - width / 2.0, at[1] - height / 2.0, before
     # A box in some direction touches the point's ring of radius `step` with its near side.
     centres = np.array([x, y]) + ways * (step[:, None] + 3.0) + np.clip(ways * 1.45, -1.0, 1.0) * half
-    if label.leader is None or label.style.startswith("envelope_text"):
+    if free:
         centres = np.vstack([centres, [[x, y]]])
-        start = np.append(start, -8.0)
-    if 0 <= before < len(start):
-        # Where it was a moment ago, as long as that is still free: the eye follows it, and nothing is searched.
-        here = slice(before, before + 1)
-        cost = _costs(label, centres[here], half, start[here], window, boxes, segments, (x, y))
-        if cost[0] - start[before] <= _FREE:
-            return float(centres[before, 0] - half[0]), float(centres[before, 1] - half[1]), before
+        start = np.append(start, _ON)
     cost = _costs(label, centres, half, start, window, boxes, segments, (x, y))
     if 0 <= before < len(cost):
         cost[before] -= _KEEP
     choice = int(np.argmin(cost))
     return float(centres[choice, 0] - half[0]), float(centres[choice, 1] - half[1]), choice
+
+
+def _cost_at(
+    label: Label,
+    at: Pt,
+    wide: float,
+    high: float,
+    window: Rect,
+    boxes: list[Rect],
+    segments: Array,
+) -> float:
+    """Return what one place costs beyond its distance; the same as `_costs` finds for many."""
+    x, y = at
+    left, top, right, bottom = x - wide, y - high, x + wide, y + high
+    out = max(window[0] + _EDGE - left, 0.0) + max(right - window[2] + _EDGE, 0.0)
+    out += max(window[1] + _EDGE - top, 0.0) + max(bottom - window[3] + _EDGE, 0.0)
+    cost = 14.0 * out
+    for x0, y0, x1, y1 in boxes:
+        if min(right, x1 + _GAP) > max(left, x0 - _GAP) and min(bottom, y1 + _GAP) > max(top, y0 - _GAP):
+            cost += 4000.0
+    if cost > _FREE or not len(segments):
+        return cost
+    weight = 2.0 if label.style.startswith("envelope_text") else 1.0
+    crossed = float(_crossed(np.array([at]), np.array([wide + 2.0, high + 2.0]), segments)[0])
+    return cost + min(weight * crossed, 260.0)
 
 
 def _costs(
@@ -254,19 +290,17 @@ def _costs(
     x, y = at
     cost = start.copy()
     low, high = centres - half, centres + half
-    edge = 7.0
     out = (
-        np.maximum(window[0] + edge - low[:, 0], 0.0)
-        + np.maximum(high[:, 0] - window[2] + edge, 0.0)
-        + np.maximum(window[1] + edge - low[:, 1], 0.0)
-        + np.maximum(high[:, 1] - window[3] + edge, 0.0)
+        np.maximum(window[0] + _EDGE - low[:, 0], 0.0)
+        + np.maximum(high[:, 0] - window[2] + _EDGE, 0.0)
+        + np.maximum(window[1] + _EDGE - low[:, 1], 0.0)
+        + np.maximum(high[:, 1] - window[3] + _EDGE, 0.0)
     )
     cost += 14.0 * out
     if boxes:
         b = np.array(boxes)
-        gap = 4.0
-        over_x = np.minimum(high[:, 0, None], b[:, 2] + gap) - np.maximum(low[:, 0, None], b[:, 0] - gap)
-        over_y = np.minimum(high[:, 1, None], b[:, 3] + gap) - np.maximum(low[:, 1, None], b[:, 1] - gap)
+        over_x = np.minimum(high[:, 0, None], b[:, 2] + _GAP) - np.maximum(low[:, 0, None], b[:, 0] - _GAP)
+        over_y = np.minimum(high[:, 1, None], b[:, 3] + _GAP) - np.maximum(low[:, 1, None], b[:, 1] - _GAP)
         cost += 4000.0 * ((over_x > 0) & (over_y > 0)).sum(axis=1)
     if len(segments):
         # Only what the farthest place could touch.

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import itertools
 
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from linkviz.picture import rear_view, side_view
 from linkviz.picture.camera import lay_out
-from linkviz.picture.placing import Placed, Rect, heading, place
+from linkviz.picture.placing import Placed, Rect, _cost_at, _costs, heading, place
 from linkviz.picture.shapes import Drawing, Label, Path
 from linkviz.picture.svg import measure
 from tests.picture.scenes import scene_of
@@ -128,3 +131,20 @@ def test_the_heading_names_view_and_ghost() -> None:
     assert [line.text for line in lines] == ["Rear view", view.caption]
     assert lines[1].at[0] > lines[0].at[0]
     assert box[2] > lines[1].at[0]
+
+
+@given(
+    at=st.tuples(st.floats(-250, 250), st.floats(-250, 250)),
+    half=st.tuples(st.floats(5, 80), st.floats(5, 25)),
+    box=st.tuples(st.floats(-150, 150), st.floats(-150, 150)),
+)
+def test_one_place_costs_what_it_costs_among_many(
+    at: tuple[float, float], half: tuple[float, float], box: tuple[float, float]
+) -> None:
+    """A label that stays where it is is judged by the same measure as one that looks for a place."""
+    label = Label((0.0, 0.0), "x", "number")
+    window, boxes = (-200.0, -200.0, 200.0, 200.0), [(box[0], box[1], box[0] + 40.0, box[1] + 20.0)]
+    segments = np.array([[at[0] + 10.0, at[1], 30.0, 5.0, 4.0], [0.0, 50.0, 200.0, 1.0, 3.0]])
+    many = _costs(label, np.array([at]), np.array(half), np.zeros(1), window, boxes, segments, at)[0]
+    one = _cost_at(label, at, *half, window, boxes, segments)
+    assert one == pytest.approx(many) or min(one, many) > 20.0
