@@ -197,16 +197,18 @@ def _cut(painter: QPainter, shape: Path, points: QPolygonF, tools: _Tools) -> No
     for hole in shape.holes:
         outline.addPolygon(QPolygonF([QPointF(u, v) for u, v in hole]))
         outline.closeSubpath()
+    if tools.hatch is None:
+        painter.drawPath(outline)
+        return
     painter.fillPath(outline, tools.brush)
-    if tools.hatch is not None:
-        # The tile is in device pixels: the brush undoes the plane's scale and keeps the drawing's origin.
-        world = painter.deviceTransform()
-        device = painter.device()
-        brush = QBrush(_tile(tools.hatch, tools.hatch_colour, device.devicePixelRatio() if device else 1.0))
-        undo, fine = world.inverted()
-        if fine:
-            brush.setTransform(QTransform.fromTranslate(round(world.dx()), round(world.dy())) * undo)
-            painter.fillPath(outline, brush)
+    # The tile is in device pixels: the brush undoes the plane's scale and keeps the drawing's origin.
+    world = painter.deviceTransform()
+    device = painter.device()
+    brush = QBrush(_tile(tools.hatch, tools.hatch_colour, device.devicePixelRatio() if device else 1.0))
+    undo, fine = world.inverted()
+    if fine:
+        brush.setTransform(QTransform.fromTranslate(round(world.dx()), round(world.dy())) * undo)
+        painter.fillPath(outline, brush)
     painter.setPen(tools.pen)
     painter.setBrush(_NO_BRUSH)
     painter.drawPath(outline)
