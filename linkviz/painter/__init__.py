@@ -5,6 +5,12 @@ background=False, title=False)``, where (u, v) is the point of the drawing in th
 a dict the pane keeps, so that labels in motion do not jump.
 """
 
+import os
+
+# Qt would hand every large fill to another thread and wait for it: on a small or busy machine the waiting takes far
+# longer than the filling of a pane. Qt reads this when it first paints.
+os.environ.setdefault("QT_NO_GUI_THREADPOOL", "1")
+
 from linkviz.painter.camera import Camera
 from linkviz.painter.paint import paint
 

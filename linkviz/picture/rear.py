@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from linkviz.linkage.layout import BAR
 from linkviz.picture import parts
@@ -13,7 +14,7 @@ from linkviz.picture.overlay import envelopes, marks
 from linkviz.picture.proportions import Proportions, proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Circle, Drawing, Path, Pt, Shape
-from linkviz.picture.stand import Put, Stand
+from linkviz.picture.stand import Put, Stand, risen
 
 _CORNER = tuple((math.cos(a), math.sin(a)) for a in (k * math.pi / 8 for k in range(5)))
 
@@ -28,7 +29,7 @@ def rear_view(scene: Scene) -> Drawing:
     ahead = float(build.layout.axle[BAR, 0]) > 0.0
     bar = bar_rear(scene, p, body, axle)
     shapes: list[Shape] = []
-    shapes += _body(p, body)
+    shapes += _body(p, stand.lift)
     shapes += ground("rear", p, [wheel(p.centre[0], s * p.half, p.centre[2] - p.radius) for s in (1.0, -1.0)])
     if scene.ghost is not None:
         shapes += ghost_rear(scene, p)
@@ -51,7 +52,10 @@ def rear_view(scene: Scene) -> Drawing:
     return Drawing("Rear view", tuple(shapes), p.rear_extent, caption)
 
 
-def _body(p: Proportions, body: Put) -> list[Shape]:
+@lru_cache(maxsize=4)
+def _body(p: Proportions, lift: float) -> tuple[Shape, ...]:
+    """Return the body and its frame, worked out once for a vehicle and a lift."""
+    body = risen("rear", lift)
     x = p.centre[0]
     outer, inner = p.half + p.width / 2.0 - 0.02 * p.radius, p.half - 0.5 * p.width - 0.12 * p.radius
     arch = p.centre[2] + p.radius + p.jounce + 0.06 * p.radius
@@ -73,7 +77,7 @@ def _body(p: Proportions, body: Put) -> list[Shape]:
     y, low, high = p.rail_y - p.rail_half, p.rail_high - 0.17 * p.radius, p.rail_high - 0.03 * p.radius
     cross = ((y, low), (-y, low), (-y, high), (y, high))
     shapes.append(parts.polygon([body(x, y, z) for y, z in cross], "rail"))
-    return shapes
+    return tuple(shapes)
 
 
 def _links(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from linkviz.linkage.layout import BAR
 from linkviz.picture import parts
@@ -12,7 +13,7 @@ from linkviz.picture.overlay import envelopes, marks
 from linkviz.picture.proportions import Proportions, proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Circle, Drawing, Path, Shape
-from linkviz.picture.stand import Put, Stand
+from linkviz.picture.stand import Put, Stand, risen
 
 
 def side_view(scene: Scene) -> Drawing:
@@ -23,7 +24,7 @@ def side_view(scene: Scene) -> Drawing:
     body, axle = stand.body("side"), stand.axle("side")
     near = -1.0
     shapes: list[Shape] = []
-    shapes += _body(p, body)
+    shapes += _body(p, stand.lift)
     sole = axle(p.centre[0], near * p.half, p.centre[2])
     shapes += ground("side", p, [(sole[0], sole[1] - p.radius)])
     if scene.ghost is not None:
@@ -41,7 +42,10 @@ def side_view(scene: Scene) -> Drawing:
     return Drawing("Side view", tuple(shapes), p.side_extent, "front to the right")
 
 
-def _body(p: Proportions, body: Put) -> list[Shape]:
+@lru_cache(maxsize=4)
+def _body(p: Proportions, lift: float) -> tuple[Shape, ...]:
+    """Return the body and its frame, worked out once for a vehicle and a lift."""
+    body = risen("side", lift)
     r, (cx, _, cz) = p.radius, p.centre
     sill = cz + 0.10 * r
     middle, arch = cz + 0.32 * r, 1.30 * r
@@ -67,10 +71,10 @@ def _body(p: Proportions, body: Put) -> list[Shape]:
         (p.drop_from + 0.12 * r, high),
         (rear, high),
     ]
-    return [
+    return (
         parts.polygon(outline, "body"),
         parts.polygon([body(x, 0.0, z) for x, z in rail], "rail"),
-    ]
+    )
 
 
 def _rail_under(p: Proportions, x: float) -> float:

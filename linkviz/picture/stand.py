@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -20,6 +21,13 @@ Point3 = tuple[float, float, float]
 View = Literal["rear", "side"]
 Put = Callable[[float, float, float], Pt]
 """A function that puts a point on the paper."""
+
+
+def risen(view: View, lift: float) -> Put:
+    """Return what puts a point of a body that has risen by `lift`, mm, on the paper."""
+    if view == "rear":
+        return lambda x, y, z: (-y, z + lift)
+    return lambda x, y, z: (x, z + lift)
 
 
 @dataclass(frozen=True)
@@ -44,8 +52,9 @@ class Stand:
     at: Point3
 
     @classmethod
+    @lru_cache(maxsize=4)
     def of(cls, study: Study) -> Stand:
-        """Return where the first state of a study stands."""
+        """Return where the first state of a study stands; worked out once for both views."""
         poses = study.poses[:1]
         centre = study.build.layout.centre
         at = poses.place(centre, np.zeros((1, 3)))[0, 0].tolist()
@@ -69,10 +78,7 @@ class Stand:
 
     def body(self, view: View) -> Put:
         """Return what puts a point of the body on the paper."""
-        lift = self.lift
-        if view == "rear":
-            return lambda x, y, z: (-y, z + lift)
-        return lambda x, y, z: (x, z + lift)
+        return risen(view, self.lift)
 
     def axle(self, view: View) -> Put:
         """Return what puts a point of the axle, given as it was at design height, on the paper."""
