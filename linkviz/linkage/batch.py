@@ -11,7 +11,7 @@ itself may be told to stand at another.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -137,6 +137,10 @@ class BatchPoses:
     yaw: Array
     stretch: Array
     reached: Bools
+
+    def at(self, states: slice) -> BatchPoses:
+        """Return all builds at some of the states."""
+        return BatchPoses(*(getattr(self, f.name)[:, states] for f in fields(self)))
 
     def rotation(self) -> Array:
         """Return Rz(yaw) Ry(pitch) Rx(roll), shape (b, n, 3, 3)."""
