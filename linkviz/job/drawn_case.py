@@ -68,7 +68,8 @@ def _bind(read: Read) -> Array:
 def _roll_centre(read: Read) -> Array:
     # the axle centre stands a loaded radius above the ground: where its height is off, so is the radius
     off = read.batch.centre[:, 2, None] - read.build.layout.centre[2]
-    return read.build.vehicle.axle.tyre_radius + off + sideways_per_roll(read.batch, read.poses)
+    height: Array = read.build.vehicle.axle.tyre_radius + off + sideways_per_roll(read.batch, read.poses)
+    return height
 
 
 CURVES: dict[str, Callable[[Read], Array]] = {

@@ -194,7 +194,7 @@ def shares(rows: Array, values: Array) -> tuple[Array, float]:
     Returns
     -------
     share : ndarray, shape (inputs,)
-        From 0 to 1; 0 for an input that does not vary.
+        0 for an input that does not vary; together as much as `explained`.
     explained : float
         Share that a linear function of the inputs accounts for at all (R squared); what it lacks to 1 is bends,
         corners and inputs acting together. 1 where the result does not vary.
@@ -210,6 +210,8 @@ def shares(rows: Array, values: Array) -> tuple[Array, float]:
     # inputs may be of very different size: each in units of its own spread
     size = np.sqrt((x * x).sum(axis=0))
     coefficient = np.linalg.lstsq(x / size, centred, rcond=None)[0]
-    share[varies] = coefficient**2 / whole
     left = centred - (x / size) @ coefficient
-    return share, float(1.0 - left @ left / whole)
+    explained = float(1.0 - left @ left / whole)
+    # independent inputs vary together by chance only: what that does to their shares is left out
+    share[varies] = coefficient**2 / float(coefficient @ coefficient) * explained
+    return share, explained
