@@ -16,14 +16,25 @@ import numpy as np
 from linkviz.commands.open import no_screen
 from linkviz.errors import LinkvizError
 from linkviz.job.build import Build
+from linkviz.job.measured import drawn, inputs
+from linkviz.job.propagate import draws
 from linkviz.job.setup import Setup
+from linkviz.linkage.batch import solve_batch
 from linkviz.linkage.layout import Array, Layout
 from linkviz.linkage.solve import solve
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 
-AIMS = {"solve": "scipy_per_state_over_ours >= 800", "frame": "p99_ms < 16", "start": "ratio < 2"}
-"""What each figure should reach."""
+AIMS = {
+    "solve": "scipy_per_state_over_ours >= 800",
+    "uncertainty": "scipy_per_state_over_ours >= 800",
+    "scalar": "ours_over_compiled <= 1.5",
+    "frame": "p99_ms < 16",
+    "start": "ratio < 2",
+}
+"""What each figure should reach; "uncertainty" and "scalar" are measured only if asked for."""
+BUILDS, HEIGHTS = 5000, 41
+"""Random builds of the uncertainty figure, and heights of each."""
 
 
 def command(options: argparse.Namespace) -> int:
@@ -34,6 +45,10 @@ def command(options: argparse.Namespace) -> int:
     result: dict[str, Any] = {}
     if "solve" in wanted:
         result["solve"] = bench_solve(options.states)
+    if "uncertainty" in wanted:
+        result["uncertainty"] = bench_uncertainty()
+    if "scalar" in wanted:
+        result["scalar"] = bench_scalar(options.states)
     if "frame" in wanted or "start" in wanted:
         window = _window()
         if "frame" in wanted:
@@ -66,31 +81,89 @@ def seconds(work: Callable[[], object], times: int = 5) -> float:
     return statistics.median(taken)
 
 
+def _usual() -> Build:
+    return Build.of(read_vehicle(demo_vehicle_paths()[0]), Setup(lift=100.0, drop=95.0))
+
+
+def _states(count: int) -> tuple[Array, Array]:
+    """Return random heaves and rolls of the usual build, mm and rad."""
+    random = np.random.default_rng(20260101)
+    return random.uniform(-185.0, -15.0, count), random.uniform(-0.1, 0.1, count)
+
+
 def bench_solve(states: int) -> dict[str, Any]:
     """Compare the full solve per state with `scipy.optimize.least_squares` on the same residuals."""
-    layout = Build.of(read_vehicle(demo_vehicle_paths()[0]), Setup(lift=100.0, drop=95.0)).layout
-    random = np.random.default_rng(20260101)
-    heave = random.uniform(-185.0, -15.0, states)
-    roll = random.uniform(-0.1, 0.1, states)
+    layout = _usual().layout
+    heave, roll = _states(states)
     ours = seconds(lambda: solve(layout, heave, roll)) / states
     result: dict[str, Any] = {"states": states, "ours_per_state_us": ours * 1e6}
+    few = 200
+    poses = solve(layout, heave[:few], roll[:few])
+    return result | _against_scipy(
+        [(layout, h, r) for h, r in zip(heave[:few], roll[:few], strict=True)],
+        np.stack([poses.x, poses.y], axis=1),
+        ours,
+    )
+
+
+def bench_uncertainty() -> dict[str, Any]:
+    """Solve many builds, their points off as measuring leaves them, over many heights in one call; against scipy."""
+    build = _usual()
+    setup = build.setup
+    random_builds = drawn(build.vehicle, draws(inputs(build.vehicle), BUILDS, 20260101)).batch
+    batch = random_builds.with_bar(setup.drop, setup.shift, setup.bar_longer, setup.axle_raise)
+    low, high = build.window
+    heave = np.linspace(low, high, HEIGHTS) - setup.lift
+    count = BUILDS * HEIGHTS
+    poses = solve_batch(batch, heave)
+    ours = seconds(lambda: solve_batch(batch, heave)) / count
+    picks = [(i, j) for i in range(0, BUILDS, BUILDS // 20) for j in range(0, HEIGHTS, 4)]
+    result = {"builds": BUILDS, "heights": HEIGHTS, "seconds": ours * count, "ours_per_state_us": ours * 1e6}
+    return result | _against_scipy(
+        [(batch.layout(i), float(heave[j]), 0.0) for i, j in picks],
+        np.array([[poses.x[pick], poses.y[pick]] for pick in picks]),
+        ours,
+    )
+
+
+def bench_scalar(states: int) -> dict[str, Any]:
+    """Compare the full solve with the same equations compiled to scalar code by numba."""
+    layout = _usual().layout
+    heave, roll = _states(states)
+    try:
+        from linkviz.commands.scalar import compiled
+
+        theirs = compiled(layout)
+    except ImportError:
+        return {"ours_over_compiled": None, "note": "numba is not installed: there is nothing to compare with"}
+    (q, _), poses = theirs(heave, roll), solve(layout, heave, roll)  # compiles, too
+    # in turn, so that both meet the same machine
+    pairs = [
+        (seconds(lambda: solve(layout, heave, roll), 1), seconds(lambda: theirs(heave, roll), 1)) for _ in range(7)
+    ]
+    ours, compiled_s = (statistics.median(times) / states for times in zip(*pairs, strict=True))
+    return {
+        "states": states,
+        "ours_per_state_us": ours * 1e6,
+        "compiled_per_state_us": compiled_s * 1e6,
+        "ours_over_compiled": statistics.median(a / b for a, b in pairs),
+        "largest_difference_mm": float(np.abs(q[:2] - np.stack([poses.x, poses.y])).max()),
+    }
+
+
+def _against_scipy(states: list[tuple[Layout, float, float]], places: Array, ours: float) -> dict[str, Any]:
+    """Solve some states with scipy one by one; `places` are our (x, y) of them, `ours` our time per state, s."""
     try:
         from scipy.optimize import least_squares
     except ImportError:
-        return result | {"scipy_per_state_over_ours": None, "note": "install scipy to compare with it"}
-    few = 200
+        return {"scipy_per_state_over_ours": None, "note": "install scipy to compare with it"}
 
     def theirs() -> list[Array]:
-        return [
-            least_squares(residuals, np.zeros(4), x_scale=(1.0, 1.0, 1e-3, 1e-3), args=(layout, h, r)).x
-            for h, r in zip(heave[:few], roll[:few], strict=True)
-        ]
+        return [least_squares(residuals, np.zeros(4), x_scale=(1.0, 1.0, 1e-3, 1e-3), args=state).x for state in states]
 
-    answers = np.array(theirs())
-    poses = solve(layout, heave[:few], roll[:few])
-    apart = np.abs(answers[:, :2] - np.stack([poses.x, poses.y], axis=1)).max()
-    per_state = seconds(theirs, 3) / few
-    return result | {
+    apart = np.abs(np.array(theirs())[:, :2] - places).max()
+    per_state = seconds(theirs, 3) / len(states)
+    return {
         "scipy_per_state_us": per_state * 1e6,
         "scipy_per_state_over_ours": per_state / ours,
         "largest_difference_mm": float(apart),

@@ -139,7 +139,12 @@ def _commands() -> argparse.ArgumentParser:
     bench = command("bench", "Measure the program's speed as ratios within this run; JSON.")
     bench.add_argument("--states", type=int, default=100_000, help="states of the solve (100000)")
     bench.add_argument("--frames", type=int, default=400, help="frames of the window (400)")
-    bench.add_argument("--only", choices=("solve", "frame", "start"), action="append", help="measure only this")
+    bench.add_argument(
+        "--only",
+        choices=("solve", "uncertainty", "scalar", "frame", "start"),
+        action="append",
+        help="measure only this (solve, frame and start if left out)",
+    )
     return parser
 
 

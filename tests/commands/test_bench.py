@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import sys
 
 import numpy as np
 import pytest
@@ -28,3 +29,27 @@ def test_solve_figures(capsys: pytest.CaptureFixture[str]) -> None:
 def test_too_few_states(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["bench", "--states=3"]) == 1
     assert "--states" in capsys.readouterr().err
+
+
+def test_many_builds_in_one_call(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["bench", "--only=uncertainty"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert list(found) == ["uncertainty", "aims"]
+    assert found["uncertainty"]["builds"] * found["uncertainty"]["heights"] == 205_000
+    assert found["uncertainty"]["largest_difference_mm"] < 1e-3
+    assert found["uncertainty"]["scipy_per_state_over_ours"] > 100.0
+
+
+def test_compiled_scalar_code_finds_the_same(capsys: pytest.CaptureFixture[str]) -> None:
+    pytest.importorskip("numba")
+    assert main(["bench", "--only=scalar", "--states=20000"]) == 0
+    found = json.loads(capsys.readouterr().out)["scalar"]
+    assert found["largest_difference_mm"] < 1e-6
+    assert 0.1 < found["ours_over_compiled"] < 20.0
+
+
+def test_without_numba_the_bench_says_so(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "numba", None)
+    assert main(["bench", "--only=scalar", "--states=1000"]) == 0
+    found = json.loads(capsys.readouterr().out)["scalar"]
+    assert found["ours_over_compiled"] is None and "numba" in found["note"]
