@@ -14,7 +14,7 @@ import numpy as np
 
 from linkviz.linkage import equations
 from linkviz.linkage.closed_form import bar_numbers, bar_side, trailing
-from linkviz.linkage.energy import _STILL as STILL
+from linkviz.linkage.energy import REACH, STILL, ldl_step
 from linkviz.linkage.layout import Array, Layout
 
 STEPS = 12
@@ -45,30 +45,9 @@ def compiled(layout: Layout) -> Callable[[Array, Array], tuple[Array, Array]]:
         njit(_without_del(getattr(equations, name)))
         for name in ("side_view", "rear_view", "link_energy", "link_length")
     )
-    still = STILL
+    still, reach = STILL, REACH
 
-    @njit
-    def newton(g: Any, h: Any) -> Any:
-        g0, g1, g2, g3 = g
-        h00, h01, h02, h03, h11, h12, h13, h22, h23, h33 = h
-        r0 = 1.0 / h00
-        l1, l2, l3 = h01 * r0, h02 * r0, h03 * r0
-        d1 = h11 - l1 * h01
-        m12, m13 = h12 - l1 * h02, h13 - l1 * h03
-        r1 = 1.0 / d1
-        l12, l13 = m12 * r1, m13 * r1
-        d2 = h22 - l2 * h02 - l12 * m12
-        m23 = h23 - l2 * h03 - l12 * m13
-        r2 = 1.0 / d2
-        l23 = m23 * r2
-        d3 = h33 - l3 * h03 - l13 * m13 - l23 * m23
-        y1 = g1 - l1 * g0
-        y2 = g2 - l2 * g0 - l12 * y1
-        y3 = g3 - l3 * g0 - l13 * y1 - l23 * y2
-        s3 = -y3 / d3
-        s2 = -y2 * r2 - l23 * s3
-        s1 = -y1 * r1 - l12 * s2 - l13 * s3
-        return -g0 * r0 - l1 * s1 - l2 * s2 - l3 * s3, s1, s2, s3
+    newton = njit(ldl_step)
 
     @njit
     def all_states(
@@ -98,9 +77,9 @@ def compiled(layout: Layout) -> Callable[[Array, Array], tuple[Array, Array]]:
                     g0, g1, g2, g3 = g0 + t[0], g1 + t[1], g2 + t[2], g3 + t[3]
                     a, b, c, d, ee = a + t[4], b + t[5], c + t[6], d + t[7], ee + t[8]
                     f, gg, hh, ii, jj = f + t[9], gg + t[10], hh + t[11], ii + t[12], jj + t[13]
-                s0, s1, s2, s3 = newton((g0, g1, g2, g3), (a, b, c, d, ee, f, gg, hh, ii, jj))
+                (s0, s1, s2, s3), _ = newton((g0, g1, g2, g3), (a, b, c, d, ee, f, gg, hh, ii, jj))
                 x, y, pitch, yaw = x + s0, y + s1, pitch + s2, yaw + s3
-                if max(max(abs(s0), abs(s1)), 400.0 * max(abs(s2), abs(s3))) <= still:
+                if max(max(abs(s0), abs(s1)), reach * max(abs(s2), abs(s3))) <= still:
                     break
             q[0, i], q[1, i], q[2, i], q[3, i] = x, y, pitch, yaw
             for k in range(5):

@@ -17,20 +17,14 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from linkviz.linkage import equations
-from linkviz.linkage.closed_form import Trailing, bar_side, trailing
-from linkviz.linkage.energy import Bools, Indices, Problem, minimise, newton_step, stretch
+from linkviz.linkage.closed_form import SEARCH, Trailing, bar_side, side_view_numbers, trailing
+from linkviz.linkage.energy import Bools, Indices, Problem, curvature, minimise, newton_step, stretch
 from linkviz.linkage.layout import BAR, Array, Layout
-from linkviz.linkage.solve import solve
+from linkviz.linkage.pose import rotation
+from linkviz.linkage.solve import CHUNK, TOLERANCE, on_branch, solve
 
-_CHUNK = 2048
-"""States carried side by side."""
 _CARRIES = 2
 """Steps with the derivatives of the middle build before Newton's method takes over."""
-_TOLERANCE = 1e-9
-_PITCH, _YAW = 0.5, 0.7
-"""A pose further than this from the seed's pitch, or turned by more than this, is on another branch, rad."""
-_SEARCH = 1.6
-"""How far the lower links are followed from design, rad."""
 _LOOKS = 161
 _HALVINGS = 50
 
@@ -144,14 +138,7 @@ class BatchPoses:
 
     def rotation(self) -> Array:
         """Return Rz(yaw) Ry(pitch) Rx(roll), shape (b, n, 3, 3)."""
-        cr, sr, cp, sp = np.cos(self.roll), np.sin(self.roll), np.cos(self.pitch), np.sin(self.pitch)
-        cy, sy = np.cos(self.yaw), np.sin(self.yaw)
-        rows = (
-            (cy * cp, cy * sp * sr - sy * cr, cy * sp * cr + sy * sr),
-            (sy * cp, sy * sp * sr + cy * cr, sy * sp * cr - cy * sr),
-            (-sp, cp * sr, cp * cr),
-        )
-        return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
+        return rotation(self.roll, self.pitch, self.yaw)
 
     def place(self, centre: Array, points: Array) -> Array:
         """Put one point per build, fixed to its axle, into the body frame.
@@ -196,7 +183,7 @@ def solve_batch(batch: Batch, heave: ArrayLike, roll: ArrayLike = 0.0) -> BatchP
         raise ValueError("heave and roll must be finite numbers")
     low, high = limits(batch, float(h.min(initial=0.0)), float(h.max(initial=0.0)))
     near, carry = _middle(batch.middle, h, r)
-    step = max(1, _CHUNK // max(1, len(h)))
+    step = max(1, CHUNK // max(1, len(h)))
     parts = [
         _solved(batch[i : i + step], h, r, (low[i : i + step], high[i : i + step]), near, carry)
         for i in range(0, len(batch), step)
@@ -212,30 +199,13 @@ def _middle(middle: Layout, heave: Array, roll: Array) -> tuple[Array, Array]:
     poses = solve(middle, heave, roll)
     near = np.stack([poses.x, poses.y, poses.pitch, poses.yaw])
     p = Problem.of(middle, poses.heave, poses.roll)
-    first, hessian = _curvature(p, near)[:2]
+    _, first, hessian, _ = curvature(p, near)
     carry = np.zeros((4, 5, len(heave)))
     for i in range(5):
         pull = tuple(np.broadcast_to(middle.stiffness[i] * first[j][i], heave.shape) for j in range(4))
         step, positive = newton_step(pull, hessian)
         carry[:, i] = np.where(positive & poses.reached, step, 0.0)
     return near, carry
-
-
-def _curvature(p: Problem, q: Array) -> tuple[tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
-    """Return first derivatives of the lengths over (q, roll), the Hessian of U, and d(dU/dq)/droll."""
-    length, *rest = equations.link_with_roll(q[0], q[1], p.heave, q[2], q[3], p.roll, *p.geometry)
-    first = tuple(np.broadcast_to(v, length.shape) for v in rest[:5])
-    second = rest[5:]
-    force = p.stiffness * (length - p.length)
-    hessian: list[Array] = []
-    mixed: list[Array] = []
-    index = 0
-    for i in range(4):
-        for j in range(i, 5):
-            term = (p.stiffness * first[i] * first[j] + force * second[index]).sum(axis=0)
-            (hessian if j < 4 else mixed).append(term)
-            index += 1
-    return first, tuple(hessian), tuple(mixed)
 
 
 def _solved(
@@ -256,9 +226,9 @@ def _solved(
     e = stretch(p, q)
     ax, ay, az, gx, gy, gz = (column[BAR] for column in p.geometry)
     across, radicand = equations.rear_view(q[0], p.heave, q[2], p.roll, ax, ay, az, gx, gy, gz, p.length[BAR])
-    branch = ((q[1] + across) * bar_side(batch.middle) > 0) & (np.abs(q[2] - seed[2]) < _PITCH)
-    good = found & sound & branch & (np.abs(q[3]) < _YAW) & (radicand >= 0)
-    reached = good.reshape(b, n) & (np.abs(held - heave) <= _TOLERANCE)
+    branch = on_branch((q[1] + across) * bar_side(batch.middle), q, seed)
+    good = found & sound & branch & (radicand >= 0)
+    reached = good.reshape(b, n) & (np.abs(held - heave) <= TOLERANCE)
     x, y, pitch, yaw = q.reshape(4, b, n)
     return held, rolls, x, y, pitch, yaw, np.moveaxis(e.reshape(5, b, n), 0, -1), reached
 
@@ -276,12 +246,12 @@ def sideways_per_roll(batch: Batch, poses: BatchPoses) -> Array:
     By the implicit function theorem, as `linkviz.linkage.measures.motion_per_roll`.
     """
     b, n = poses.heave.shape
-    step = max(1, _CHUNK // max(1, n))
+    step = max(1, CHUNK // max(1, n))
     rate = np.zeros((b, n))
     for i in range(0, b, step):
         part = slice(i, i + step)
         q = np.stack([getattr(poses, name)[part].ravel() for name in ("x", "y", "pitch", "yaw")])
-        _, hessian, mixed = _curvature(batch[part].problem(poses.heave[part], poses.roll[part]), q)
+        _, _, hessian, mixed = curvature(batch[part].problem(poses.heave[part], poses.roll[part]), q)
         rate[part] = newton_step(mixed, hessian)[0][1].reshape(-1, n)
     return rate
 
@@ -315,20 +285,16 @@ class _Side:
     """Side-view linkages: arguments of `equations.side_view` after alpha and branch, (b,) each; angles at design."""
 
     links: Trailing
-    numbers: list[Array]
+    numbers: tuple[Array, ...]
     design: Array
     sign: float
 
     @classmethod
     def of(cls, batch: Batch) -> _Side:
-        frame, axle, c = batch.frame[:, :BAR, ::2], batch.axle[:, :BAR, ::2], batch.centre[:, ::2]
-        f_l, f_u = frame[:, :2].mean(axis=1), frame[:, 2:].mean(axis=1)
-        a_l, a_u = axle[:, :2].mean(axis=1), axle[:, 2:].mean(axis=1)
-        lower, upper = (np.hypot(*(a + c - f).T) for a, f in ((a_l, f_l), (a_u, f_u)))
+        numbers, design = side_view_numbers(batch.frame[:, :BAR], batch.axle[:, :BAR], batch.centre)
         links = trailing(batch.middle)
         sign = 1.0 if links.alpha[-1] > links.alpha[0] else -1.0
-        design = np.arctan2(*(a_l + c - f_l).T[::-1])
-        return cls(links, [*f_l.T, lower, *f_u.T, upper, *a_l.T, *a_u.T, *c.T], design, sign)
+        return cls(links, numbers, design, sign)
 
     def view(self, alpha: Array, which: Indices) -> tuple[Array, Array, Bools]:
         """Return height, its rate, and whether the linkage works there, for some builds."""
@@ -359,7 +325,7 @@ class _Side:
     def _followed(self, which: Indices, way: float) -> Array:
         """Follow the lower links from design until the linkage stops working; return the heights there."""
         design = self.design[which, None]
-        turns = way * np.linspace(0.0, _SEARCH, _LOOKS)
+        turns = way * np.linspace(0.0, SEARCH, _LOOKS)
         bad = ~self.view(design + turns, which)[2]
         first = np.where(bad.any(axis=1), bad.argmax(axis=1), _LOOKS - 1)
         inside, outside = turns[np.maximum(first - 1, 0)], turns[first]

@@ -15,7 +15,7 @@ import numpy as np
 from linkviz.linkage import equations
 from linkviz.linkage.layout import BAR, Array, Layout
 
-_SEARCH = 1.6
+SEARCH = 1.6
 """How far the lower links are turned from design in search of the end of travel, rad."""
 _NODES = 257
 """Nodes of the table of height against lower-link angle."""
@@ -97,6 +97,33 @@ class Trailing:
         return (one + two) / 2
 
 
+def side_view_numbers(frame: Array, axle: Array, centre: Array) -> tuple[tuple[Array, ...], Array]:
+    """Return the arguments of `equations.side_view` after alpha and branch, and the lower links' angle at design.
+
+    Parameters
+    ----------
+    frame, axle : ndarray, shape (..., 4, 3)
+        Ends of the trailing links: frame ends, mm, and axle ends relative to the axle centre, mm.
+    centre : ndarray, shape (..., 3)
+        Axle centre at design, mm.
+
+    Returns
+    -------
+    numbers : tuple of 12 ndarray, shape (...)
+        mm, for the mean points of each pair in side view.
+    design : ndarray, shape (...)
+        rad.
+    """
+    frame, axle, c = frame[..., ::2], axle[..., ::2], centre[..., ::2]
+    f_l, f_u = frame[..., :2, :].mean(axis=-2), frame[..., 2:, :].mean(axis=-2)
+    a_l, a_u = axle[..., :2, :].mean(axis=-2), axle[..., 2:, :].mean(axis=-2)
+    low, up = a_l + c - f_l, a_u + c - f_u
+    lower, upper = np.hypot(low[..., 0], low[..., 1]), np.hypot(up[..., 0], up[..., 1])
+    pairs = [(v[..., 0], v[..., 1]) for v in (f_l, f_u, a_l, a_u, c)]
+    numbers = (*pairs[0], lower, *pairs[1], upper, *pairs[2], *pairs[3], *pairs[4])
+    return numbers, np.arctan2(low[..., 1], low[..., 0])
+
+
 def trailing(layout: Layout) -> Trailing:
     """Return the side-view linkage of a layout; layouts that differ in the lateral bar share it."""
     return _trailing(
@@ -108,16 +135,12 @@ def trailing(layout: Layout) -> Trailing:
 
 @lru_cache(maxsize=64)
 def _trailing(frame_bytes: bytes, axle_bytes: bytes, centre_bytes: bytes) -> Trailing:
-    centre = np.frombuffer(centre_bytes)
-    frame = np.frombuffer(frame_bytes).reshape(BAR, 3)
-    axle = np.frombuffer(axle_bytes).reshape(BAR, 3)
-    plane = [0, 2]
-    f_l, f_u = frame[:2].mean(axis=0)[plane], frame[2:].mean(axis=0)[plane]
-    a_l, a_u = axle[:2].mean(axis=0)[plane], axle[2:].mean(axis=0)[plane]
-    c = centre[plane]
-    lower, upper, bracket = (float(np.hypot(*v)) for v in (a_l + c - f_l, a_u + c - f_u, a_u - a_l))
-    numbers = tuple(float(v) for v in (*f_l, lower, *f_u, upper, *a_l, *a_u, *c))
-    design = float(np.arctan2(*(a_l + c - f_l)[::-1]))
+    frame, axle = (np.frombuffer(v).reshape(BAR, 3) for v in (frame_bytes, axle_bytes))
+    found, angle = side_view_numbers(frame, axle, np.frombuffer(centre_bytes))
+    numbers, design = tuple(float(v) for v in found), float(angle)
+    _, _, lower, fux, fuz, upper, alx, alz, aux, auz, cx, cz = numbers
+    arm = (aux - alx, auz - alz)
+    bracket = float(np.hypot(*arm))
     if min(lower, upper, bracket) < _LEAST:
         what = "the upper and the lower links meet the axle at one height and place, so that nothing holds its pitch"
         if bracket >= _LEAST:
@@ -132,7 +155,7 @@ def _trailing(frame_bytes: bytes, axle_bytes: bytes, centre_bytes: bytes) -> Tra
             what,
             what,
         )
-    line, arm = f_u - (a_l + c), a_u - a_l
+    line = (fux - (alx + cx), fuz - (alz + cz))
     branch = 1.0 if line[0] * arm[1] - line[1] * arm[0] >= 0 else -1.0
     return _with_limits(numbers, branch, design)
 
@@ -183,7 +206,7 @@ def _with_limits(numbers: tuple[float, ...], branch: float, design: float) -> Tr
 
 def _last_good(good: Callable[[Array], np.ndarray], design: float, way: float) -> float:
     """Return the angle furthest from design, one way, up to which the linkage works."""
-    steps = design + way * np.linspace(0.0, _SEARCH, 801)
+    steps = design + way * np.linspace(0.0, SEARCH, 801)
     bad = np.flatnonzero(~good(steps))
     if not len(bad):
         return float(steps[-1])
@@ -199,7 +222,7 @@ def _last_good(good: Callable[[Array], np.ndarray], design: float, way: float) -
 
 def _what_stops(numbers: tuple[float, ...], branch: float, alpha: float, turned: float) -> str:
     """Say in words what ends the travel at an angle of the lower links."""
-    if turned >= _SEARCH - 1e-9:
+    if turned >= SEARCH - 1e-9:
         return "the lower links have turned as far as they can"
     flx, flz, lower, fux, fuz, upper, alx, alz, aux, auz, _, _ = numbers
     bracket = float(np.hypot(aux - alx, auz - alz))

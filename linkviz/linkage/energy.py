@@ -7,6 +7,7 @@ itself from its own seed, so that states are independent; numpy carries them sid
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,11 +22,11 @@ _PLAIN = 6
 """Newton steps taken without looking back; a seed from the closed form needs 3 or 4."""
 _DAMPED = 120
 """Most steps of the guarded method for the few states that need it."""
-_REACH = 400.0
+REACH = 400.0
 """Length that turns an angle step into mm when steps are judged, mm."""
 _WILD = 60.0
 """A step beyond this (mm) is not trusted: the state goes to the guarded method."""
-_STILL = 1e-3
+STILL = 1e-3
 """A step below this (mm) is the last: the next would be its square over some 200 mm, below 1e-8 mm."""
 
 
@@ -114,6 +115,32 @@ def _slope(p: Problem, q: Array) -> Slope:
     return Slope(sums[:4], sums[4:])
 
 
+def curvature(p: Problem, q: Array) -> tuple[Array, tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
+    """Return what the rates at a pose are made of.
+
+    Returns
+    -------
+    force : ndarray, shape (5, n)
+        In each link, N.
+    first : tuple of ndarray, shape (5, n)
+        Derivatives of the lengths over (x, y, pitch, yaw, roll).
+    hessian : tuple of ndarray, shape (n,)
+        Of U over (x, y, pitch, yaw), as `newton_step` takes it.
+    mixed : tuple of ndarray, shape (n,)
+        Derivatives of the gradient of U over roll.
+    """
+    length, *rest = equations.link_with_roll(q[0], q[1], p.heave, q[2], q[3], p.roll, *p.geometry)
+    first, second = tuple(np.broadcast_to(v, length.shape) for v in rest[:5]), iter(rest[5:])
+    force: Array = p.stiffness * (length - p.length)
+    hessian: list[Array] = []
+    mixed: list[Array] = []
+    for i in range(4):
+        for j in range(i, 5):
+            term = (p.stiffness * first[i] * first[j] + force * next(second)).sum(axis=0)
+            (hessian if j < 4 else mixed).append(term)
+    return force, first, tuple(hessian), tuple(mixed)
+
+
 def newton_step(gradient: tuple[Array, ...], hessian: tuple[Array, ...]) -> tuple[Array, Bools]:
     """Solve H s = -g for each state by L D L^T without pivoting.
 
@@ -123,36 +150,43 @@ def newton_step(gradient: tuple[Array, ...], hessian: tuple[Array, ...]) -> tupl
     positive : ndarray of bool, shape (n,)
         Whether H is positive definite there; the step means nothing where it is not.
     """
-    h00, h01, h02, h03, h11, h12, h13, h22, h23, h33 = hessian
-    g0, g1, g2, g3 = gradient
     with np.errstate(all="ignore"):
-        r0 = 1.0 / h00
-        l1, l2, l3 = h01 * r0, h02 * r0, h03 * r0
-        d1 = h11 - l1 * h01
-        m12, m13 = h12 - l1 * h02, h13 - l1 * h03
-        r1 = 1.0 / d1
-        l12, l13 = m12 * r1, m13 * r1
-        d2 = h22 - l2 * h02 - l12 * m12
-        m23 = h23 - l2 * h03 - l12 * m13
-        r2 = 1.0 / d2
-        l23 = m23 * r2
-        d3 = h33 - l3 * h03 - l13 * m13 - l23 * m23
-        y1 = g1 - l1 * g0
-        y2 = g2 - l2 * g0 - l12 * y1
-        y3 = g3 - l3 * g0 - l13 * y1 - l23 * y2
-        s3 = -y3 / d3
-        s2 = -y2 * r2 - l23 * s3
-        s1 = -y1 * r1 - l12 * s2 - l13 * s3
-        s0 = -g0 * r0 - l1 * s1 - l2 * s2 - l3 * s3
-    positive = (h00 > 0) & (d1 > 0) & (d2 > 0) & (d3 > 0)
-    return np.stack([s0, s1, s2, s3]), positive
+        step, pivots = ldl_step(gradient, hessian)
+    d0, d1, d2, d3 = pivots
+    positive = (d0 > 0) & (d1 > 0) & (d2 > 0) & (d3 > 0)
+    return np.stack(step), positive
+
+
+def ldl_step(gradient: Any, hessian: Any) -> Any:
+    """Return the four parts of the step and the four pivots; plain arithmetic, for arrays and for single numbers."""
+    g0, g1, g2, g3 = gradient
+    h00, h01, h02, h03, h11, h12, h13, h22, h23, h33 = hessian
+    r0 = 1.0 / h00
+    l1, l2, l3 = h01 * r0, h02 * r0, h03 * r0
+    d1 = h11 - l1 * h01
+    m12, m13 = h12 - l1 * h02, h13 - l1 * h03
+    r1 = 1.0 / d1
+    l12, l13 = m12 * r1, m13 * r1
+    d2 = h22 - l2 * h02 - l12 * m12
+    m23 = h23 - l2 * h03 - l12 * m13
+    r2 = 1.0 / d2
+    l23 = m23 * r2
+    d3 = h33 - l3 * h03 - l13 * m13 - l23 * m23
+    y1 = g1 - l1 * g0
+    y2 = g2 - l2 * g0 - l12 * y1
+    y3 = g3 - l3 * g0 - l13 * y1 - l23 * y2
+    s3 = -y3 / d3
+    s2 = -y2 * r2 - l23 * s3
+    s1 = -y1 * r1 - l12 * s2 - l13 * s3
+    s0 = -g0 * r0 - l1 * s1 - l2 * s2 - l3 * s3
+    return (s0, s1, s2, s3), (h00, d1, d2, d3)
 
 
 def _size(step: Array) -> Array:
-    """Return the size of a step in mm, angles by what they move at `_REACH`."""
+    """Return the size of a step in mm, angles by what they move at `REACH`."""
     result: Array = np.maximum(
         np.maximum(np.abs(step[0]), np.abs(step[1])),
-        _REACH * np.maximum(np.abs(step[2]), np.abs(step[3])),
+        REACH * np.maximum(np.abs(step[2]), np.abs(step[3])),
     )
     return result
 
@@ -185,7 +219,7 @@ def minimise(p: Problem, seed: Array) -> tuple[Array, Bools]:
         size = _size(step)
         with np.errstate(invalid="ignore"):
             wild = ~(positive & (size < _WILD))
-            still = size <= _STILL
+            still = size <= STILL
         at = at + step
         done = still & ~wild
         if live is None:
@@ -222,7 +256,7 @@ def _guarded(p: Problem, seed: Array) -> tuple[Array, Bools]:
         there = positive & (_size(bare) <= 1e-6)
         found[live[there]] = True
         h = list(slope.hessian)
-        scale = (1.0, 1.0, _REACH**2, _REACH**2)
+        scale = (1.0, 1.0, REACH**2, REACH**2)
         typical = part.stiffness.max(axis=0)
         for i, s in zip((0, 4, 7, 9), scale, strict=True):
             h[i] = h[i] + damping[live] * typical * s

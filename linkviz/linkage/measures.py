@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from linkviz.linkage import equations
-from linkviz.linkage.energy import Problem, newton_step
+from linkviz.linkage.energy import Problem, curvature, newton_step
 from linkviz.linkage.layout import BAR, Array, Layout
 from linkviz.linkage.pose import Poses
 
@@ -39,10 +38,7 @@ def motion_per_roll(layout: Layout, poses: Poses) -> Array:
     At the least of the energy its gradient g over q vanishes for every roll, so H dq/dphi = -dg/dphi
     (implicit function theorem) with the derived second derivatives; no differences are taken.
     """
-    force, first, hessian, second = _curvature(layout, poses)
-    stiffness = layout.stiffness[:, None]
-    along_roll = (4, 8, 11, 13)
-    mixed = tuple((stiffness * first[j] * first[4] + force * second[along_roll[j]]).sum(axis=0) for j in range(4))
+    _, _, hessian, mixed = _curvature(layout, poses)
     step, _ = newton_step(mixed, hessian)
     return step
 
@@ -69,20 +65,9 @@ def motion_per_heave(layout: Layout, poses: Poses) -> Array:
 
 
 def _curvature(layout: Layout, poses: Poses) -> tuple[Array, tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
-    """Return link forces and first derivatives of link lengths over (q, roll), the Hessian, and second derivatives."""
-    p = Problem.of(layout, poses.heave, poses.roll)
-    length, *rest = equations.link_with_roll(poses.x, poses.y, p.heave, poses.pitch, poses.yaw, p.roll, *p.geometry)
-    first = tuple(np.broadcast_to(v, length.shape) for v in rest[:5])
-    # in the order xx xy x-pitch x-yaw x-roll, yy ... y-roll, ..., roll-roll
-    second = tuple(rest[5:])
-    force: Array = p.stiffness * (length - p.length)
-    hessian, index = [], 0
-    for i in range(4):
-        for j in range(i, 5):
-            if j < 4:
-                hessian.append((p.stiffness * first[i] * first[j] + force * second[index]).sum(axis=0))
-            index += 1
-    return force, first, tuple(hessian), second
+    """Return `linkviz.linkage.energy.curvature` at the poses of one layout."""
+    q = np.stack([poses.x, poses.y, poses.pitch, poses.yaw])
+    return curvature(Problem.of(layout, poses.heave, poses.roll), q)
 
 
 def roll_centre(layout: Layout, poses: Poses, tyre_radius: float, rates: Array | None = None) -> Array:

@@ -9,6 +9,25 @@ from numpy.typing import NDArray
 
 from linkviz.linkage.layout import Array
 
+Rows = tuple[tuple[Array, Array, Array], tuple[Array, Array, Array], tuple[Array, Array, Array]]
+
+
+def rotation_rows(roll: Array, pitch: Array, yaw: Array) -> Rows:
+    """Return the rows of Rz(yaw) Ry(pitch) Rx(roll), each entry of the shape of the angles, rad."""
+    cr, sr = np.cos(roll), np.sin(roll)
+    cp, sp = np.cos(pitch), np.sin(pitch)
+    cy, sy = np.cos(yaw), np.sin(yaw)
+    return (
+        (cy * cp, cy * sp * sr - sy * cr, cy * sp * cr + sy * sr),
+        (sy * cp, sy * sp * sr + cy * cr, sy * sp * cr - cy * sr),
+        (-sp, cp * sr, cp * cr),
+    )
+
+
+def rotation(roll: Array, pitch: Array, yaw: Array) -> Array:
+    """Return Rz(yaw) Ry(pitch) Rx(roll), shape (..., 3, 3) for angles of shape (...), rad."""
+    return np.stack([np.stack(row, axis=-1) for row in rotation_rows(roll, pitch, yaw)], axis=-2)
+
 
 @dataclass(frozen=True, eq=False)
 class Poses:
@@ -51,15 +70,7 @@ class Poses:
 
     def rotation(self) -> Array:
         """Return Rz(yaw) Ry(pitch) Rx(roll), shape (n, 3, 3)."""
-        cr, sr = np.cos(self.roll), np.sin(self.roll)
-        cp, sp = np.cos(self.pitch), np.sin(self.pitch)
-        cy, sy = np.cos(self.yaw), np.sin(self.yaw)
-        rows = (
-            (cy * cp, cy * sp * sr - sy * cr, cy * sp * cr + sy * sr),
-            (sy * cp, sy * sp * sr + cy * cr, sy * sp * cr - cy * sr),
-            (-sp, cp * sr, cp * cr),
-        )
-        return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
+        return rotation(self.roll, self.pitch, self.yaw)
 
     def place(self, centre: Array, points: Array) -> Array:
         """Put points fixed to the axle into the body frame.

@@ -14,11 +14,14 @@ from linkviz.linkage import equations
 from linkviz.linkage.closed_form import bar_numbers, bar_side, trailing
 from linkviz.linkage.energy import Bools, Problem, minimise, stretch
 from linkviz.linkage.layout import BAR, Array, Layout
-from linkviz.linkage.pose import Poses
+from linkviz.linkage.pose import Poses, rotation_rows
 
-_CHUNK = 2048
+CHUNK = 2048
 """States carried side by side: many more would not fit the processor's cache."""
-_TOLERANCE = 1e-9
+TOLERANCE = 1e-9
+"""How far beyond its end of travel an axle may be asked to go and still be said to get there, mm."""
+_PITCH, _YAW = 0.5, 0.7
+"""A pose further than this from the seed's pitch, or turned by more than this, is on another branch, rad."""
 
 BAR_TOO_SHORT = "the lateral bar is too short to span from its frame end to its axle end"
 BINDS = "the links bind: there is no place near the design one where their bushings come to rest"
@@ -90,10 +93,24 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
     return results
 
 
+def on_branch(reach: Array, q: Array, seed: Array) -> Bools:
+    """Return which poses lie on the branch the mechanism was built on.
+
+    Parameters
+    ----------
+    reach : ndarray, shape (n,)
+        From the bar's frame end sideways to its axle end, + on the side it was built on, mm.
+    q, seed : ndarray, shape (4, n)
+        The poses (x, y, pitch, yaw) and what they were sought from, mm and rad.
+    """
+    near: Bools = (reach > 0) & (np.abs(q[2] - seed[2]) < _PITCH) & (np.abs(q[3]) < _YAW)
+    return near
+
+
 def _in_chunks(problem: Problem, seed: Array) -> tuple[Array, Bools, Array]:
     pieces = []
-    for start in range(0, max(seed.shape[1], 1), _CHUNK):
-        span = slice(start, start + _CHUNK)
+    for start in range(0, max(seed.shape[1], 1), CHUNK):
+        span = slice(start, start + CHUNK)
         part = problem[span]
         q, found = minimise(part, seed[:, span])
         pieces.append((q, found, stretch(part, q)))
@@ -115,13 +132,10 @@ def _poses(
 ) -> Poses:
     links = trailing(layout)
     ax, ay, az = layout.axle[BAR]
-    cp, sp, cy, sy = np.cos(q[2]), np.sin(q[2]), np.cos(q[3]), np.sin(q[3])
-    cr, sr = np.cos(part.roll), np.sin(part.roll)
-    lateral = sy * cp * ax + (sy * sp * sr + cy * cr) * ay + (sy * sp * cr - cy * sr) * az
-    lateral += layout.centre[1] - layout.frame[BAR, 1] + q[1]
-    # The design branch: bar on its side, pitch near the closed form's, axle not turned round.
-    branch = (lateral * bar_side(layout) > 0) & (np.abs(q[2] - seed[2]) < 0.5) & (np.abs(q[3]) < 0.7)
-    low, high = asked < links.low - _TOLERANCE, asked > links.high + _TOLERANCE
+    across = rotation_rows(part.roll, q[2], q[3])[1]
+    lateral = across[0] * ax + across[1] * ay + across[2] * az + (layout.centre[1] - layout.frame[BAR, 1] + q[1])
+    branch = on_branch(lateral * bar_side(layout), q, seed)
+    low, high = asked < links.low - TOLERANCE, asked > links.high + TOLERANCE
     short = radicand < 0
     binds = ~(found & branch)
     reached = ~(low | high | short | binds)
