@@ -110,6 +110,16 @@ def travel_grid(build: Build) -> Array:
     return np.concatenate([np.linspace(low, 0.0, _HALF + 1)[:-1], np.linspace(0.0, high, _HALF + 1)])
 
 
+def clearance_states(build: Build) -> tuple[Array, Array]:
+    """Return the states at which clearance is looked at: travels (mm) and rolls (rad), shape (m * rolls,) each.
+
+    The travel window at no roll comes first, then the same window at every other roll of `ROLLS`.
+    """
+    travel = travel_grid(build)
+    rolls = [0.0, *(roll for roll in ROLLS if roll)]
+    return np.tile(travel, len(rolls)), np.repeat(rolls, len(travel))
+
+
 def setups_of(setup: Setup) -> dict[Name, Setup]:
     """Return which setups are worth comparing with this one."""
     result: dict[Name, Setup] = {"as built": Setup()}
@@ -124,9 +134,7 @@ def setups_of(setup: Setup) -> dict[Name, Setup]:
 def _case(name: Name, vehicle: Vehicle, setup: Setup) -> Case:
     build = Build.of(vehicle, setup)
     travel = travel_grid(build)
-    # The window at no roll first, then crossed up, in one study.
-    rolls = np.array([0.0, *(roll for roll in ROLLS if roll)])
-    whole = study(build, np.tile(travel, len(rolls)), np.repeat(rolls, len(travel)))
+    whole = study(build, *clearance_states(build))
     level = whole[: len(travel)]
     i = int(np.argmin(whole.gap))
     worst = None
@@ -149,8 +157,7 @@ def zones(build: Build) -> tuple[Zone, ...]:
     shaft = build.vehicle.driveshaft
     if shaft is None or not build.vehicle.envelopes:
         return ()
-    travel = np.tile(travel_grid(build), len(ROLLS))
-    roll = np.repeat(ROLLS, len(travel) // len(ROLLS))
+    travel, roll = clearance_states(build)
     front, pinion = shaft_ends(build, solve(build.layout, travel - build.setup.lift, roll))
     return tuple(
         interference_zone(solid_of(envelope), front, pinion, shaft.radius, envelope.margin)

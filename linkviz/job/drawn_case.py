@@ -7,12 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from linkviz.clearance.gap import gap
 from linkviz.driveline import joints
-from linkviz.job.build import Build, solid_of
-from linkviz.job.compare import ROLLS, Case
+from linkviz.job.build import Build
+from linkviz.job.compare import Case, clearance_states
 from linkviz.job.measured import Drawn
-from linkviz.job.study import shaft_ends
+from linkviz.job.study import nearest, shaft_ends
 from linkviz.linkage.batch import Batch, BatchPoses, bar_angle, sideways_per_roll, solve_batch
 from linkviz.linkage.energy import Bools
 from linkviz.linkage.layout import Array
@@ -106,10 +105,9 @@ class DrawnCase:
         self._travel = case.study.travel
         vehicle = self.build.vehicle
         self.touchable = vehicle.driveshaft is not None and bool(vehicle.envelopes)
-        rolls = [0.0, *(roll for roll in ROLLS if roll)] if self.touchable else [0.0]
-        self._heave = np.tile(self._travel, len(rolls)) - self.build.setup.lift
-        self._roll = np.repeat(rolls, len(self._travel))
-        self._solids = [solid_of(envelope) for envelope in vehicle.envelopes] if self.touchable else []
+        level = (self._travel, np.zeros_like(self._travel))
+        travel, self._roll = clearance_states(self.build) if self.touchable else level
+        self._heave = travel - self.build.setup.lift
         if self.touchable:
             ends = shaft_ends(self.build, solve(self.build.layout, self._heave, self._roll))
             self._middle_ends = ends
@@ -145,12 +143,9 @@ class DrawnCase:
 
     def _gap(self, front: Array, pinion: Array) -> Array:
         """Return the least gap to any envelope, for ends of shape (m, 3), shape (m,), mm."""
-        shaft = self.build.vehicle.driveshaft
-        radius = shaft.radius if shaft is not None else 0.0
-        least = np.full(len(front), np.inf)
-        for solid in self._solids:
-            least = np.minimum(least, gap(solid, front, pinion, radius).distance)
-        return least
+        vehicle = self.build.vehicle
+        radius = vehicle.driveshaft.radius if vehicle.driveshaft is not None else 0.0
+        return nearest(vehicle.envelopes, front, pinion, radius)[1]
 
     def _gaps(self, front: Array, pinion: Array) -> tuple[Array, Array]:
         """Return the gaps at no roll, (b, n), and the least over all states, (b,), mm.

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from linkviz.job.build import Build
-from linkviz.job.compare import ROLLS, travel_grid
+from linkviz.job.compare import clearance_states
 from linkviz.job.setup import Setup
 from linkviz.job.study import study_all
 from linkviz.linkage.measures import bar_angle
@@ -103,9 +103,6 @@ def clear_drop(vehicle: Vehicle, lift: float) -> float | None:
 def _spare(vehicle: Vehicle, lift: float, drops: np.ndarray) -> list[float]:
     """Return, for each drop, the least of gap minus margin over window and rolls, mm."""
     builds = [Build.of(vehicle, Setup(lift=lift, drop=float(drop))) for drop in drops]
-    travel = np.tile(travel_grid(builds[0]), len(ROLLS))
-    roll = np.repeat(ROLLS, len(travel) // len(ROLLS))
     margins = np.array([envelope.margin for envelope in vehicle.envelopes])
-    return [
-        float((part.gap - margins[part.near]).min()) for part in study_all([(build, travel, roll) for build in builds])
-    ]
+    studies = study_all([(build, *clearance_states(build)) for build in builds])
+    return [float((part.gap - margins[part.near]).min()) for part in studies]

@@ -14,6 +14,7 @@ from linkviz.linkage import measures
 from linkviz.linkage.layout import Array
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve_all
+from linkviz.vehicle.model import Envelope
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,17 +157,25 @@ def shaft_ends(build: Build, poses: Poses) -> tuple[Array, Array]:
     return front, pinion
 
 
-def smallest_gap(build: Build, poses: Poses) -> tuple[NDArray[np.intp], Array, Array, Array]:
-    """Return (near, gap, on_shaft, on_solid) over all envelopes, as in `Study`."""
-    n = len(poses)
+Nearest = tuple[NDArray[np.intp], Array, Array, Array]
+"""(near, gap, on_shaft, on_solid) as in `Study`."""
+
+
+def smallest_gap(build: Build, poses: Poses) -> Nearest:
+    """Return the smallest gap over all envelopes at each pose."""
+    shaft, n = build.vehicle.driveshaft, len(poses)
+    if shaft is None or not build.vehicle.envelopes:
+        return np.full(n, -1), np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
+    return nearest(build.vehicle.envelopes, *shaft_ends(build, poses), shaft.radius)
+
+
+def nearest(envelopes: Sequence[Envelope], front: Array, pinion: Array, radius: float) -> Nearest:
+    """Return the smallest gap over envelopes for shafts between ends of shape (n, 3), of a radius, mm."""
+    n = len(front)
     near = np.full(n, -1)
     best, on_shaft, on_solid = np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
-    shaft = build.vehicle.driveshaft
-    if shaft is None or not build.vehicle.envelopes:
-        return near, best, on_shaft, on_solid
-    front, pinion = shaft_ends(build, poses)
-    for i, envelope in enumerate(build.vehicle.envelopes):
-        found = gap(solid_of(envelope), front, pinion, shaft.radius)
+    for i, envelope in enumerate(envelopes):
+        found = gap(solid_of(envelope), front, pinion, radius)
         less = found.distance < best
         best = np.where(less, found.distance, best)
         near = np.where(less, i, near)
