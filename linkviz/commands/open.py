@@ -16,11 +16,10 @@ from linkviz.job.findings import Findings, findings
 from linkviz.job.goals import clear_drop, restore_drop
 from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
+from linkviz.session.document import DEMO_LIFT
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
 
-DEMO_LIFT = 100.0
-"""Lift the demo is shown with, mm."""
 _SIGN = {"": " ", "ok": "+", "warn": "!", "hit": "X"}
 
 

@@ -40,7 +40,7 @@ class Build:
     @property
     def window(self) -> tuple[float, float]:
         """Return the travel window (rebound, jounce) from the present rest, mm; the first is negative."""
-        return (-self.vehicle.travel.rebound, self.vehicle.travel.jounce)
+        return self.vehicle.travel.window
 
 
 def measured_layout(vehicle: Vehicle) -> Layout:

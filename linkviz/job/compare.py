@@ -98,11 +98,6 @@ class Comparison:
         """Return the study of each case, roll 0, over the window."""
         return {name: case.study for name, case in self.cases.items()}
 
-    @property
-    def worst(self) -> dict[str, Worst | None]:
-        """Return the worst gap of each case."""
-        return {name: case.worst for name, case in self.cases.items()}
-
 
 def travel_grid(build: Build) -> Array:
     """Return the travels at which curves are drawn: the window, rest among them, mm."""

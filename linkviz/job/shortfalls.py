@@ -28,7 +28,7 @@ class Shortfall:
     Attributes
     ----------
     brief : str
-        For a table, such as "dampers"; the amount follows.
+        What falls short and which way, to tell it by, such as "dampers too short by".
     words : str
         For a sentence, with ``{by}`` where the amount goes.
     by : float

@@ -11,6 +11,8 @@ LIFT_RANGE = (0.0, 200.0)
 """Ride height the controls offer, mm above design."""
 DROP_RANGE = (0.0, 250.0)
 """Bracket drop the controls offer, mm."""
+DEMO_LIFT = 100.0
+"""Lift a vehicle is shown with where nobody has chosen one, mm."""
 
 AS_BUILT = Setup()
 """No lift, no parts."""
@@ -37,7 +39,7 @@ class Document:
     @property
     def window(self) -> tuple[float, float]:
         """Return the travel window as (rebound, jounce) from the present rest, mm; the first is negative."""
-        return (-abs(self.vehicle.travel.rebound), abs(self.vehicle.travel.jounce))
+        return self.vehicle.travel.window
 
     def with_vehicle(self, vehicle: Vehicle) -> Document:
         """Return a copy with another vehicle."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -18,7 +18,6 @@ from linkviz.picture.scene import Scene
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.view import Ghost
-from linkviz.vehicle.model import Vehicle
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,14 +29,16 @@ class Frame:
     scene : Scene
     comparison : Comparison
     findings : Findings
-    stale : bool
-        Whether the zones are still those of an earlier document; they are shown dimmed.
     """
 
     scene: Scene
     comparison: Comparison
     findings: Findings
-    stale: bool
+
+    @property
+    def stale(self) -> bool:
+        """Return whether the zones are still those of an earlier document; they are shown dimmed."""
+        return self.scene.stale
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,7 +67,6 @@ class Live:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self._builds: dict[tuple[int, Setup], tuple[Vehicle, Build]] = {}
         self._words: tuple[Hashable, Findings] | None = None
         self._slow_for: Document | None = None
         self._slow = Slow((), None)
@@ -85,27 +85,15 @@ class Live:
 
     # -- the frame
 
-    def _build(self, vehicle: Vehicle, setup: Setup) -> Build:
-        key = (id(vehicle), setup)
-        known = self._builds.get(key)
-        if known is not None and known[0] is vehicle:
-            return known[1]
-        build = Build.of(vehicle, setup)
-        if len(self._builds) > 16:
-            self._builds.clear()
-        self._builds[key] = (vehicle, build)
-        return build
-
     def frame(self) -> Frame:
         """Return what is to be shown now."""
         document, view = self._session.shown, self._session.view
         vehicle, setup = document.vehicle, document.setup
         roll = float(np.radians(view.roll_deg))
-        live = self._build(vehicle, setup)
         ghost_setup = _ghost_setup(setup, view.ghost)
-        requests = [(live, view.travel, roll)]
+        requests = [(Build.of(vehicle, setup), view.travel, roll)]
         if ghost_setup is not None:
-            requests.append((self._build(vehicle, ghost_setup), view.travel, roll))
+            requests.append((Build.of(vehicle, ghost_setup), view.travel, roll))
         studies = study_all(requests)
         comparison = compare(vehicle, setup)
         fits = len(self._slow.zones) == len(vehicle.envelopes) and self._slow_for is not None
@@ -121,12 +109,7 @@ class Live:
             show_points=view.page == "vehicle" and not view.counter,
             large=view.counter,
         )
-        return Frame(scene, comparison, self._said(comparison, document), not self.slow_done)
-
-    def with_draft(self, frame: Frame, view: str, corners: tuple[tuple[float, float], ...]) -> Frame:
-        """Return the frame with an outline being drawn on it."""
-        scene = replace(frame.scene, draft=corners, draft_view=view)  # type: ignore[arg-type]
-        return replace(frame, scene=scene)
+        return Frame(scene, comparison, self._said(comparison, document))
 
     def _said(self, comparison: Comparison, document: Document) -> Findings:
         same_lift = self._slow_for is not None and (

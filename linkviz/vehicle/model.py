@@ -144,6 +144,11 @@ class Travel(Part):
     jounce: Length = 80.0
     rebound: Length = 80.0
 
+    @property
+    def window(self) -> tuple[float, float]:
+        """Return the travel window (rebound, jounce) from the present rest, mm; the first is negative."""
+        return (-abs(self.rebound), abs(self.jounce))
+
 
 class Measuring(Part):
     """How far a measured point may be off: +- u, mm, for all points and for single ones."""

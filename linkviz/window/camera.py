@@ -61,25 +61,18 @@ class SharedCamera:
 
     def to_screen(self, view: ViewName, at: tuple[float, float], size: Size) -> tuple[float, float]:
         """Return where a point of the drawing, mm, stands in a pane, screen points."""
-        return (
-            size[0] / 2.0 + (at[0] - self.u[view]) * self.scale,
-            size[1] / 2.0 - (at[1] - self.v) * self.scale,
-        )
+        return self.of(view, size).to_screen(at)
 
     def to_plane(self, view: ViewName, at: tuple[float, float], size: Size) -> tuple[float, float]:
         """Return which point of the drawing, mm, stands at a place of a pane."""
-        return (
-            self.u[view] + (at[0] - size[0] / 2.0) / self.scale,
-            self.v - (at[1] - size[1] / 2.0) / self.scale,
-        )
+        return self.of(view, size).to_plane(at)
 
     def zoom(self, view: ViewName, at: tuple[float, float], size: Size, factor: float) -> None:
         """Change the scale of both panes so that what lies at `at` of one pane stays there."""
-        u, v = self.to_plane(view, at, size)
-        self.scale = min(max(self.scale * factor, SCALES[0]), SCALES[1])
-        now = self.to_plane(view, at, size)
-        self.u[view] += u - now[0]
-        self.v += v - now[1]
+        scale = min(max(self.scale * factor, SCALES[0]), SCALES[1])
+        camera = self.of(view, size).zoom(at, scale / self.scale)
+        self.scale = scale
+        self.u[view], self.v = camera.to_plane((size[0] / 2.0, size[1] / 2.0))
         self.fitted = False
 
     def pan(self, view: ViewName, by: tuple[float, float]) -> None:

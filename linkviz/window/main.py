@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from linkviz.errors import LinkvizError
 from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
-from linkviz.session.document import Document
+from linkviz.session.document import DEMO_LIFT, Document
 from linkviz.session.session import Session
 from linkviz.session.store import Store
 from linkviz.session.view import View
@@ -20,9 +20,6 @@ from linkviz.vehicle.read import read_vehicle
 from linkviz.window.dialogs import ProblemsDialog
 from linkviz.window.guard import Guard, qt_to_log, start_log
 from linkviz.window.window import MainWindow
-
-DEMO_LIFT = 100.0
-"""Lift of the vehicle shown at the start, mm."""
 
 
 def demo_document() -> Document:

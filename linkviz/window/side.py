@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QVBoxLayout, QWidget
 
+from linkviz.job.compare import Name
 from linkviz.session.live import Frame
 from linkviz.session.session import Session
 from linkviz.session.view import PAGES, Page
@@ -72,7 +73,7 @@ class Side(QWidget):
         self.counter.show_theme(colours)
         self.clearance.show_theme(colours)
 
-    def show_state(self, frame: Frame, name: str) -> None:
+    def show_state(self, frame: Frame, name: Name) -> None:
         """Show the present page; `name` is the state that is drawn."""
         document, view = self._session.shown, self._session.view
         at = PAGES.index(view.page)

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from linkviz.errors import LinkvizError
-from linkviz.job.compare import Worst
+from linkviz.job.compare import Name, Worst
 from linkviz.job.findings import place_words
 from linkviz.session import edits, outline
 from linkviz.session.document import Document
@@ -135,9 +135,9 @@ class ClearancePage(QWidget):
         """Show whether an envelope is being drawn."""
         self.draw_button.setChecked(on)
 
-    def show_state(self, document: Document, view: View, frame: Frame, name: str) -> None:
+    def show_state(self, document: Document, view: View, frame: Frame, name: Name) -> None:
         """Show what the session holds and what was found; `name` is the state that is drawn."""
-        worst = frame.comparison.worst.get(name)  # type: ignore[call-overload]
+        worst = frame.comparison.cases[name].worst
         zones = frame.scene.zones
         seen = (document.vehicle, view.unit, view.envelope, worst, zones, frame.stale)
         if len(seen) == len(self._seen) and all(a is b or a == b for a, b in zip(seen, self._seen, strict=True)):
