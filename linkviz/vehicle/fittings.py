@@ -52,11 +52,7 @@ def check_springs(parts: Parts, say: Words) -> Iterator[Problem]:
     springs = parts.get("springs")
     if not isinstance(springs, Springs):
         return
-    yield from far(say, "springs.body", springs.body)
-    yield from far(say, "springs.axle", springs.axle)
-    yield from ends(say, "springs", springs.body, springs.axle, SPRING)
-    yield from lengths(say, "springs", springs, LENGTHS)
-    yield from _left(say, "springs", springs)
+    yield from _mounted(say, "springs", springs, SPRING)
     yield from _above(say, "springs", springs)
     stands = math.dist(springs.body, springs.axle)
     if springs.free_length <= stands and LENGTHS["springs.free_length"].least <= springs.free_length:
@@ -74,11 +70,7 @@ def check_dampers(parts: Parts, say: Words) -> Iterator[Problem]:
     dampers = parts.get("dampers")
     if not isinstance(dampers, Dampers):
         return
-    yield from far(say, "dampers.body", dampers.body)
-    yield from far(say, "dampers.axle", dampers.axle)
-    yield from ends(say, "dampers", dampers.body, dampers.axle, DAMPER)
-    yield from lengths(say, "dampers", dampers, LENGTHS)
-    yield from _left(say, "dampers", dampers)
+    yield from _mounted(say, "dampers", dampers, DAMPER)
     stands = math.dist(dampers.body, dampers.axle)
     if dampers.shortest >= dampers.longest:
         yield Problem(
@@ -98,10 +90,7 @@ def check_bump_stops(parts: Parts, say: Words) -> Iterator[Problem]:
     stops = parts.get("bump_stops")
     if not isinstance(stops, BumpStops):
         return
-    yield from far(say, "bump_stops.body", stops.body)
-    yield from far(say, "bump_stops.axle", stops.axle)
-    yield from lengths(say, "bump_stops", stops, LENGTHS)
-    yield from _left(say, "bump_stops", stops)
+    yield from _mounted(say, "bump_stops", stops)
     yield from _above(say, "bump_stops", stops)
 
 
@@ -131,7 +120,15 @@ def check_hoses(parts: Parts, say: Words) -> Iterator[Problem]:
             )
 
 
-def _left(say: Words, where: str, part: Springs | Dampers | BumpStops) -> Iterator[Problem]:
+def _mounted(
+    say: Words, where: str, part: Springs | Dampers | BumpStops, apart: Range | None = None
+) -> Iterator[Problem]:
+    """Yield what is wrong with the two ends of a part on the left, how far apart they are, and its lengths."""
+    yield from far(say, f"{where}.body", part.body)
+    yield from far(say, f"{where}.axle", part.axle)
+    if apart is not None:
+        yield from ends(say, where, part.body, part.axle, apart)
+    yield from lengths(say, where, part, LENGTHS)
     if part.axle[1] <= 0:
         yield Problem(
             f"{where}.axle",
