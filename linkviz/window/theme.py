@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication
 
+from linkviz.picture.style import paint
+
 
 @dataclass(frozen=True)
 class Colours:
@@ -30,38 +32,41 @@ class Colours:
     picked: str
 
 
+_PAPER, _NIGHT = paint("light"), paint("dark")
+"""Colours of the drawings, which the window shares."""
+
 LIGHT = Colours(
     window="#eceae4",
-    base="#fcfbf7",
+    base=_PAPER.paper,
     alternate="#f3f1ea",
-    text="#1d262d",
-    soft="#626d75",
+    text=_PAPER.ink,
+    soft=_PAPER.soft,
     line="#cbc8be",
     button="#f7f5ef",
-    accent="#0072b2",
+    accent=_PAPER.bar,
     on_accent="#ffffff",
-    built="#6b757c",
+    built=_PAPER.ghost,
     lifted="#c04f00",
     corrected="#007a58",
-    paper="#fcfbf7",
+    paper=_PAPER.paper,
     grid="#e6e3d9",
     danger="#b3261e",
     picked="#cfe3ee",
 )
 DARK = Colours(
     window="#20262b",
-    base="#171c20",
+    base=_NIGHT.paper,
     alternate="#1d2328",
-    text="#e6e9ea",
-    soft="#9aa5ac",
+    text=_NIGHT.ink,
+    soft=_NIGHT.soft,
     line="#3c464d",
     button="#2b333a",
     accent="#4aa8e0",
     on_accent="#0b1115",
-    built="#a2acb3",
+    built=_NIGHT.ghost,
     lifted="#f08a3c",
     corrected="#35c596",
-    paper="#171c20",
+    paper=_NIGHT.paper,
     grid="#283036",
     danger="#ff8a80",
     picked="#24475c",
