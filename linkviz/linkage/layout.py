@@ -12,6 +12,8 @@ Array = NDArray[np.float64]
 LINKS = ("lower_left", "lower_right", "upper_left", "upper_right", "lateral_bar")
 """Order of the links in every array of this package."""
 
+Spot = tuple[float, float, float]
+
 BAR = 4
 """Index of the lateral bar."""
 
@@ -46,6 +48,12 @@ class Layout:
         centre, frame, axle = (np.asarray(v, dtype=float) for v in (centre, frame, axle))
         length = np.linalg.norm(axle - frame, axis=-1)
         return cls(centre, frame, axle - centre, length, np.asarray(stiffness, dtype=float))
+
+    def ends(self, i: int) -> tuple[Spot, Spot]:
+        """Return the frame end and the axle end of link i at design height, body frame, mm."""
+        fx, fy, fz = self.frame[i].tolist()
+        ax, ay, az = (self.axle[i] + self.centre).tolist()
+        return (fx, fy, fz), (ax, ay, az)
 
     def with_bar(
         self,

@@ -14,8 +14,7 @@ def bar_rear(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
     """Return the lateral bar in the rear view: its brackets as built, the parts put on, the rod and its eyes."""
     build = scene.live.build
     layout, link = build.layout, build.vehicle.links.lateral_bar
-    fx, fy, fz = layout.frame[BAR].tolist()
-    ax, ay, az = (layout.axle[BAR] + layout.centre).tolist()
+    (fx, fy, fz), (ax, ay, az) = layout.ends(BAR)
     r, t = p.radius, p.bar_radius
     s = 1.0 if fy >= 0 else -1.0
     # Bracket of the frame: from the rail down to where the bolt was as built.

@@ -65,9 +65,9 @@ def point_places(scene: Scene, stand: Stand) -> dict[str, Point3]:
     layout, shaft = build.layout, build.vehicle.driveshaft
     places: dict[str, Point3] = {"axle.centre": stand.at}
     for i, name in enumerate(LINKS):
-        x, y, z = layout.frame[i].tolist()
-        places[f"links.{name}.frame"] = (x, y, z)
-        places[f"links.{name}.axle"] = stand.on_axle(*(layout.axle[i] + layout.centre).tolist())
+        frame, axle = layout.ends(i)
+        places[f"links.{name}.frame"] = frame
+        places[f"links.{name}.axle"] = stand.on_axle(*axle)
     if shaft is not None:
         places["driveshaft.front_joint"] = shaft.front_joint
         places["driveshaft.pinion_joint"] = stand.on_axle(*shaft.pinion_joint)
@@ -103,5 +103,5 @@ def marks(scene: Scene, view: View, stand: Stand) -> list[Shape]:
 def bar_ends(scene: Scene, stand: Stand, view: View) -> tuple[tuple[float, float], tuple[float, float]]:
     """Return frame end and axle end of the lateral bar on the paper."""
     layout = scene.live.build.layout
-    x, y, z = layout.frame[BAR].tolist()
-    return stand.body(view)(x, y, z), stand.axle(view)(*(layout.axle[BAR] + layout.centre).tolist())
+    f, a = layout.ends(BAR)
+    return stand.body(view)(*f), stand.axle(view)(*a)

@@ -8,6 +8,7 @@ from functools import lru_cache
 from linkviz.linkage.layout import BAR
 from linkviz.picture import parts
 from linkviz.picture.bar import bar_rear, seen_through
+from linkviz.picture.ghost import ghost_links, ghost_shaft
 from linkviz.picture.ground import ground
 from linkviz.picture.notes import rear_notes
 from linkviz.picture.overlay import envelopes, marks
@@ -215,13 +216,7 @@ def ghost_rear(scene: Scene, p: Proportions) -> list[Shape]:
     tube = parts.tube(axle(x, end, z), axle(x, -end, z), p.tube, p.tube, "ghost")
     shapes: list[Shape] = [tube, Circle(axle(x, p.housing_y, z), p.housing, "ghost")]
     shapes += [Path(tyre_outline(p, stand.wheel(), s), "ghost", closed=True) for s in (1.0, -1.0)]
-    for i in range(5):
-        f, a = build.layout.frame[i].tolist(), (build.layout.axle[i] + build.layout.centre).tolist()
-        width = p.bar_radius if i == BAR else p.link_radius
-        shapes.append(parts.capsule(body(*f), axle(*a), width, "ghost"))
-        if i == BAR:
-            shapes += [Circle(body(*f), 1.5 * width, "ghost"), Circle(axle(*a), 1.5 * width, "ghost")]
-    shaft = build.vehicle.driveshaft
-    if shaft is not None:
-        shapes.append(parts.capsule(axle(*shaft.pinion_joint), body(*shaft.front_joint), shaft.radius, "ghost"))
-    return shapes
+    shapes += ghost_links(build, p, body, axle)
+    f, a = build.layout.ends(BAR)
+    shapes += [Circle(body(*f), 1.5 * p.bar_radius, "ghost"), Circle(axle(*a), 1.5 * p.bar_radius, "ghost")]
+    return shapes + ghost_shaft(build, body, axle)

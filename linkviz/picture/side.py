@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from linkviz.linkage.layout import BAR
 from linkviz.picture import parts
+from linkviz.picture.ghost import ghost_links, ghost_shaft
 from linkviz.picture.ground import ground
 from linkviz.picture.notes import side_notes
 from linkviz.picture.overlay import envelopes, marks
@@ -198,8 +199,8 @@ def _wheel(p: Proportions, axle: Put, side: float) -> list[Shape]:
 def _bar(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
     build = scene.live.build
     layout, link = build.layout, build.vehicle.links.lateral_bar
-    fx, fy, fz = layout.frame[BAR].tolist()
-    a = axle(*(layout.axle[BAR] + layout.centre).tolist())
+    (fx, fy, fz), end = layout.ends(BAR)
+    a = axle(*end)
     t = p.bar_radius
     ox, oy, oz = link.frame
     top = _rail_under(p, ox)
@@ -234,10 +235,4 @@ def ghost_side(scene: Scene, p: Proportions) -> list[Shape]:
         Circle(middle, p.housing, "ghost"),
         parts.tube(parts.between(middle, tip, 0.5), tip, 0.5 * p.housing, 0.25 * p.housing, "ghost"),
     ]
-    for i in range(5):
-        f, a = build.layout.frame[i].tolist(), (build.layout.axle[i] + build.layout.centre).tolist()
-        shapes.append(parts.capsule(body(*f), axle(*a), p.bar_radius if i == BAR else p.link_radius, "ghost"))
-    shaft = build.vehicle.driveshaft
-    if shaft is not None:
-        shapes.append(parts.capsule(axle(*shaft.pinion_joint), body(*shaft.front_joint), shaft.radius, "ghost"))
-    return shapes
+    return shapes + ghost_links(build, p, body, axle) + ghost_shaft(build, body, axle)
