@@ -172,41 +172,43 @@ class ProblemsDialog(QDialog):
             self.table.resizeRowsToContents()
 
 
-def ask_unsaved(parent: QWidget, name: str) -> str:
-    """Ask what to do with unsaved work; return "save", "discard" or "stay"."""
+def _ask(parent: QWidget, title: str, text: str, more: str, answers: dict[str, str]) -> str:
+    """Ask, and return the answer.
+
+    `answers` gives the word on each button by the answer it stands for: the one to go on with, which Enter takes, the
+    one that throws something away, and the one that leaves all as it is, which Esc takes.
+    """
     box = QMessageBox(parent)
     box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("Unsaved changes")
-    box.setText(f"{name} has changes that are not saved.")
-    box.setInformativeText("Save them first?")
-    save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
-    discard = box.addButton("Throw away", QMessageBox.ButtonRole.DestructiveRole)
-    stay = box.addButton("Cancel", QMessageBox.ButtonRole.RejectRole)
-    box.setDefaultButton(save)
-    box.setEscapeButton(stay)
+    box.setWindowTitle(title)
+    box.setText(text)
+    box.setInformativeText(more)
+    role = QMessageBox.ButtonRole
+    roles = (role.AcceptRole, role.DestructiveRole, role.RejectRole)
+    buttons = {answer: box.addButton(answers[answer], r) for answer, r in zip(answers, roles, strict=True)}
+    go_on, _, leave = answers
+    box.setDefaultButton(buttons[go_on])
+    box.setEscapeButton(buttons[leave])
     box.exec()
     clicked = box.clickedButton()
-    return "save" if clicked is save else "discard" if clicked is discard else "stay"
+    return next((answer for answer, button in buttons.items() if button is clicked), leave)
+
+
+def ask_unsaved(parent: QWidget, name: str) -> str:
+    """Ask what to do with unsaved work; return "save", "discard" or "stay"."""
+    answers = {"save": "Save", "discard": "Throw away", "stay": "Cancel"}
+    text = f"{name} has changes that are not saved."
+    return _ask(parent, "Unsaved changes", text, "Save them first?", answers)
 
 
 def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Leftover | None]:
     """Ask what to do with work that an ended session left; return "recover", "discard" or "later" and which."""
     latest = leftovers[0]
     when = time.strftime("%d %B %Y, %H:%M", time.localtime(latest.when))
-    box = QMessageBox(parent)
-    box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("Unsaved work was found")
     where = f" ({latest.document.path})" if latest.document.path else ""
-    more = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
-    box.setText(f"The program ended without saving {latest.document.vehicle.name}{where}.")
-    box.setInformativeText(f"A copy was kept on {when}.{more}\nRecovering it does not overwrite any file.")
-    recover = box.addButton("Recover", QMessageBox.ButtonRole.AcceptRole)
-    discard = box.addButton("Throw away", QMessageBox.ButtonRole.DestructiveRole)
-    later = box.addButton("Later", QMessageBox.ButtonRole.RejectRole)
-    box.setDefaultButton(recover)
-    box.setEscapeButton(later)
-    box.exec()
-    clicked = box.clickedButton()
-    if clicked is recover:
-        return ("recover", latest)
-    return ("discard", latest) if clicked is discard else ("later", None)
+    several = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
+    text = f"The program ended without saving {latest.document.vehicle.name}{where}."
+    more = f"A copy was kept on {when}.{several}\nRecovering it does not overwrite any file."
+    answers = {"recover": "Recover", "discard": "Throw away", "later": "Later"}
+    answer = _ask(parent, "Unsaved work was found", text, more, answers)
+    return answer, None if answer == "later" else latest
