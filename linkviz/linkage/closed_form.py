@@ -145,19 +145,15 @@ def _trailing(frame_bytes: bytes, axle_bytes: bytes, centre_bytes: bytes) -> Tra
         what = "the upper and the lower links meet the axle at one height and place, so that nothing holds its pitch"
         if bracket >= _LEAST:
             what = f"the {'lower' if lower < _LEAST else 'upper'} links have no length in side view"
-        return Trailing(
-            numbers,
-            1.0,
-            np.array([design] * 2),
-            np.array([0.0, 1e-9]),
-            0.0,
-            0.0,
-            what,
-            what,
-        )
+        return _held(numbers, 1.0, design, what)
     line = (fux - (alx + cx), fuz - (alz + cz))
     branch = 1.0 if line[0] * arm[1] - line[1] * arm[0] >= 0 else -1.0
     return _with_limits(numbers, branch, design)
+
+
+def _held(numbers: tuple[float, ...], branch: float, design: float, what: str) -> Trailing:
+    """Return a side-view linkage that cannot leave its design height, with what holds it in words."""
+    return Trailing(numbers, branch, np.array([design] * 2), np.array([0.0, 1e-9]), 0.0, 0.0, what, what)
 
 
 def _with_limits(numbers: tuple[float, ...], branch: float, design: float) -> Trailing:
@@ -174,18 +170,8 @@ def _with_limits(numbers: tuple[float, ...], branch: float, design: float) -> Tr
 
     if not good(np.array([design]))[0]:
         what = "the trailing links stand at a dead point at design height"
-        return Trailing(
-            numbers,
-            branch,
-            np.array([design] * 2),
-            np.array([0.0, 1e-9]),
-            0.0,
-            0.0,
-            what,
-            what,
-        )
+        return _held(numbers, branch, design, what)
     ends = [_last_good(good, design, way) for way in (-sign, sign)]
-    alpha = np.linspace(ends[0], ends[1], _NODES)
     # Nodes crowd towards the ends, where the height turns over and a straight table is at its worst.
     middle, half = (ends[0] + ends[1]) / 2, (ends[1] - ends[0]) / 2
     alpha = middle - half * np.cos(np.linspace(0.0, np.pi, _NODES))
