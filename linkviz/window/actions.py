@@ -10,6 +10,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QLabel, QMainWindow, QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
 
 from linkviz.window.icons import icon
+from linkviz.window.pages.registry import ENTRIES
 from linkviz.window.theme import Colours
 
 
@@ -57,9 +58,10 @@ DEEDS: tuple[Deed, ...] = (
     Deed("ghost_built", "Ghost: as &built", "Draw the vehicle as built, dashed, behind the live one", ("G",), True),
     Deed("ghost_lifted", "Ghost: &lifted, no bracket", "The lift without parts, dashed, behind", ("Shift+G",), True),
     Deed("ghost_none", "&No ghost", "Draw the live state alone", ("Ctrl+G",), True),
-    Deed("page_counter", "Page: &Counter", "What the lift changes", ("Ctrl+1",), True),
-    Deed("page_vehicle", "Page: &Vehicle", "Measured points and sizes", ("Ctrl+2",), True),
-    Deed("page_clearance", "Page: C&learance", "Envelopes and where the shaft comes near", ("Ctrl+3",), True),
+    *(
+        Deed(f"page_{entry.name}", entry.menu, entry.tip, (f"Ctrl+{i + 1}",), True)
+        for i, entry in enumerate(ENTRIES.values())
+    ),
     Deed("next_pane", "Next &pane", "Go on to the next part of the window", ("F6",)),
     Deed("signs", "&Signs and words", "Which way is plus, and what the words mean", ("F1",)),
     Deed("cautions", "&Cautions", "What must be kept in mind", ()),
@@ -157,7 +159,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
         ("play", "fit"),
         ("units", "theme"),
         ("ghost_built", "ghost_lifted", "ghost_none"),
-        ("page_counter", "page_vehicle", "page_clearance", "next_pane"),
+        (*(f"page_{name}" for name in ENTRIES), "next_pane"),
         ("counter",),
     ):
         for name in group:

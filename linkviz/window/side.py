@@ -2,39 +2,41 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QVBoxLayout, QWidget
 
-from linkviz.job.compare import Name
-from linkviz.session.live import Frame
+from linkviz.session import view
 from linkviz.session.session import Session
-from linkviz.session.view import PAGES, Page
-from linkviz.window.pages.clearance import ClearancePage
-from linkviz.window.pages.counter import CounterPage
-from linkviz.window.pages.vehicle import VehiclePage
-from linkviz.window.theme import Colours
+from linkviz.window.pages.page import Moment, Page
+from linkviz.window.pages.registry import ENTRIES
+from linkviz.window.theme import LIGHT, Colours
 
-TABS: dict[Page, str] = {"counter": "Counter", "vehicle": "Vehicle", "clearance": "Clearance"}
 WIDTH = 438
 """Width of the side in a small window, screen points."""
 
 
 class Side(QWidget):
-    """The pages.
+    """The pages, each made when it is first shown.
 
     Parameters
     ----------
     session : Session
         What they show and change.
+
+    Notes
+    -----
+    `refused` and `asked` pass on what the pages say (see `linkviz.window.pages.page.Page`).
     """
+
+    refused = Signal(str)
+    asked = Signal(str)
 
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
+        self._colours: Colours = LIGHT
+        self._pages: dict[view.Page, Page] = {}
         self.setMinimumWidth(340)
-        self.counter = CounterPage()
-        self.vehicle = VehiclePage(session)
-        self.clearance = ClearancePage(session)
         tabs = QWidget()
         tabs.setObjectName("pages")
         row = QHBoxLayout(tabs)
@@ -42,25 +44,19 @@ class Side(QWidget):
         row.setSpacing(0)
         group = QButtonGroup(self)
         group.setExclusive(True)
-        self.tabs: dict[Page, QToolButton] = {}
+        self.tabs: dict[view.Page, QToolButton] = {}
         self._stack = QStackedWidget()
-        pages: dict[Page, QWidget] = {
-            "counter": self.counter,
-            "vehicle": self.vehicle,
-            "clearance": self.clearance,
-        }
-        for i, page in enumerate(PAGES):
+        for i, entry in enumerate(ENTRIES.values()):
             tab = QToolButton()
-            tab.setText(TABS[page])
-            tab.setAccessibleName(f"{TABS[page]} page")
-            tab.setToolTip(f"{TABS[page]} page (Ctrl+{i + 1})")
+            tab.setText(entry.tab)
+            tab.setAccessibleName(f"{entry.tab} page")
+            tab.setToolTip(f"{entry.tip} (Ctrl+{i + 1})")
             tab.setCheckable(True)
             tab.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            tab.clicked.connect(lambda _=False, page=page: self._session.set_view(page=page))
+            tab.clicked.connect(lambda _=False, name=entry.name: self._session.set_view(page=name))
             group.addButton(tab)
             row.addWidget(tab)
-            self.tabs[page] = tab
-            self._stack.addWidget(pages[page])
+            self.tabs[entry.name] = tab
         row.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -68,31 +64,33 @@ class Side(QWidget):
         column.addWidget(tabs)
         column.addWidget(self._stack, 1)
 
+    def page(self, name: view.Page) -> Page:
+        """Return a page, made now if it has not been shown before."""
+        page = self._pages.get(name)
+        if page is None:
+            page = self._pages[name] = ENTRIES[name].make(self._session)
+            page.show_theme(self._colours)
+            page.refused.connect(self.refused)
+            page.asked.connect(self.asked)
+            self._stack.addWidget(page)
+        return page
+
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
-        self.counter.show_theme(colours)
-        self.clearance.show_theme(colours)
+        self._colours = colours
+        for page in self._pages.values():
+            page.show_theme(colours)
 
-    def show_state(self, frame: Frame, name: Name) -> None:
-        """Show the present page; `name` is the state that is drawn."""
-        document, view = self._session.shown, self._session.view
-        at = PAGES.index(view.page)
-        if self._stack.currentIndex() != at:
-            self._stack.setCurrentIndex(at)
-        if not self.tabs[view.page].isChecked():
-            self.tabs[view.page].setChecked(True)
-        if view.page == "counter":
-            self.counter.show_state(document, frame.findings, view.unit)
-        elif view.page == "vehicle":
-            self.vehicle.show_state(document, view)
-        else:
-            self.clearance.show_state(document, view, frame, name)
+    def show_state(self, moment: Moment) -> None:
+        """Show the present page."""
+        page = self.page(moment.view.page)
+        if self._stack.currentWidget() is not page:
+            self._stack.setCurrentWidget(page)
+        tab = self.tabs[moment.view.page]
+        if not tab.isChecked():
+            tab.setChecked(True)
+        page.show_state(moment)
 
     def first_widget(self) -> QWidget:
         """Return where the keys go on the present page."""
-        page = self._session.view.page
-        return {
-            "counter": self.counter.columns,
-            "vehicle": self.vehicle.table,
-            "clearance": self.clearance.draw_button,
-        }[page]
+        return self.page(self._session.view.page).first_widget()

@@ -20,6 +20,7 @@ from linkviz.errors import LinkvizError
 from linkviz.session.live import Frame, Live, slow_work
 from linkviz.session.motion import time_of, travel_at
 from linkviz.session.session import Event, Session
+from linkviz.session.view import PAGES
 from linkviz.window import dialogs, theme
 from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
 from linkviz.window.controls import Controls
@@ -30,6 +31,7 @@ from linkviz.window.icons import icon
 from linkviz.window.keep import ask_picture, kept_layout, shown_layout
 from linkviz.window.notice import Notice
 from linkviz.window.pages.counter import Columns
+from linkviz.window.pages.page import Moment
 from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
 from linkviz.window.stage import Stage
@@ -141,9 +143,7 @@ class MainWindow(QMainWindow):
                 "ghost_built": lambda on: view(ghost="as built"),
                 "ghost_lifted": lambda on: view(ghost="lifted"),
                 "ghost_none": lambda on: view(ghost="none"),
-                "page_counter": lambda on: view(page="counter"),
-                "page_vehicle": lambda on: view(page="vehicle"),
-                "page_clearance": lambda on: view(page="clearance"),
+                **{f"page_{name}": lambda on, name=name: view(page=name) for name in PAGES},
                 "next_pane": self.next_pane,
                 "signs": lambda: self._read(dialogs.signs(self)),
                 "cautions": lambda: self._read(dialogs.cautions(self)),
@@ -167,13 +167,13 @@ class MainWindow(QMainWindow):
             self.files.fill_demos(demos)
 
     def _connect(self) -> None:
-        for part in (self.controls, self.side.vehicle, self.side.clearance, self.stage):
+        for part in (self.controls, self.side, self.stage):
             part.refused.connect(self.notice.say)
         self.files.said.connect(lambda text: self.notice.say(text, "info"))
         self.files.opened.connect(self._opened)
         self.stage.hint.connect(lambda text: self._hint(text))
         self.stage.drawing_changed.connect(self._drawing_changed)
-        self.side.clearance.draw.connect(lambda: self.stage.take_pencil(not self.stage.drawing))
+        self.side.asked.connect(lambda name: self.actions_by_name[name].trigger())
         self.graph.travelled.connect(lambda travel: self.session.set_view(travel=travel, playing=False))
         self.graph.chosen.connect(lambda kind: self.session.set_view(graph=kind))
         self._pencil_hint = ""
@@ -211,7 +211,7 @@ class MainWindow(QMainWindow):
                 self.graph.show_curves(view.graph, curves_of(frame.comparison, view.graph), view.unit)
             travel = float(live.poses.heave[0]) + document.setup.lift
             self.graph.show_travel(travel, reading(live, view.graph, travel, view.unit))
-            self.side.show_state(frame, self.live.live_name())
+            self.side.show_state(Moment(document, view, frame, self.live.live_name(), self.stage.drawing))
         stopped = live.stopped_by[0] if not bool(live.reached[0]) else ""
         self.notice.stand(
             self._pencil_hint or (f"The axle is at its limit: {stopped}." if stopped else ""),
@@ -267,7 +267,6 @@ class MainWindow(QMainWindow):
         self._told("view")
 
     def _drawing_changed(self, on: bool) -> None:
-        self.side.clearance.show_drawing(on)
         if on:
             self.session.set_view(playing=False)
         elif self.session.view.envelope >= 0 and not self.session.view.counter:

@@ -163,4 +163,4 @@ def test_a_measuring_sheet_is_opened_and_a_bad_one_is_told(
     for page in ("counter", "vehicle", "clearance"):
         window.session.set_view(page=page, graph="gap")
         window.frame_now()
-    assert "no driveshaft" in window.side.clearance.sentences.texts()[0]
+    assert "no driveshaft" in window.side.page("clearance").sentences.texts()[0]

@@ -18,7 +18,7 @@ def show(window: MainWindow, page: str, **view: Any) -> None:
 
 def test_columns_and_sentences_follow_the_findings(window: MainWindow) -> None:
     assert window.frame is not None
-    page = window.side.counter
+    page = window.side.page("counter")
     assert page.heading.text() == "What a lift of 100 mm changes"
     for _ in range(2):
         found = window.frame.findings
@@ -35,7 +35,7 @@ def test_columns_and_sentences_follow_the_findings(window: MainWindow) -> None:
 
 
 def test_a_sign_stands_beside_what_is_wrong_and_is_read_out(window: MainWindow) -> None:
-    table = window.side.counter.columns
+    table = window.side.page("counter").columns
     assert window.frame is not None
     signs = [(i, row.cells["lifted"].icon) for i, row in enumerate(window.frame.findings.rows)]
     assert {sign for _, sign in signs} >= {"warn", "hit"}
@@ -50,7 +50,7 @@ def test_a_sign_stands_beside_what_is_wrong_and_is_read_out(window: MainWindow) 
 def test_at_design_height_the_heading_says_so(window: MainWindow) -> None:
     window.session.edit_setup("ride height", lift=0.0)
     window.frame_now()
-    assert window.side.counter.heading.text() == "The axle as it was built"
+    assert window.side.page("counter").heading.text() == "The axle as it was built"
 
 
 # -- Vehicle
@@ -58,7 +58,7 @@ def test_at_design_height_the_heading_says_so(window: MainWindow) -> None:
 
 def test_points_are_typed(window: MainWindow) -> None:
     show(window, "vehicle")
-    table = window.side.vehicle.table
+    table = window.side.page("vehicle").table
     table.item(0, 1).setText('24"')
     links = window.session.document.vehicle.links
     assert links.lower_left.frame[0] == pytest.approx(609.6)
@@ -73,8 +73,8 @@ def test_points_are_typed(window: MainWindow) -> None:
 
 def test_without_the_mirror_a_point_moves_alone(window: MainWindow, qtbot: Any) -> None:
     show(window, "vehicle")
-    window.side.vehicle.mirrored.click()
-    window.side.vehicle.table.item(0, 1).setText("610")
+    window.side.page("vehicle").mirrored.click()
+    window.side.page("vehicle").table.item(0, 1).setText("610")
     links = window.session.document.vehicle.links
     assert links.lower_left.frame[0] == 610.0
     assert links.lower_right.frame[0] == 600.0
@@ -84,21 +84,21 @@ def test_without_the_mirror_a_point_moves_alone(window: MainWindow, qtbot: Any) 
 def test_a_point_that_cannot_be_is_refused_and_put_back(window: MainWindow, text: str) -> None:
     show(window, "vehicle")
     before = window.session.document
-    window.side.vehicle.table.item(0, 1).setText(text)
+    window.side.page("vehicle").table.item(0, 1).setText(text)
     assert window.session.document is before
     assert window.notice.isVisible()
-    assert window.side.vehicle.table.item(0, 1).text() == "600"
+    assert window.side.page("vehicle").table.item(0, 1).text() == "600"
 
 
 def test_a_picked_row_is_marked_in_the_drawing_and_the_reverse(window: MainWindow) -> None:
     show(window, "vehicle")
-    table = window.side.vehicle.table
+    table = window.side.page("vehicle").table
     table.setCurrentCell(8, 1)
     window.frame_now()
     assert window.session.view.point == "links.lateral_bar.frame"
     assert window.frame is not None
     assert window.frame.scene.point == "links.lateral_bar.frame"
-    assert "bolt" in window.side.vehicle.how.text()
+    assert "bolt" in window.side.page("vehicle").how.text()
     window.session.set_view(point="links.lower_left.frame")
     window.frame_now()
     assert table.currentRow() == 0
@@ -109,7 +109,7 @@ def test_a_picked_row_is_marked_in_the_drawing_and_the_reverse(window: MainWindo
 
 def test_name_and_sizes_are_typed(window: MainWindow, qtbot: Any) -> None:
     show(window, "vehicle")
-    page = window.side.vehicle
+    page = window.side.page("vehicle")
     page.name.setFocus()
     page.name.selectAll()
     qtbot.keyClicks(page.name, "Green van")
@@ -131,7 +131,7 @@ def test_name_and_sizes_are_typed(window: MainWindow, qtbot: Any) -> None:
 
 def test_a_vehicle_without_a_name_is_refused(window: MainWindow, qtbot: Any) -> None:
     show(window, "vehicle")
-    name = window.side.vehicle.name
+    name = window.side.page("vehicle").name
     was = name.text()
     name.setFocus()
     name.clear()
@@ -145,7 +145,7 @@ def test_a_vehicle_without_a_name_is_refused(window: MainWindow, qtbot: Any) -> 
 
 def test_the_smallest_gap_is_said_with_its_place(window: MainWindow) -> None:
     show(window, "clearance")
-    first = window.side.clearance.sentences.texts()[0]
+    first = window.side.page("clearance").sentences.texts()[0]
     assert "fuel tank" in first
     assert "of rebound" in first or "of jounce" in first or "rest height" in first
 
@@ -154,18 +154,18 @@ def test_touched_and_clear_are_said_in_words(window: MainWindow, qtbot: Any) -> 
     show(window, "clearance")
     qtbot.waitUntil(lambda: window.live.slow_done, timeout=20000)
     window.frame_now()
-    assert window.side.clearance.table.item(0, 2).text() == "touches"
-    assert any("Hatched" in text for text in window.side.clearance.sentences.texts())
+    assert window.side.page("clearance").table.item(0, 2).text() == "touches"
+    assert any("Hatched" in text for text in window.side.page("clearance").sentences.texts())
     window.session.edit_setup("bracket drop", drop=140.0)
     window.frame_now()
     qtbot.waitUntil(lambda: window.live.slow_done, timeout=20000)
     window.frame_now()
-    assert window.side.clearance.table.item(0, 2).text() in ("clear", "in margin")
+    assert window.side.page("clearance").table.item(0, 2).text() in ("clear", "in margin")
 
 
 def test_names_and_margins_are_typed(window: MainWindow) -> None:
     show(window, "clearance")
-    table = window.side.clearance.table
+    table = window.side.page("clearance").table
     table.item(0, 0).setText("long range tank")
     table.item(0, 1).setText("1/2 in")
     tank = window.session.document.vehicle.envelopes[0]
@@ -182,7 +182,7 @@ def test_names_and_margins_are_typed(window: MainWindow) -> None:
 
 def test_corners_are_typed_added_and_deleted(window: MainWindow) -> None:
     show(window, "clearance", envelope=0)
-    page = window.side.clearance
+    page = window.side.page("clearance")
     tank = window.session.document.vehicle.envelopes[0]
     assert page.corners.rowCount() == len(tank.rear)
     page.corners.item(0, 2).setText("230")
@@ -203,7 +203,7 @@ def test_corners_are_typed_added_and_deleted(window: MainWindow) -> None:
 
 def test_a_typed_crossing_is_refused(window: MainWindow) -> None:
     show(window, "clearance", envelope=0)
-    page = window.side.clearance
+    page = window.side.page("clearance")
     before = window.session.document
     z = page.corners.item(0, 2).text()
     page.corners.item(0, 2).setText("900")
@@ -214,7 +214,7 @@ def test_a_typed_crossing_is_refused(window: MainWindow) -> None:
 
 def test_an_envelope_is_deleted_and_comes_back(window: MainWindow) -> None:
     show(window, "clearance")
-    page = window.side.clearance
+    page = window.side.page("clearance")
     assert not page.delete_button.isEnabled()
     page.table.setCurrentCell(0, 0)
     window.frame_now()
@@ -231,7 +231,7 @@ def test_an_envelope_is_deleted_and_comes_back(window: MainWindow) -> None:
 
 def test_the_button_takes_the_pencil_and_puts_it_away(window: MainWindow) -> None:
     show(window, "clearance")
-    page = window.side.clearance
+    page = window.side.page("clearance")
     page.draw_button.click()
     window.frame_now()
     assert window.stage.drawing
@@ -247,7 +247,7 @@ def test_no_value_of_a_point_is_clipped(window: MainWindow, unit: str) -> None:
     show(window, "vehicle")
     window.session.set_view(unit=unit)
     window.frame_now()
-    table = window.side.vehicle.table
+    table = window.side.page("vehicle").table
     for i in range(table.rowCount()):
         for j in range(table.columnCount()):
             needed = table.fontMetrics().horizontalAdvance(table.item(i, j).text())
@@ -257,7 +257,7 @@ def test_no_value_of_a_point_is_clipped(window: MainWindow, unit: str) -> None:
 
 def test_typing_into_a_row_that_is_gone_does_nothing(window: MainWindow) -> None:
     show(window, "clearance", envelope=0)
-    page, vehicle = window.side.clearance, window.session.document.vehicle
+    page, vehicle = window.side.page("clearance"), window.session.document.vehicle
     window.session.edit_vehicle(vehicle.model_copy(update={"envelopes": ()}), "delete all")
     bare = window.session.document
     page.corners.item(0, 1).setText("10")

@@ -96,7 +96,7 @@ def test_an_envelope_is_drawn_with_the_mouse_in_both_views(near: MainWindow, qtb
     window.frame_now()
     assert window.session.view.envelope == 1
     assert window.session.view.page == "clearance"
-    assert window.side.clearance.table.item(1, 0).text() == made.name
+    assert window.side.page("clearance").table.item(1, 0).text() == made.name
     assert window.session.undo_text == "draw envelope"
     window.session.undo()
     assert window.session.document == before

@@ -16,7 +16,7 @@ from linkviz.window.window import MainWindow
 
 def cell(window: MainWindow, row: str, column: int) -> str:
     """Return a cell of the Counter table by its row's label."""
-    table = window.side.counter.columns
+    table = window.side.page("counter").columns
     for i in range(table.rowCount()):
         if table.item(i, 0).text().startswith(row):
             return table.item(i, column).text()
@@ -126,8 +126,8 @@ def test_inches_everywhere_at_once(window: MainWindow) -> None:
     for page in ("vehicle", "clearance"):
         window.session.set_view(page=page)
         window.frame_now()
-    assert window.side.vehicle.boxes["track"].text() == '58 1/4"'
-    assert window.side.clearance.table.item(0, 1).text().endswith('"')
+    assert window.side.page("vehicle").boxes["track"].text() == '58 1/4"'
+    assert window.side.page("clearance").table.item(0, 1).text().endswith('"')
     window.actions_by_name["units"].trigger()
     window.frame_now()
     assert window.controls.lift.box.text() == "100 mm"
@@ -168,8 +168,8 @@ def test_the_counter_view_shows_drawings_and_columns_only(window: MainWindow, qt
     hidden = (window.menuBar(), window.toolbar, window.controls, window.graph, window.side, window.notice)
     assert all(part.isVisible() for part in shown)
     assert not any(part.isVisible() for part in hidden)
-    assert window.large.fontMetrics().height() > 1.5 * window.side.counter.columns.fontMetrics().height()
-    assert window.large.rowCount() == window.side.counter.columns.rowCount()
+    assert window.large.fontMetrics().height() > 1.5 * window.side.page("counter").columns.fontMetrics().height()
+    assert window.large.rowCount() == window.side.page("counter").columns.rowCount()
     bottom = window.large.mapTo(window, QPoint(0, window.large.height())).y()
     assert bottom <= window.height()
     qtbot.keyClick(window.stage.rear, Qt.Key.Key_Escape)
@@ -224,7 +224,7 @@ def test_the_touched_zone_comes_after_the_frame(window: MainWindow, qtbot: Any) 
 
 def test_f6_goes_round_the_window_and_skips_what_is_hidden(window: MainWindow) -> None:
     window.activateWindow()
-    window.side.counter.columns.setFocus()
+    window.side.page("counter").columns.setFocus()
     seen = []
     for _ in range(6):
         window.next_pane()
@@ -237,7 +237,7 @@ def test_f6_goes_round_the_window_and_skips_what_is_hidden(window: MainWindow) -
 def test_space_presses_the_button_that_has_the_focus(window: MainWindow, qtbot: Any) -> None:
     window.session.set_view(page="vehicle")
     window.frame_now()
-    box = window.side.vehicle.mirrored
+    box = window.side.page("vehicle").mirrored
     box.setFocus()
     qtbot.keyClick(box, Qt.Key.Key_Space)
     assert not window.session.view.mirrored
@@ -321,7 +321,7 @@ def test_no_cell_of_the_columns_is_clipped(window: MainWindow) -> None:
     """Each cell is measured as a label with the same room beside its sign would be."""
     window.session.edit_setup("bracket drop", drop=98.0)
     window.frame_now()
-    table = window.side.counter.columns
+    table = window.side.page("counter").columns
     clipped = []
     for i in range(table.rowCount()):
         for j in range(table.columnCount()):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QComboBox,
@@ -11,17 +10,15 @@ from PySide6.QtWidgets import (
     QPushButton,
     QSizePolicy,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from linkviz.errors import LinkvizError
-from linkviz.job.compare import Name, Worst
+from linkviz.job.compare import Worst
 from linkviz.job.findings import place_words
 from linkviz.session import edits, outline
 from linkviz.session.document import Document
 from linkviz.session.edits import ViewName
-from linkviz.session.live import Frame
 from linkviz.session.outline import Corners
 from linkviz.session.session import Session
 from linkviz.session.view import View
@@ -29,8 +26,9 @@ from linkviz.units import Unit, format_length, length_number, parse_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.icons import icon
 from linkviz.window.pages.counter import Sentences, put
+from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.table import TypedTable
-from linkviz.window.theme import LIGHT, Colours
+from linkviz.window.theme import Colours
 
 OUTLINES: tuple[tuple[ViewName, str, str], ...] = (
     ("rear", "Outline in rear view", "y"),
@@ -48,7 +46,7 @@ NONE_PICKED = (
 )
 
 
-class ClearancePage(QWidget):
+class ClearancePage(Page):
     """Envelopes and what touches them.
 
     Parameters
@@ -57,18 +55,11 @@ class ClearancePage(QWidget):
         What is shown and changed.
     """
 
-    refused = Signal(str)
-    draw = Signal()
-
     def __init__(self, session: Session) -> None:
-        super().__init__()
-        self._session = session
-        self._colours: Colours = LIGHT
+        super().__init__(session)
         self._signs: dict[str, QIcon] = {}
         self._seen: tuple[object, ...] = ()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 12, 10)
-        column.setSpacing(8)
+        column = self.column
         self.sentences = Sentences()
         column.addWidget(self.sentences)
         buttons = QHBoxLayout()
@@ -76,7 +67,7 @@ class ClearancePage(QWidget):
         self.draw_button.setAccessibleName("Draw envelope")
         self.draw_button.setCheckable(True)
         self.draw_button.setToolTip("Click the corners of a tank, a skid plate, an exhaust in the drawings (D)")
-        self.draw_button.clicked.connect(lambda: self.draw.emit())
+        self.draw_button.clicked.connect(lambda: self.asked.emit("draw"))
         self.delete_button = QPushButton("Delete")
         self.delete_button.setAccessibleName("Delete the picked envelope")
         self.delete_button.setToolTip("Delete the picked envelope; Undo brings it back")
@@ -90,14 +81,14 @@ class ClearancePage(QWidget):
         self.table.setMinimumHeight(96)
         self.table.setMaximumHeight(170)
         self.table.typed.connect(self._typed)
-        self.table.picked.connect(lambda row: self._session.set_view(envelope=row, point=""))
+        self.table.picked.connect(lambda row: self.session.set_view(envelope=row, point=""))
         column.addWidget(self.table)
         row = QHBoxLayout()
         self.which = QComboBox()
         self.which.setAccessibleName("Which outline the corners belong to")
         for _, words, _ in OUTLINES:
             self.which.addItem(words)
-        self.which.currentIndexChanged.connect(lambda _: self._show_corners(self._session.shown, self._session.view))
+        self.which.currentIndexChanged.connect(lambda _: self._show_corners(self.session.shown, self.session.view))
         self.add_corner = QToolButton()
         self.add_corner.setText("+ corner")
         self.add_corner.setAccessibleName("Add a corner after the picked one")
@@ -125,18 +116,21 @@ class ClearancePage(QWidget):
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
-        self._colours = colours
+        super().show_theme(colours)
         tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
         self._signs = {name: icon(name, tint) for name, tint in tints.items()}
         self.sentences.show_theme(colours)
         self._seen = ()
 
-    def show_drawing(self, on: bool) -> None:
-        """Show whether an envelope is being drawn."""
-        self.draw_button.setChecked(on)
+    def first_widget(self) -> QWidget:
+        """Return the button that draws."""
+        return self.draw_button
 
-    def show_state(self, document: Document, view: View, frame: Frame, name: Name) -> None:
-        """Show what the session holds and what was found; `name` is the state that is drawn."""
+    def show_state(self, moment: Moment) -> None:
+        """Show what the session holds and what was found."""
+        document, view, frame, name = moment.document, moment.view, moment.frame, moment.name
+        if self.draw_button.isChecked() != moment.drawing:
+            self.draw_button.setChecked(moment.drawing)
         worst = frame.comparison.cases[name].worst
         zones = frame.scene.zones
         seen = (document.vehicle, view.unit, view.envelope, worst, zones, frame.stale)
@@ -164,8 +158,8 @@ class ClearancePage(QWidget):
         return OUTLINES[self.which.currentIndex()][0]
 
     def _present(self) -> Corners:
-        index = self._session.view.envelope
-        vehicle = self._session.shown.vehicle
+        index = self.session.view.envelope
+        vehicle = self.session.shown.vehicle
         return edits.outline_of(vehicle, index, self.outline_view) if 0 <= index < len(vehicle.envelopes) else ()
 
     def _show_corners(self, document: Document, view: View) -> None:
@@ -185,12 +179,12 @@ class ClearancePage(QWidget):
         if why:
             self._refuse(why)
             return False
-        vehicle, index = self._session.document.vehicle, self._session.view.envelope
+        vehicle, index = self.session.document.vehicle, self.session.view.envelope
         return self._do(edits.change_envelope(vehicle, index, **{self.outline_view: corners}), text)
 
     def _do(self, vehicle: Vehicle, text: str) -> bool:
         try:
-            self._session.edit_vehicle(vehicle, text)
+            self.session.edit_vehicle(vehicle, text)
         except LinkvizError as error:
             self._refuse(str(error))
             return False
@@ -199,10 +193,10 @@ class ClearancePage(QWidget):
     def _refuse(self, why: str) -> None:
         self.refused.emit(why)
         self._seen = ()
-        self._show_corners(self._session.shown, self._session.view)
+        self._show_corners(self.session.shown, self.session.view)
 
     def _typed_corner(self, row: int, column: int, text: str) -> None:
-        unit = self._session.view.unit
+        unit = self.session.view.unit
         corners = self._present()
         if row >= len(corners):
             return  # the outline became another while this was typed
@@ -214,7 +208,7 @@ class ClearancePage(QWidget):
         corner = list(corners[row])
         corner[column - 1] = value
         self._set(outline.moved(corners, row, (corner[0], corner[1])), "move corner")
-        self._show_corners(self._session.shown, self._session.view)
+        self._show_corners(self.session.shown, self.session.view)
 
     def _insert(self) -> None:
         corners = self._present()
@@ -235,14 +229,14 @@ class ClearancePage(QWidget):
     # -- envelopes
 
     def _delete(self) -> None:
-        index = self._session.view.envelope
-        vehicle = self._session.document.vehicle
+        index = self.session.view.envelope
+        vehicle = self.session.document.vehicle
         if 0 <= index < len(vehicle.envelopes):
-            self._session.set_view(envelope=-1)
+            self.session.set_view(envelope=-1)
             self._do(edits.remove_envelope(vehicle, index), f"delete {vehicle.envelopes[index].name}")
 
     def _typed(self, row: int, column: int, text: str) -> None:
-        vehicle, unit = self._session.document.vehicle, self._session.view.unit
+        vehicle, unit = self.session.document.vehicle, self.session.view.unit
         if row >= len(vehicle.envelopes):
             return  # the envelopes became others while this was typed
         try:
@@ -264,7 +258,7 @@ class ClearancePage(QWidget):
         states = [self.table.item(i, 2).text() for i in range(self.table.rowCount())]
         rows = [
             (envelope.name, format_length(envelope.margin, unit), state)
-            for envelope, state in zip(self._session.shown.vehicle.envelopes, states, strict=False)
+            for envelope, state in zip(self.session.shown.vehicle.envelopes, states, strict=False)
         ]
         self.table.show_rows(rows, (True, True, False))
 

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QLabel,
-    QScrollArea,
     QSizePolicy,
     QTableWidget,
     QTableWidgetItem,
@@ -20,8 +19,10 @@ from PySide6.QtWidgets import (
 
 from linkviz.job.findings import Findings
 from linkviz.session.document import Document
+from linkviz.session.session import Session
 from linkviz.units import Unit, format_length
 from linkviz.window.icons import icon, pixmap
+from linkviz.window.pages.page import Moment, Page
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 STATES = ("as built", "lifted", "corrected")
@@ -216,21 +217,13 @@ class Sentences(QWidget):
                 sign.setPixmap(pixmap(name, tint, 18, self.devicePixelRatioF()))
 
 
-class CounterPage(QScrollArea):
+class CounterPage(Page):
     """The page for the customer: heading, three columns, sentences, cautions."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.setWidgetResizable(True)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        inner = QWidget()
-        inner.setObjectName("page")
-        self.setWidget(inner)
-        column = QVBoxLayout(inner)
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        column = self.column
         column.setContentsMargins(10, 8, 10, 8)
-        column.setSpacing(8)
         self.heading = QLabel()
         self.heading.setFont(scaled(self.font(), 1.35, bold=True))
         self.heading.setWordWrap(True)
@@ -254,15 +247,21 @@ class CounterPage(QScrollArea):
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
+        super().show_theme(colours)
         self.columns.show_theme(colours)
         self.sentences.show_theme(colours)
 
-    def show_state(self, document: Document, found: Findings, unit: Unit) -> None:
+    def show_state(self, moment: Moment) -> None:
         """Show findings."""
-        put(self.heading, heading_words(document, unit))
+        found = moment.frame.findings
+        put(self.heading, heading_words(moment.document, moment.view.unit))
         self.columns.show_findings(found)
         self.sentences.show_sentences(tuple((s.text, s.icon) for s in found.sentences))
         put(self.cautions, "\n".join(found.cautions))
+
+    def first_widget(self) -> QWidget:
+        """Return the three columns."""
+        return self.columns
 
 
 def put(label: QLabel, text: str) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from linkviz.errors import LinkvizError
 from linkviz.session import edits
@@ -14,6 +14,7 @@ from linkviz.units import length_number, parse_length
 from linkviz.vehicle.model import Axle, Travel, Vehicle
 from linkviz.vehicle.points import POINTS
 from linkviz.window.pages.counter import put
+from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.value_box import ValueBox
 
@@ -27,7 +28,7 @@ QUANTITIES = (
 """Key, label and tip of each simple length on the page."""
 
 
-class VehiclePage(QWidget):
+class VehiclePage(Page):
     """Points and main sizes of the vehicle.
 
     Parameters
@@ -36,17 +37,12 @@ class VehiclePage(QWidget):
         What is shown and changed.
     """
 
-    refused = Signal(str)
-
     def __init__(self, session: Session) -> None:
-        super().__init__()
-        self._session = session
+        super().__init__(session)
         self._names: tuple[str, ...] = ()
         self._document: Document | None = None
         self._view: View | None = None
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 12, 10)
-        column.setSpacing(8)
+        column = self.column
         self.name = QLineEdit()
         self.name.setAccessibleName("Name of the vehicle")
         self.name.setMaxLength(120)
@@ -76,7 +72,7 @@ class VehiclePage(QWidget):
         column.addLayout(grid)
         self.mirrored = QCheckBox("Move left and right together")
         self.mirrored.setToolTip("A link point that is moved takes the same point of the other side with it, mirrored")
-        self.mirrored.toggled.connect(lambda on: self._session.set_view(mirrored=on))
+        self.mirrored.toggled.connect(lambda on: self.session.set_view(mirrored=on))
         column.addWidget(self.mirrored)
         self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z"), 76)
         self.table.typed.connect(self._typed)
@@ -90,8 +86,13 @@ class VehiclePage(QWidget):
         self.how.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.how)
 
-    def show_state(self, document: Document, view: View) -> None:
+    def first_widget(self) -> QWidget:
+        """Return the table of points."""
+        return self.table
+
+    def show_state(self, moment: Moment) -> None:
         """Show what the session holds."""
+        document, view = moment.document, moment.view
         vehicle = document.vehicle
         known = self._document is not None and self._view is not None and self._view.unit == view.unit
         if not (known and self._document is not None and self._document.vehicle is vehicle):
@@ -128,15 +129,15 @@ class VehiclePage(QWidget):
 
     def _do(self, vehicle: Vehicle, text: str, key: object = None) -> None:
         try:
-            self._session.edit_vehicle(vehicle, text, key)
+            self.session.edit_vehicle(vehicle, text, key)
         except LinkvizError as error:
             self.refused.emit(str(error))
-            self._show_vehicle(self._session.shown.vehicle, self._session.view)
+            self._show_vehicle(self.session.shown.vehicle, self.session.view)
 
     def _rename(self) -> None:
         name = self.name.text().strip()
         self.name.setModified(False)
-        vehicle = self._session.document.vehicle
+        vehicle = self.session.document.vehicle
         if name and name != vehicle.name:
             self._do(edits.rename(vehicle, name), "rename vehicle")
         elif not name:
@@ -144,7 +145,7 @@ class VehiclePage(QWidget):
             self.name.setText(vehicle.name)
 
     def _set_quantity(self, key: str, value: float) -> None:
-        vehicle = self._session.document.vehicle
+        vehicle = self.session.document.vehicle
         words = next(text for name, text, _ in QUANTITIES if name == key).lower()
         if key in ("jounce", "rebound"):
             travel = Travel.model_validate({**dict(vehicle.travel), key: value})
@@ -154,7 +155,7 @@ class VehiclePage(QWidget):
             self._do(vehicle.model_copy(update={"axle": axle}), f"set {words}", ("quantity", key))
 
     def _typed(self, row: int, column: int, text: str) -> None:
-        vehicle, view = self._session.document.vehicle, self._session.view
+        vehicle, view = self.session.document.vehicle, self.session.view
         name = self._names[row]
         try:
             value = parse_length(text, view.unit)
@@ -167,10 +168,10 @@ class VehiclePage(QWidget):
         moved = edits.move_point(vehicle, name, (point[0], point[1], point[2]), view.mirrored)
         self._do(moved, f"move {edits.point_words(name)}")
         # what was typed is shown as it was understood, also when it changed nothing
-        self._show_vehicle(self._session.shown.vehicle, self._session.view)
+        self._show_vehicle(self.session.shown.vehicle, self.session.view)
 
     def _pick(self, row: int) -> None:
-        self._session.set_view(point=self._names[row], envelope=-1)
+        self.session.set_view(point=self._names[row], envelope=-1)
 
 
 def _short(name: str) -> str:

@@ -1,0 +1,88 @@
+"""What a page on the right side is: it scrolls where the window is low, shows a moment, and asks for deeds by name."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from linkviz.job.compare import Name
+from linkviz.session.document import Document
+from linkviz.session.live import Frame
+from linkviz.session.session import Session
+from linkviz.session.view import View
+from linkviz.window.theme import LIGHT, Colours
+
+
+@dataclass(frozen=True, eq=False)
+class Moment:
+    """What a page is shown.
+
+    Attributes
+    ----------
+    document : Document
+    view : View
+    frame : Frame
+        What was solved, compared and put into words.
+    name : str
+        Which of the compared states is the one drawn.
+    drawing : bool
+        Whether an envelope is being drawn.
+    """
+
+    document: Document
+    view: View
+    frame: Frame
+    name: Name
+    drawing: bool = False
+
+
+class Page(QScrollArea):
+    """Base of all pages.
+
+    Parameters
+    ----------
+    session : Session
+        What is shown and changed.
+
+    Attributes
+    ----------
+    column : QVBoxLayout
+        Where a page puts its parts.
+
+    Notes
+    -----
+    `refused` carries words for the notice line; `asked` the name of a deed of `linkviz.window.actions`.
+    A page is made when it is first shown.
+    """
+
+    refused = Signal(str)
+    asked = Signal(str)
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self.colours: Colours = LIGHT
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        inner = QWidget()
+        inner.setObjectName("page")
+        self.setWidget(inner)
+        self.column = QVBoxLayout(inner)
+        self.column.setContentsMargins(14, 10, 12, 10)
+        self.column.setSpacing(8)
+
+    def show_theme(self, colours: Colours) -> None:
+        """Take the colours of a theme."""
+        self.colours = colours
+
+    def show_state(self, moment: Moment) -> None:
+        """Show what the session holds and what was found; only what differs is touched."""
+        raise NotImplementedError
+
+    def first_widget(self) -> QWidget:
+        """Return where the keys go when the page is reached by F6."""
+        raise NotImplementedError

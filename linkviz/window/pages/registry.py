@@ -1,0 +1,58 @@
+"""The pages by name: what the tabs, the menu and the shortcuts are made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+
+from linkviz.session import view
+from linkviz.session.session import Session
+from linkviz.window.pages.page import Page
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One page.
+
+    Attributes
+    ----------
+    name : str
+        Its name in the view.
+    tab : str
+        Words on its tab.
+    menu : str
+        Words in the menu, with the letter to press.
+    tip : str
+        What it is for.
+    place : str
+        Module and class, loaded when the page is first shown.
+    """
+
+    name: view.Page
+    tab: str
+    menu: str
+    tip: str
+    place: str
+
+    def make(self, session: Session) -> Page:
+        """Make the page."""
+        module, kind = self.place.split(":")
+        page: Page = getattr(import_module(f"linkviz.window.pages.{module}"), kind)(session)
+        return page
+
+
+ENTRIES: dict[view.Page, Entry] = {
+    entry.name: entry
+    for entry in (
+        Entry("counter", "Counter", "Page: &Counter", "What the lift changes", "counter:CounterPage"),
+        Entry("vehicle", "Vehicle", "Page: &Vehicle", "Measured points and sizes", "vehicle:VehiclePage"),
+        Entry(
+            "clearance",
+            "Clearance",
+            "Page: C&learance",
+            "Envelopes and where the shaft comes near",
+            "clearance:ClearancePage",
+        ),
+    )
+}
+"""In the order of `linkviz.session.view.PAGES`, which is that of the tabs."""
