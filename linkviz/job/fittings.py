@@ -187,8 +187,3 @@ def tyre_edges(build: Build, poses: Poses) -> tuple[Array, Array]:
         sides.append((np.minimum(*edges) - swing, np.maximum(*edges) + swing))
     inner, outer = (np.stack(edges, axis=-1) for edges in zip(*sides, strict=True))
     return inner, outer
-
-
-def static_stability(track: float, cg_height: float) -> float:
-    """Return the static stability factor T / (2 h) (as NHTSA defines it: half the track over the height of the CG)."""
-    return track / (2.0 * cg_height)

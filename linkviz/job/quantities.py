@@ -18,6 +18,7 @@ from linkviz.job.study import Study
 from linkviz.linkage import articulation, measures, roll_axis, side_view
 from linkviz.linkage.layout import LINKS, Array
 from linkviz.linkage.pose import Poses
+from linkviz.stance.ride import static_stability
 from linkviz.vehicle.model import Vehicle
 
 Unit = Literal["mm", "deg", "N", "%", ""]
@@ -149,7 +150,7 @@ def _stability(study: Study) -> Array:
     if vehicle.mass is None:
         raise fittings.NotOnFile("mass")
     heights = vehicle.mass.cg_height - study.poses.heave
-    return np.array([fittings.static_stability(vehicle.axle.track, float(h)) for h in heights])
+    return np.array([static_stability(vehicle.axle.track, float(h)) for h in heights])
 
 
 def _instant_centre(which: int) -> Callable[[Study], Array]:

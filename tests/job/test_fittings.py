@@ -141,12 +141,6 @@ def test_signs() -> None:
     assert fittings.contact_patches(rolled.build, rolled.poses)[0, 1, 2] < 0
 
 
-def test_static_stability_as_printed() -> None:
-    """NHTSA's factor T / (2 h): 1.0333 for 1.55 m and 0.75 m, 0.96875 with the body 50 mm higher."""
-    assert fittings.static_stability(1550.0, 750.0) == pytest.approx(1.0333, abs=1e-4)
-    assert fittings.static_stability(1550.0, 800.0) == pytest.approx(0.96875)
-
-
 def test_what_is_not_on_file_is_named() -> None:
     bare = DEMOS[0].model_copy(update={"springs": None, "dampers": None, "hoses": (), "bump_stops": None})
     there = plain(bare, 0.0, 0.0)
