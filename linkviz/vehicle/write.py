@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import math
 import tomllib
-from collections.abc import MutableMapping
+from collections.abc import MutableMapping, Sequence
 from os import PathLike
 from pathlib import Path
 from typing import Any
 
 from linkviz.errors import FileRefused
 from linkviz.units import Unit, from_mm, to_mm
-from linkviz.vehicle.model import Part, Vehicle
+from linkviz.vehicle.model import Envelope, Part, Vehicle
 from linkviz.vehicle.read import EXPECTED, FORMAT
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.take import BAD, Taker, element_kind, is_length, is_pairs, kinds_of
@@ -86,6 +86,18 @@ def data_of(vehicle: Vehicle) -> dict[str, Any]:
     A job file embeds this; `linkviz.vehicle.read.vehicle_from_data` takes it back.
     """
     return _table(vehicle, vehicle.units)
+
+
+def envelope_tables(envelopes: Sequence[Envelope], units: Unit) -> Any:
+    """Return envelopes as the array of tables of a vehicle file, lengths in a unit."""
+    import tomlkit
+
+    array = tomlkit.aot()
+    for envelope in envelopes:
+        table = _new_table()
+        _merge(table, envelope, units, whole=True)
+        array.append(table)
+    return array
 
 
 def _old_text(path: Path) -> str | None:

@@ -1,0 +1,200 @@
+"""Outlines as a DXF drawing, read and written with ezdxf, which is loaded only when it is needed.
+
+Lines, arcs, circles, polylines, ellipses and splines are read; the ends of open ones are joined where they meet. Arcs
+become straight edges that stand off them by no more than a tolerance, on the inner side.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from linkviz.errors import FileRefused, Problem
+from linkviz.units import MM_PER_INCH, Unit, from_mm
+from linkviz.vehicle.outline_files import EXPECTED, Corners, Named, UnitWanted
+from linkviz.vehicle.outlines import Corner
+from linkviz.vehicle.text import read_bytes
+
+MM_PER = {1: MM_PER_INCH, 2: 12.0 * MM_PER_INCH, 4: 1.0, 5: 10.0, 6: 1000.0, 14: 100.0}
+"""Length of the unit behind a code of $INSUNITS, mm (DXF Reference, header variables)."""
+CODE: dict[Unit, int] = {"mm": 4, "in": 1}
+
+JOIN = 0.01
+"""Ends this near to each other are one corner, mm."""
+_DRAWN = {"LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE", "INSERT"}
+_NO_LAYER = re.compile(r"[<>/\\\":;?*=`|,]")
+DEEPEST = 4
+"""Blocks inside blocks are followed this far."""
+
+
+def dump_dxf(outlines: Named, unit: Unit) -> str:
+    """Return a DXF with one closed LWPOLYLINE per outline, on a layer of its name; always the same text."""
+    import ezdxf
+
+    # without this the text would hold the moment it was made
+    fixed = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        drawing = ezdxf.new("R2000", units=CODE[unit])
+        drawing.header["$INSUNITS"] = CODE[unit]
+        drawing.header["$MEASUREMENT"] = 1 if unit == "mm" else 0
+        space = drawing.modelspace()
+        for name, group in outlines.items():
+            layer = _NO_LAYER.sub("-", name).strip() or "outline"
+            if layer not in drawing.layers:
+                drawing.layers.add(layer)
+            for outline in group:
+                points = [(from_mm(u, unit), from_mm(v, unit)) for u, v in outline]
+                space.add_lwpolyline(points, close=True, dxfattribs={"layer": layer})
+        text = io.StringIO()
+        drawing.write(text)
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = fixed
+    return text.getvalue()
+
+
+def read_dxf(path: Path, unit: Unit | None, tolerance: float) -> Named:
+    """Read the closed outlines of a DXF; see `linkviz.vehicle.outline_files.read_outlines`."""
+    import ezdxf
+    from ezdxf import recover
+
+    where = str(path)
+    data = read_bytes(path, EXPECTED)
+    try:
+        drawing, _ = recover.read(io.BytesIO(data))
+    except (ezdxf.DXFError, OSError, ValueError, IndexError, KeyError, TypeError, AttributeError):
+        problem = Problem("file", "no DXF drawing that can be read", f"{EXPECTED}; save it again as DXF")
+        raise FileRefused(where, [problem]) from None
+    factor = MM_PER.get(int(drawing.header.get("$INSUNITS", 0)))
+    if factor is None:
+        if unit is None:
+            raise UnitWanted(where)
+        factor = 1.0 if unit == "mm" else MM_PER_INCH
+    strokes: dict[str, list[Corners]] = {}
+    for entity in _entities(drawing.modelspace(), 0):
+        line, closed = _stroke(entity, tolerance / factor)
+        corners = tuple((u * factor, v * factor) for u, v in line)
+        if not all(math.isfinite(value) for corner in corners for value in corner):
+            raise FileRefused(where, [Problem(entity.dxf.layer, "a corner that is no number", "finite lengths")])
+        if closed and len(corners) > 1:
+            corners = (*corners, corners[0])
+        if len(corners) > 1:
+            strokes.setdefault(str(entity.dxf.layer), []).append(corners)
+    if not strokes:
+        raise FileRefused(where, [Problem("file", "a drawing without lines, arcs or polylines", EXPECTED)])
+    found: Named = {}
+    problems: list[Problem] = []
+    for layer, lines in strokes.items():
+        closed_ones, ends = joined(lines)
+        found[layer] = tuple(closed_ones)
+        problems += [
+            Problem(
+                f"layer {layer}",
+                f"a line that ends in mid-air at u = {u:.2f}, v = {v:.2f} mm",
+                f"closed outlines, their ends no more than {JOIN} mm apart; join it or delete it",
+            )
+            for u, v in ends
+        ]
+    if problems:
+        raise FileRefused(where, problems)
+    return {layer: group for layer, group in found.items() if group}
+
+
+def _entities(space: Any, depth: int) -> Iterator[Any]:
+    for entity in space:
+        kind = entity.dxftype()
+        if kind not in _DRAWN:
+            continue
+        if kind != "INSERT":
+            yield entity
+        elif depth < DEEPEST:
+            yield from _entities(entity.virtual_entities(), depth + 1)
+
+
+def _stroke(entity: Any, tolerance: float) -> tuple[list[Corner], bool]:
+    """Return an entity as corners in its own unit, and whether it is closed."""
+    kind = entity.dxftype()
+    if kind == "LINE":
+        return [_flat(entity.dxf.start), _flat(entity.dxf.end)], False
+    if kind == "CIRCLE":
+        return _open([_flat(p) for p in entity.flattening(tolerance)]), True
+    if kind in ("ARC", "ELLIPSE", "SPLINE"):
+        return [_flat(p) for p in entity.flattening(tolerance)], False
+    line: list[Corner] = []
+    for piece in entity.virtual_entities():
+        more, _ = _stroke(piece, tolerance)
+        # an arc that bulges to the right is drawn from its other end
+        if (line and math.dist(line[-1], more[-1]) < math.dist(line[-1], more[0])) or (
+            not line and piece.dxftype() == "ARC" and not _begins(entity, more[0])
+        ):
+            more.reverse()
+        line += more[1:] if line else more
+    closed = bool(entity.is_closed)
+    return (_open(line) if closed else line), closed
+
+
+def _begins(entity: Any, at: Corner) -> bool:
+    points = [_flat(p) for p in entity.vertices_in_wcs()] if entity.dxftype() == "LWPOLYLINE" else []
+    if not points:
+        points = [_flat(vertex.dxf.location) for vertex in entity.vertices]
+    return math.dist(points[0], at) <= math.dist(points[1], at)
+
+
+def _flat(point: Any) -> Corner:
+    return (float(point[0]), float(point[1]))
+
+
+def _open(corners: list[Corner]) -> list[Corner]:
+    """Return corners without a last one that repeats the first."""
+    return corners[:-1] if len(corners) > 1 and math.dist(corners[0], corners[-1]) < 1e-9 else corners
+
+
+def joined(lines: list[Corners], reach: float = JOIN) -> tuple[list[Corners], list[Corner]]:
+    """Join lines end to end into closed outlines.
+
+    Parameters
+    ----------
+    lines : list of corners
+        Lines in any order and direction, mm; one that ends where it began is closed already.
+    reach : float
+        How near two ends must be to be one corner, mm.
+
+    Returns
+    -------
+    closed : list of corners
+        The outlines, first corner not repeated.
+    ends : list of corner
+        Where a line ends that no other one goes on from.
+    """
+    closed: list[Corners] = []
+    ends: list[Corner] = []
+    left = list(lines)
+    while left:
+        chain = list(left.pop(0))
+        while math.dist(chain[0], chain[-1]) > reach:
+            near = _next(left, chain[-1], reach)
+            if near is None:
+                ends.append(chain[-1])
+                break
+            index, turned = near
+            more = left.pop(index)
+            chain += (more[::-1] if turned else more)[1:]
+        else:
+            outline = tuple(chain[:-1])
+            if len(outline) >= 3:
+                closed.append(outline)
+    return closed, ends
+
+
+def _next(lines: list[Corners], end: Corner, reach: float) -> tuple[int, bool] | None:
+    best: tuple[float, int, bool] | None = None
+    for index, line in enumerate(lines):
+        for turned, corner in ((False, line[0]), (True, line[-1])):
+            far = math.dist(corner, end)
+            if far <= reach and (best is None or far < best[0]):
+                best = (far, index, turned)
+    return None if best is None else best[1:]
