@@ -10,11 +10,13 @@ import io
 import math
 import re
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import FileRefused, Problem
-from linkviz.units import MM_PER_INCH, Unit, from_mm
+from linkviz.units import Unit, from_mm
 from linkviz.vehicle.outline_files import EXPECTED, Corners, Named, UnitWanted
 from linkviz.vehicle.outlines import Corner
 from linkviz.vehicle.text import read_bytes
@@ -31,10 +33,14 @@ DEEPEST = 4
 """Blocks inside blocks are followed this far."""
 
 
+def _ezdxf() -> Any:
+    """Return ezdxf, which does not tell a type checker what it offers."""
+    return import_module("ezdxf")
+
+
 def dump_dxf(outlines: Named, unit: Unit) -> str:
     """Return a DXF with one closed LWPOLYLINE per outline, on a layer of its name; always the same text."""
-    import ezdxf
-
+    ezdxf = _ezdxf()
     # without this the text would hold the moment it was made
     fixed = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
@@ -59,14 +65,13 @@ def dump_dxf(outlines: Named, unit: Unit) -> str:
 
 def read_dxf(path: Path, unit: Unit | None, tolerance: float) -> Named:
     """Read the closed outlines of a DXF; see `linkviz.vehicle.outline_files.read_outlines`."""
-    import ezdxf
     from ezdxf import recover
 
     where = str(path)
     data = read_bytes(path, EXPECTED)
     try:
         drawing, _ = recover.read(io.BytesIO(data))
-    except (ezdxf.DXFError, OSError, ValueError, IndexError, KeyError, TypeError, AttributeError):
+    except (_ezdxf().DXFError, OSError, ValueError, IndexError, KeyError, TypeError, AttributeError):
         problem = Problem("file", "no DXF drawing that can be read", f"{EXPECTED}; save it again as DXF")
         raise FileRefused(where, [problem]) from None
     factor = MM_PER.get(int(drawing.header.get("$INSUNITS", 0)))
@@ -128,20 +133,20 @@ def _stroke(entity: Any, tolerance: float) -> tuple[list[Corner], bool]:
     for piece in entity.virtual_entities():
         more, _ = _stroke(piece, tolerance)
         # an arc that bulges to the right is drawn from its other end
-        if (line and math.dist(line[-1], more[-1]) < math.dist(line[-1], more[0])) or (
-            not line and piece.dxftype() == "ARC" and not _begins(entity, more[0])
-        ):
+        astray = math.dist(line[-1], more[-1]) < math.dist(line[-1], more[0]) if line else _astray(entity, more[0])
+        if astray:
             more.reverse()
         line += more[1:] if line else more
     closed = bool(entity.is_closed)
     return (_open(line) if closed else line), closed
 
 
-def _begins(entity: Any, at: Corner) -> bool:
+def _astray(entity: Any, at: Corner) -> bool:
+    """Return whether a polyline begins elsewhere: nearer to its first corner than to its second."""
     points = [_flat(p) for p in entity.vertices_in_wcs()] if entity.dxftype() == "LWPOLYLINE" else []
     if not points:
         points = [_flat(vertex.dxf.location) for vertex in entity.vertices]
-    return math.dist(points[0], at) <= math.dist(points[1], at)
+    return math.dist(points[0], at) > math.dist(points[1], at)
 
 
 def _flat(point: Any) -> Corner:
