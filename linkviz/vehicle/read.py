@@ -69,7 +69,7 @@ def parse_vehicle(text: str, where: str = "vehicle") -> Vehicle:
     FileRefused
         As `read_vehicle`.
     """
-    return vehicle_from_data(_toml(text, where), where)
+    return vehicle_from_data(toml_data(text, where), where)
 
 
 def vehicle_from_data(data: dict[str, Any], where: str = "vehicle") -> Vehicle:
@@ -107,18 +107,34 @@ def vehicle_from_data(data: dict[str, Any], where: str = "vehicle") -> Vehicle:
     return vehicle
 
 
-def _toml(text: str, where: str) -> dict[str, Any]:
+def toml_data(text: str, where: str, expected: str = EXPECTED) -> dict[str, Any]:
+    """Return the tables of a text.
+
+    Parameters
+    ----------
+    text : str
+        TOML v1.0.
+    where : str
+        What to call the text in messages.
+    expected : str
+        What the text should be.
+
+    Raises
+    ------
+    FileRefused
+        If it is not TOML; the line is named.
+    """
     text = text.removeprefix("\N{BYTE ORDER MARK}")
     try:
         return tomllib.loads(text)
     except RecursionError:
-        problem = Problem("file", "lists nested too deeply", EXPECTED)
+        problem = Problem("file", "lists nested too deeply", expected)
     except ValueError as error:
-        problem = _not_toml(text, str(error))
+        problem = _not_toml(text, str(error), expected)
     raise FileRefused(where, [problem]) from None
 
 
-def _not_toml(text: str, message: str) -> Problem:
+def _not_toml(text: str, message: str, expected: str) -> Problem:
     start = text.lstrip()[:200].lower()
     kind = ""
     if start.startswith(("{", "[\n", "[{")):
@@ -128,9 +144,9 @@ def _not_toml(text: str, message: str) -> Problem:
     elif start.startswith("0\nsection") or start.startswith("0\r\nsection"):
         kind = "a DXF drawing"
     elif re.match(r"(sep=.|\"?point\"?\s*[;,\t]|\"?units\"?\s*[;,\t])", start):
-        return Problem("file", "a measuring sheet (CSV)", f"{EXPECTED}; import the sheet instead")
+        return Problem("file", "a measuring sheet (CSV)", f"{expected}; import the sheet instead")
     if kind and not start.startswith("["):
-        return Problem("file", kind, EXPECTED)
+        return Problem("file", kind, expected)
     match = _AT.match(message)
     what = match["what"] if match else message
     place = "file"

@@ -86,6 +86,12 @@ class Taker:
         elif bare is str:
             if isinstance(value, str):
                 return value
+        elif bare is bool:
+            if isinstance(value, bool):
+                return value
+        elif bare is int:
+            if isinstance(value, int) and not isinstance(value, bool) and abs(value) < 10**15:
+                return value
         elif bare is float and isinstance(value, int | float) and not isinstance(value, bool):
             return self._number(value, length, where)
         self._note(where, value, self._expected(kind, where))
@@ -149,6 +155,10 @@ class Taker:
             return f"tables [[{where}]]"
         if bare is str:
             return "text in quotes"
+        if bare is bool:
+            return "true or false"
+        if bare is int:
+            return "a whole number, without quotes"
         return f"a number in {self.units}, without quotes" if length else "a number, without quotes"
 
 

@@ -1,0 +1,67 @@
+"""Does a job make sense? Checks of what a job holds beside the vehicle.
+
+To check a new table, write a function that yields what is wrong with it and add it to `CHECKS` under the name of its
+field; `where` begins with that name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any, Final
+
+from linkviz.book.model import Job, SetupTable
+from linkviz.errors import Problem
+from linkviz.vehicle.wording import Range, Words
+
+LONGEST_LINE: Final = 200
+"""Longest text of one line (number, name, customer), characters."""
+LONGEST_NOTES: Final = 100_000
+"""Longest notes, characters."""
+SETUP: Final = {
+    "lift": Range(0.0, 1000.0),
+    "drop": Range(-1000.0, 1000.0),
+    "shift": Range(-1000.0, 1000.0),
+    "bar_longer": Range(-1000.0, 1000.0),
+    "axle_raise": Range(-1000.0, 1000.0),
+}
+"""Sensible values of a setup, mm."""
+
+
+def job_problems(job: Job) -> list[Problem]:
+    """Return everything about a job that makes no sense; lengths are worded in the unit the job declares."""
+    say = Words(job.units)
+    found: list[Problem] = []
+    for key in ("number", "name", "customer", "contact", "status", "opened"):
+        found += _line(key, getattr(job, key))
+    if not job.status.strip():
+        found.append(Problem("status", "an empty word", "a word for how far the job is, such as asked"))
+    if len(job.notes) > LONGEST_NOTES:
+        found.append(Problem("notes", f"{len(job.notes)} characters", f"at most {LONGEST_NOTES} characters"))
+    for key, check in CHECKS.items():
+        value = getattr(job, key)
+        if value is not None and value != ():
+            found += check(value, say)
+    return found
+
+
+def setup_problems(setup: SetupTable, say: Words, where: str = "setup") -> Iterator[Problem]:
+    """Yield the lengths of a setup that no vehicle has."""
+    for key, allowed in SETUP.items():
+        yield from say.outside(f"{where}.{key}", getattr(setup, key), allowed)
+
+
+def _line(where: str, text: str) -> Iterator[Problem]:
+    if len(text) > LONGEST_LINE:
+        yield Problem(where, f"{len(text)} characters", f"at most {LONGEST_LINE} characters")
+    elif any(c < " " or c == "\x7f" for c in text):
+        yield Problem(where, "a line break or a control character", "text on one line")
+
+
+def _check_states(states: Any, say: Words) -> Iterator[Problem]:
+    for index, state in enumerate(states):
+        yield from _line(f"states[{index}].name", state.name)
+        yield from setup_problems(state, say, f"states[{index}]")
+
+
+CHECKS: Final[dict[str, Callable[[Any, Words], Iterator[Problem]]]] = {"states": _check_states}
+"""Checks of tables by the name of their field."""
