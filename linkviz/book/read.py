@@ -18,6 +18,7 @@ from linkviz.vehicle.text import decode_utf8, read_bytes
 from linkviz.vehicle.wording import Words
 
 EXPECTED = "a job file (*.job.toml)"
+EITHER = "a vehicle file (*.vehicle.toml) or a job file (*.job.toml)"
 
 
 def read_job(path: str | PathLike[str]) -> Whole:
@@ -40,6 +41,22 @@ def read_job(path: str | PathLike[str]) -> Whole:
     """
     where = fspath(path)
     return parse_job(decode_utf8(read_bytes(Path(path), EXPECTED), where, EXPECTED), where)
+
+
+def read_either(path: str | PathLike[str]) -> Whole | Vehicle:
+    """Read a job file as a job, or a vehicle file as a vehicle, whatever the file says it is.
+
+    Raises
+    ------
+    FileRefused
+        If anything at all is wrong with it; every problem is told.
+    """
+    where = fspath(path)
+    data = toml_data(decode_utf8(read_bytes(Path(path), EITHER), where, EITHER), where, EITHER)
+    found = data.get("format")
+    if isinstance(found, str) and found.startswith("linkviz-job/"):
+        return job_from_data(data, where)
+    return vehicle_from_data(data, where)
 
 
 def parse_job(text: str, where: str = "job") -> Whole:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from linkviz.book.model import NO_JOB, SUFFIX, Job, Whole
 from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
 
@@ -20,7 +21,7 @@ AS_BUILT = Setup()
 
 @dataclass(frozen=True)
 class Document:
-    """A vehicle with what has been done to it.
+    """A vehicle with what has been done to it, and the job it belongs to.
 
     Attributes
     ----------
@@ -29,21 +30,59 @@ class Document:
     setup : Setup
         Lift and brackets, mm.
     path : str or None
-        The file it came from; None for a demo or a new vehicle.
+        The file it came from; None for a demo, a new vehicle or a new job.
+    job : Job
+        All else that belongs to the job; `NO_JOB` while only a vehicle is looked at.
     """
 
     vehicle: Vehicle
     setup: Setup = AS_BUILT
     path: str | None = None
+    job: Job = NO_JOB
+
+    @classmethod
+    def of(cls, whole: Whole, path: str | None = None) -> Document:
+        """Return the document of a job."""
+        return cls(whole.vehicle, whole.setup, path, whole.job)
+
+    @property
+    def whole(self) -> Whole:
+        """Return what a job file of it holds."""
+        return Whole(self.job, self.setup, self.vehicle)
+
+    @property
+    def is_job(self) -> bool:
+        """Return whether it is a job, and not only a vehicle that is looked at."""
+        return self.path.endswith(SUFFIX) if self.path else self.job != NO_JOB
+
+    @property
+    def title(self) -> str:
+        """Return what to call it: number, name or customer of the job, else the vehicle."""
+        job = self.job
+        return " ".join(filter(None, (job.number, job.name or job.customer))) or self.vehicle.name
 
     @property
     def window(self) -> tuple[float, float]:
         """Return the travel window as (rebound, jounce) from the present rest, mm; the first is negative."""
         return self.vehicle.travel.window
 
+    def same(self, other: Document) -> bool:
+        """Return whether it says the same, wherever the two are kept."""
+        return (self.vehicle, self.setup, self.job) == (other.vehicle, other.setup, other.job)
+
     def with_vehicle(self, vehicle: Vehicle) -> Document:
         """Return a copy with another vehicle."""
         return replace(self, vehicle=vehicle)
+
+    def with_job(self, **changes: object) -> Document:
+        """Return a copy with some fields of the job changed.
+
+        Raises
+        ------
+        pydantic.ValidationError
+            If a value is not of the field's type.
+        """
+        return replace(self, job=Job.model_validate({**dict(self.job), **changes}))
 
     def with_setup(self, **changes: float) -> Document:
         """Return a copy with some setup values changed, held inside what the controls offer."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linkviz.session.document import Document
 
@@ -84,10 +84,7 @@ class History:
 
     def move_to(self, path: str) -> None:
         """Put one path on every state (after a save under another name)."""
-        self._steps = [
-            Step(Document(step.document.vehicle, step.document.setup, path), step.text, step.key)
-            for step in self._steps
-        ]
+        self._steps = [Step(replace(step.document, path=path), step.text, step.key) for step in self._steps]
 
     def seal(self) -> None:
         """End the present gesture: the next edit is a step of its own whatever its key."""

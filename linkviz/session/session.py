@@ -2,34 +2,25 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
-from linkviz.errors import LinkvizError, Problem
+from linkviz.errors import LinkvizError
 from linkviz.job.setup import Setup
+from linkviz.session.checks import EditRefused, checked
 from linkviz.session.document import Document
+from linkviz.session.files import Hold, load, save, saved_part
 from linkviz.session.history import History
-from linkviz.session.store import Leftover, Store
+from linkviz.session.store import Store
+from linkviz.session.unsaved import Leftover
 from linkviz.session.view import ROLL_RANGE_DEG, View
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.problems import problems_of
-from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet import vehicle_from_sheet
-from linkviz.vehicle.write import write_vehicle
 
 Event = Literal["document", "view", "history"]
 Subscriber = Callable[[Event], None]
-
-
-class EditRefused(LinkvizError):
-    """An edit that would make the vehicle unusable; nothing was changed."""
-
-    def __init__(self, problems: list[Problem]) -> None:
-        self.problems = tuple(problems)
-        super().__init__("\n".join(str(problem) for problem in problems))
 
 
 class Session:
@@ -53,7 +44,8 @@ class Session:
     def __init__(self, document: Document, store: Store | None = None, view: View | None = None) -> None:
         self.store = store or Store()
         self._history = History(document)
-        self._saved = document.vehicle
+        self._saved: Document | None = document
+        self.hold = Hold()
         self._preview: Document | None = None
         self._view = view or View()
         self._subscribers: list[Subscriber] = []
@@ -100,8 +92,18 @@ class Session:
 
     @property
     def dirty(self) -> bool:
-        """Return whether the vehicle differs from its file."""
-        return self._history.document.vehicle != self._saved
+        """Return whether something differs from the file; where a vehicle is looked at, its lift is no matter."""
+        document, saved = self.document, self._saved
+        if saved is None:
+            return True
+        if document.is_job:
+            return not document.same(saved)
+        return document.vehicle != saved.vehicle or document.job != saved.job
+
+    @property
+    def changed(self) -> bool:
+        """Return whether a crash now would lose something, be it only a lift."""
+        return self._saved is None or not self.document.same(self._saved)
 
     @property
     def undo_text(self) -> str:
@@ -114,17 +116,6 @@ class Session:
         return self._history.redo_text
 
     # -- edits
-
-    def _checked(self, document: Document) -> Document:
-        setup = document.setup
-        for name in setup.__dataclass_fields__:
-            if not math.isfinite(getattr(setup, name)):
-                raise EditRefused([Problem(name, str(getattr(setup, name)), "a length such as 90 mm")])
-        if document.vehicle != self.document.vehicle:
-            problems = problems_of(document.vehicle)
-            if problems:
-                raise EditRefused(list(problems))
-        return document
 
     def _refuse(self, error: LinkvizError) -> None:
         self.last_error = str(error)
@@ -148,14 +139,14 @@ class Session:
             If the vehicle would not be usable; the document is untouched.
         """
         try:
-            checked = self._checked(document)
+            good = checked(document, self.document)
         except EditRefused as error:
             self._refuse(error)
             return
         had = self._preview is not None
         self._preview = None
-        if checked != self.document:
-            self._history.push(checked, text, key)
+        if good != self.document:
+            self._history.push(good, text, key)
         elif not had:
             return
         self._hold_view()
@@ -169,6 +160,10 @@ class Session:
         """Make a changed setup a step of the history."""
         self.edit(self.document.with_setup(**changes), text, key)
 
+    def edit_job(self, text: str, key: object = None, **changes: object) -> None:
+        """Make changed fields of the job a step of the history."""
+        self.edit(self.document.with_job(**changes), text, key)
+
     def end_gesture(self) -> None:
         """End the present gesture: what follows is a step of its own."""
         self._history.seal()
@@ -179,13 +174,13 @@ class Session:
         A state with problems is not shown; the last good one stays, and `last_error` says why.
         """
         try:
-            checked = self._checked(document)
+            good = checked(document, self.document)
         except EditRefused as error:
             self.last_error = str(error)
             return False
         self.last_error = ""
-        if checked != self.shown:
-            self._preview = checked
+        if good != self.shown:
+            self._preview = good
             self._tell("document")
         return True
 
@@ -238,35 +233,67 @@ class Session:
 
     # -- files
 
-    def _start(self, document: Document) -> None:
-        self.store.drop_autosave()
+    def _start(self, document: Document, saved: Document | None) -> None:
+        """Take another document; `saved` is what of it is on the disk."""
+        self.store.unsaved.drop()
         self._history = History(document)
-        self._saved = document.vehicle
+        self._saved = saved
         self._preview = None
         self.last_error = ""
         self._view = self._within(self._view.with_(point="", envelope=-1))
         self._tell("document", "view", "history")
 
-    def open(self, path: str) -> None:
-        """Open a vehicle file in place of the document; the lift stays, brackets come off.
+    def open(self, path: str, look: bool = False) -> None:
+        """Open a job or a vehicle file in place of the document; with a vehicle the lift stays, brackets come off.
+
+        Parameters
+        ----------
+        path : str
+            The file.
+        look : bool
+            Whether a job is only looked at, and cannot be saved under its name.
+
+        Raises
+        ------
+        FileRefused
+            If the file cannot be taken; the document is untouched.
+        Held
+            If somebody else has the job open; the document is untouched.
+        """
+        try:
+            document = load(path, self.document.setup.lift)
+            if look:
+                self.hold.look(document.path or path)
+            else:
+                self.hold.take(document.path)
+        except LinkvizError as error:
+            self._refuse(error)
+            return
+        self.store.add_recent(document.path or path)
+        self._start(document, document)
+
+    def open_copy(self, path: str) -> None:
+        """Open a copy of a job as a new job that has no file yet.
 
         Raises
         ------
         FileRefused
             If the file cannot be taken; the document is untouched.
         """
-        try:
-            vehicle = read_vehicle(path)
-        except LinkvizError as error:
-            self._refuse(error)
-            return
-        full = str(Path(path).resolve())
-        self.store.add_recent(full)
-        self._start(Document(vehicle, Setup(lift=self.document.setup.lift), full))
+        document = load(path)
+        job = document.job.model_copy(update={"name": f"{document.job.name} (copy)".strip(), "printed": ()})
+        self.begin(replace(document, path=None, job=job))
+
+    def begin(self, document: Document) -> None:
+        """Begin a new job; nothing on the disk holds it yet."""
+        self.hold.drop()
+        self._start(replace(document, path=None), None)
 
     def new_from(self, path: str) -> None:
         """Start a new, unnamed document from a demo vehicle."""
-        self._start(Document(read_vehicle(path), Setup(lift=self.document.setup.lift), None))
+        document = replace(load(path, self.document.setup.lift), path=None)
+        self.hold.drop()
+        self._start(document, document)
 
     def import_sheet(self, path: str, mirror: bool = False) -> None:
         """Start a new, unsaved document from a filled-in measuring sheet.
@@ -289,24 +316,27 @@ class Session:
         except LinkvizError as error:
             self._refuse(error)
             return
-        self._start(Document(vehicle, Setup(lift=self.document.setup.lift), None))
-        # nothing on disk holds it yet
-        self._saved = vehicle.model_copy(update={"name": ""})
-        self._tell("history")
+        self.begin(Document(vehicle, Setup(lift=self.document.setup.lift), None))
 
     def recover(self, leftover: Leftover) -> None:
-        """Go on with unsaved work of an earlier session; it stays marked as not saved."""
-        self._start(leftover.document)
+        """Go on with unsaved work of an earlier session; it stays marked as not saved.
+
+        Raises
+        ------
+        Held
+            If somebody else has opened the job since; the document is untouched.
+        """
         path = leftover.document.path
+        self.hold.take(path)
         try:
-            self._saved = read_vehicle(path) if path else leftover.document.vehicle
+            saved = load(path) if path else None
         except LinkvizError:
-            self._saved = leftover.document.vehicle
-        if not path or self._saved == leftover.document.vehicle:
-            self._saved = leftover.document.vehicle.model_copy(update={"name": ""})
+            saved = None
+        if saved is not None and saved.same(leftover.document):
+            saved = None
+        self._start(leftover.document, saved)
         self.autosave()
-        self.store.forget(leftover)
-        self._tell("history")
+        self.store.unsaved.forget(leftover)
 
     def save(self) -> None:
         """Save to the document's own file.
@@ -317,38 +347,39 @@ class Session:
             If there is no file yet or it cannot be written; nothing is lost.
         """
         if self.document.path is None:
-            raise LinkvizError("This vehicle has no file yet. Choose Save as and give it a name.")
+            raise LinkvizError("This has no file yet. Choose Save as and give it a name.")
         self.save_as(self.document.path)
 
     def save_as(self, path: str) -> None:
-        """Save to a file, which becomes the document's own.
+        """Save to a file, which becomes the document's own; a job file holds all, a vehicle file the vehicle.
 
         Raises
         ------
         LinkvizError
             If it cannot be written; the old file, if any, stays whole.
         """
+        full = str(Path(path).resolve())
         try:
-            write_vehicle(self.document.vehicle, path)
+            self.hold.may_write(full)
+            save(self.document, full)
         except LinkvizError as error:
             self._refuse(error)
-        except OSError as error:
-            self._refuse(
-                LinkvizError(
-                    f"{path} could not be written ({error.strerror}). "
-                    "Choose Save as and a folder you may write to; nothing was lost."
-                )
-            )
-        full = str(Path(path).resolve())
         self._history.move_to(full)
-        self._saved = self.document.vehicle
-        self.store.drop_autosave()
+        self._saved = saved_part(self.document, full, self._saved)
+        self.store.unsaved.drop()
         self.store.add_recent(full)
         self._tell("history")
 
-    def autosave(self) -> None:
-        """Keep a copy of unsaved work, or drop the copy when there is none to keep."""
-        if self.dirty:
-            self.store.autosave(self.document)
+    def autosave(self, later: bool = False) -> None:
+        """Keep a copy of unsaved work, or drop the copy when there is none to keep; `later`: off this thread."""
+        if not self.changed:
+            self.store.unsaved.drop()
+        elif later:
+            self.store.unsaved.ask(self.document)
         else:
-            self.store.drop_autosave()
+            self.store.unsaved.keep(self.document)
+
+    def close(self) -> None:
+        """End: what is not saved was thrown away on purpose."""
+        self.store.unsaved.drop()
+        self.hold.drop()

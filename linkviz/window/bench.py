@@ -45,13 +45,13 @@ window.resize({SIZE[0]}, {SIZE[1]})
 {_PAINTED}"""
 _OURS = f"""
 import sys, time
-from linkviz.window.main import application, first_document
+from linkviz.window.main import application, first_session
 from linkviz.window.window import MainWindow
 from linkviz.session.session import Session
 from linkviz.session.store import Store
 import pathlib, tempfile
 app = application()
-window = MainWindow(Session(first_document(None)[0], Store(pathlib.Path(tempfile.mkdtemp()))))
+window = MainWindow(first_session(None, Store(pathlib.Path(tempfile.mkdtemp())))[0])
 window.resize({SIZE[0]}, {SIZE[1]})
 {_PAINTED}"""
 

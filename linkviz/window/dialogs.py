@@ -21,9 +21,10 @@ from PySide6.QtWidgets import (
 )
 
 import linkviz
+from linkviz.book.lock import Held
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.job.findings import CAUTIONS
-from linkviz.session.store import Leftover
+from linkviz.session.unsaved import Leftover
 
 SIGNS = """
 <h3>Axes</h3>
@@ -201,13 +202,24 @@ def ask_unsaved(parent: QWidget, name: str) -> str:
     return _ask(parent, "Unsaved changes", text, "Save them first?", answers)
 
 
+def ask_held(parent: QWidget, held: Held) -> str:
+    """Ask what to do with a job that is open elsewhere; return "copy", "look" or "stay"."""
+    answers = {"copy": "Work on a copy", "look": "Only look", "stay": "Cancel"}
+    text = f"{Path(held.path).name} is open elsewhere: {held.holder.words()}."
+    more = (
+        "Two people must not save one job. A copy is a job of its own; only looking changes nothing on the disk. "
+        "If nobody is there, close it on that machine first."
+    )
+    return _ask(parent, "The job is open elsewhere", text, more, answers)
+
+
 def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Leftover | None]:
     """Ask what to do with work that an ended session left; return "recover", "discard" or "later" and which."""
     latest = leftovers[0]
     when = time.strftime("%d %B %Y, %H:%M", time.localtime(latest.when))
     where = f" ({latest.document.path})" if latest.document.path else ""
     several = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
-    text = f"The program ended without saving {latest.document.vehicle.name}{where}."
+    text = f"The program ended without saving {latest.document.title}{where}."
     more = f"A copy was kept on {when}.{several}\nRecovering it does not overwrite any file."
     answers = {"recover": "Recover", "discard": "Throw away", "later": "Later"}
     answer = _ask(parent, "Unsaved work was found", text, more, answers)

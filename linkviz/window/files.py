@@ -8,16 +8,20 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
+from linkviz.book.lock import TOUCH_S, Held
+from linkviz.book.model import SUFFIX
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
-from linkviz.session.session import Session
+from linkviz.session.session import Event, Session
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.sheet import blank_measuring_sheet
 from linkviz.window import dialogs
 
 AUTOSAVE_MS = 2000
-"""How long after the last edit a copy of unsaved work is kept."""
-VEHICLES = "Vehicles (*.vehicle.toml *.toml)"
+"""How long after an edit a copy of unsaved work is kept, whatever comes after it."""
+BOTH = "Jobs and vehicles (*.job.toml *.vehicle.toml *.toml)"
+JOBS = "Jobs (*.job.toml)"
+VEHICLES = "Vehicles (*.vehicle.toml)"
 SHEETS = "Measuring sheets (*.csv *.txt)"
 ENDINGS = (".toml", ".csv", ".txt")
 """Files that may be dropped on the window."""
@@ -45,12 +49,22 @@ class Files(QObject):
         self._autosave = QTimer(self)
         self._autosave.setSingleShot(True)
         self._autosave.setInterval(AUTOSAVE_MS)
-        self._autosave.timeout.connect(session.autosave)
-        self._stop = session.subscribe(lambda event: self._autosave.start() if event == "history" else None)
+        self._autosave.timeout.connect(lambda: session.autosave(later=True))
+        self._stop = session.subscribe(self._told)
+        self._touch = QTimer(self)
+        self._touch.setInterval(round(TOUCH_S * 1000))
+        self._touch.timeout.connect(session.hold.touch)
+        self._touch.start()
+
+    def _told(self, event: Event) -> None:
+        # not started again by the next edit: an hour of dragging must not put the copy off
+        if event == "history" and not self._autosave.isActive():
+            self._autosave.start()
 
     def close(self) -> None:
         """Stop listening to the session."""
         self._autosave.stop()
+        self._touch.stop()
         self._stop()
 
     # -- opening
@@ -66,6 +80,26 @@ class Files(QObject):
             return False
         try:
             how()
+        except Held as held:
+            return self._held(held)
+        except LinkvizError as error:
+            self._refused(error)
+            return False
+        self.opened.emit()
+        return True
+
+    def _held(self, held: Held) -> bool:
+        """Ask what to do with a job that somebody else has open."""
+        answer = dialogs.ask_held(self._parent, held)
+        if answer == "stay":
+            return False
+        try:
+            if answer == "look":
+                self._session.open(held.path, look=True)
+                self.said.emit(f"Only looked at: {held.holder.words()} has it open. Save as makes a job of your own.")
+            else:
+                self._session.open_copy(held.path)
+                self.said.emit("This is a copy. Save it to keep it.")
         except LinkvizError as error:
             self._refused(error)
             return False
@@ -73,7 +107,7 @@ class Files(QObject):
         return True
 
     def open_path(self, path: str) -> bool:
-        """Open a vehicle file or a measuring sheet; what is wrong with it is told in a dialog."""
+        """Open a job, a vehicle file or a measuring sheet; what is wrong with it is told in a dialog."""
         if Path(path).suffix.lower() in (".csv", ".txt"):
             return self._open_sheet(path)
         return self._take(lambda: self._session.open(path))
@@ -92,9 +126,9 @@ class Files(QObject):
         return self._take(lambda: self._session.new_from(path))
 
     def ask_open(self) -> None:
-        """Ask for a vehicle file and open it."""
+        """Ask for a job or a vehicle file and open it."""
         path, _ = QFileDialog.getOpenFileName(
-            self._parent, "Open vehicle", self._start(), f"{VEHICLES};;{SHEETS};;All files (*)"
+            self._parent, "Open a job or a vehicle", self._start(), f"{BOTH};;{SHEETS};;All files (*)"
         )
         if path:
             self._folder = str(Path(path).parent)
@@ -136,18 +170,23 @@ class Files(QObject):
         except LinkvizError as error:
             self._refused(error)
             return False
-        self.said.emit(f"Saved {path}.")
+        more = " Only the vehicle: choose Save as and a job to keep the rest." if self._session.dirty else ""
+        self.said.emit(f"Saved {path}.{more}")
         return True
 
     def ask_save(self) -> bool:
         """Ask for a file and save to it; return whether it was saved."""
         document = self._session.document
-        name = document.path or str(Path(self._start()) / f"{file_stem(document.vehicle.name)}.vehicle.toml")
-        path, _ = QFileDialog.getSaveFileName(self._parent, "Save vehicle as", name, VEHICLES)
+        suffix = SUFFIX if document.is_job else ".vehicle.toml"
+        name = document.path or str(Path(self._start()) / f"{file_stem(document.title)}{suffix}")
+        kinds = [JOBS, VEHICLES]
+        path, kind = QFileDialog.getSaveFileName(
+            self._parent, "Save as", name, ";;".join(kinds), kinds[0 if document.is_job else 1]
+        )
         if not path:
             return False
         if not path.endswith(".toml"):
-            path += ".vehicle.toml"
+            path += SUFFIX if kind == JOBS or (not kind and document.is_job) else ".vehicle.toml"
         self._folder = str(Path(path).parent)
         return self.save_to(path)
 
@@ -155,7 +194,7 @@ class Files(QObject):
         """Return whether what is open may be left: saved, or thrown away on purpose."""
         if not self._session.dirty:
             return True
-        answer = dialogs.ask_unsaved(self._parent, self._session.document.vehicle.name)
+        answer = dialogs.ask_unsaved(self._parent, self._session.document.title)
         return self.save() if answer == "save" else answer == "discard"
 
     def _start(self) -> str:
@@ -187,18 +226,22 @@ class Files(QObject):
 
     def offer_leftovers(self) -> None:
         """Offer work that an ended session left unsaved."""
-        found = self._session.store.leftovers()
+        found = self._session.store.unsaved.leftovers()
         if not found:
             return
         answer, leftover = dialogs.ask_recover(self._parent, found)
         if leftover is None:
             return
         if answer == "recover":
-            self._session.recover(leftover)
+            try:
+                self._session.recover(leftover)
+            except LinkvizError as error:
+                self._refused(error)
+                return
             self.opened.emit()
             self.said.emit("Recovered. Save it to keep it.")
         else:
-            self._session.store.forget(leftover)
+            self._session.store.unsaved.forget(leftover)
 
 
 def file_stem(name: str) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from linkviz.book.lock import Held
 from linkviz.errors import LinkvizError
 from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
@@ -38,20 +39,20 @@ def application() -> QApplication:
     return app
 
 
-def first_document(path: str | None) -> tuple[Document, LinkvizError | None]:
-    """Return the document to begin with, and why the named file was refused, if it was."""
-    demo = demo_document()
+def first_session(path: str | None, store: Store) -> tuple[Session, LinkvizError | None]:
+    """Return the session to begin with, and why the named file was refused, if it was."""
+    session = Session(demo_document(), store, View(playing=path is None))
     if path is None:
-        return demo, None
-    session = Session(demo, Store())
+        return session, None
     try:
         if Path(path).suffix.lower() in (".csv", ".txt"):
             session.import_sheet(path, mirror=True)
         else:
             session.open(path)
     except LinkvizError as error:
-        return demo, error
-    return session.document, None
+        session.set_view(playing=True)
+        return session, error
+    return session, None
 
 
 def run(path: str | None) -> int:
@@ -60,7 +61,7 @@ def run(path: str | None) -> int:
     Parameters
     ----------
     path : str or None
-        A vehicle file or a measuring sheet; None for a demo vehicle, lifted and moving.
+        A job file, a vehicle file or a measuring sheet; None for a demo vehicle, lifted and moving.
 
     Returns
     -------
@@ -71,8 +72,7 @@ def run(path: str | None) -> int:
     store = Store()
     log = start_log(store.folder)
     qt_to_log()
-    document, refused = first_document(path)
-    session = Session(document, store, View(playing=path is None or refused is not None))
+    session, refused = first_session(path, store)
     windows: list[MainWindow] = []
     guard = Guard(session, log, lambda: windows[0] if windows else None)
     guard.install()
@@ -87,7 +87,9 @@ def run(path: str | None) -> int:
         # a full collection of a large heap would be seen as a hitch in the moving picture
         gc.collect()
         gc.freeze()
-        if refused is not None:
+        if isinstance(refused, Held):
+            window.files.open_path(refused.path)
+        elif refused is not None:
             ProblemsDialog(refused, window).exec()
         window.files.offer_leftovers()
 

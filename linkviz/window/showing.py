@@ -21,7 +21,7 @@ def title_words(session: Session) -> str:
     setup = document.setup
     lift = f"lifted {format_length(setup.lift, unit)}" if setup.lift > 0 else "as built"
     parts = f"bracket {format_length(setup.drop, unit)}" if setup.drop else "no bracket"
-    name = document.vehicle.name.replace("&", "&amp;").replace("<", "&lt;")
+    name = document.title.replace("&", "&amp;").replace("<", "&lt;")
     star = " *" if session.dirty else ""
     return f"<b>{name}{star}</b> &nbsp;\N{MIDDLE DOT} {lift} \N{MIDDLE DOT} {parts}"
 
@@ -57,7 +57,7 @@ def show_actions(window: MainWindow) -> None:
         actions["play"].setIcon(icon("pause" if view.playing else "play", window.colours.text))
     put(window.title, title_words(session))
     document = session.shown
-    title = f"{Path(document.path).name if document.path else document.vehicle.name}[*] - Linkviz"
+    title = f"{Path(document.path).name if document.path else document.title}[*] - Linkviz"
     if window.windowTitle() != title:
         window.setWindowTitle(title)
     if window.isWindowModified() != session.dirty:

@@ -378,6 +378,6 @@ class MainWindow(QMainWindow):
         with contextlib.suppress(LinkvizError, OSError):
             if not self.session.view.counter:
                 self.session.store.keep_layout(kept_layout(self))
-            self.session.store.drop_autosave()
+            self.session.close()
         event.accept()
         super().closeEvent(event)

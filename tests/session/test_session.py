@@ -9,7 +9,7 @@ from linkviz.job.setup import Setup
 from linkviz.session import edits
 from linkviz.session.document import Document
 from linkviz.session.session import EditRefused, Event, Session
-from linkviz.session.store import Leftover, Store
+from linkviz.session.unsaved import Leftover
 from linkviz.vehicle.model import Envelope, Vehicle
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet import blank_measuring_sheet
@@ -218,10 +218,10 @@ def test_a_measuring_sheet_becomes_an_unsaved_vehicle(session: Session, tmp_path
 def test_unsaved_work_is_kept_and_dropped_when_saved(session: Session, tmp_path: Path, wagon: Vehicle) -> None:
     folder = session.store.folder / "autosave"
     session.autosave()
-    assert not folder.exists() or not list(folder.iterdir())
+    assert not list(folder.glob("*.toml"))
     session.edit_vehicle(edits.rename(wagon, "Half done"), "rename")
     session.autosave()
-    assert len(list(folder.glob("*.vehicle.toml"))) == 1
+    assert len(list(folder.glob("*.job.toml"))) == 1
     session.save_as(str(tmp_path / "a.vehicle.toml"))
     assert list(folder.iterdir()) == []
 
@@ -247,7 +247,7 @@ def test_recovered_work_is_marked_unsaved_and_touches_no_file(session: Session, 
     assert file.read_text() == text
     assert not left.exists()
     # the work is safe again at once
-    assert Store(session.store.folder).folder.joinpath("autosave").exists()
+    assert session.store.unsaved.file.exists()
 
 
 def test_recovered_work_without_a_file_is_unsaved(session: Session, tmp_path: Path, wagon: Vehicle) -> None:

@@ -9,42 +9,46 @@ import pytest
 
 from linkviz.errors import LinkvizError
 from linkviz.session import edits
+from linkviz.session.store import Store
 from linkviz.vehicle.sheet import blank_measuring_sheet
 from linkviz.window import dialogs, keep
 from linkviz.window.guard import Guard, start_log
-from linkviz.window.main import demo_document, first_document
+from linkviz.window.main import demo_document, first_session
 from linkviz.window.window import MainWindow
 
 HEAVY = {"sympy", "scipy", "ezdxf", "PIL", "tomlkit", "pyqtgraph"}
 
 
-def test_with_no_file_a_lifted_demo_without_a_bracket_is_shown() -> None:
-    document, refused = first_document(None)
+def test_with_no_file_a_lifted_demo_without_a_bracket_is_shown(tmp_path: Path) -> None:
+    session, refused = first_session(None, Store(tmp_path))
     assert refused is None
-    assert document == demo_document()
-    assert document.setup.lift == 100.0
-    assert not document.setup.corrected
-    assert document.path is None
+    assert session.document == demo_document()
+    assert session.document.setup.lift == 100.0
+    assert not session.document.setup.corrected
+    assert session.document.path is None
+    assert session.view.playing
 
 
 def test_a_named_file_is_opened(tmp_path: Path, window: MainWindow) -> None:
     file = tmp_path / "a.vehicle.toml"
     window.session.edit_vehicle(edits.rename(window.session.document.vehicle, "Mine"), "rename")
     window.session.save_as(str(file))
-    document, refused = first_document(str(file))
+    session, refused = first_session(str(file), Store(tmp_path))
     assert refused is None
-    assert document.vehicle.name == "Mine"
-    assert document.path == str(file)
+    assert session.document.vehicle.name == "Mine"
+    assert session.document.path == str(file)
+    assert not session.view.playing
 
 
 @pytest.mark.parametrize("name", ["missing.vehicle.toml", "empty.csv"])
 def test_a_file_that_cannot_be_taken_is_told_and_the_demo_is_shown(tmp_path: Path, name: str) -> None:
     if name == "empty.csv":
         (tmp_path / name).write_text(blank_measuring_sheet())
-    document, refused = first_document(str(tmp_path / name))
+    session, refused = first_session(str(tmp_path / name), Store(tmp_path))
     assert isinstance(refused, LinkvizError)
     assert name in str(refused)
-    assert document.path is None
+    assert session.document.path is None
+    assert session.view.playing
 
 
 def test_heavy_packages_are_not_loaded_by_the_window() -> None:
@@ -72,7 +76,7 @@ def test_a_fault_of_our_own_is_logged_told_in_words_and_loses_nothing(
     assert "Traceback" not in told[0]
     assert str(log) in told[0]
     assert log.read_text().count("secret detail") >= 1
-    assert list((window.session.store.folder / "autosave").glob("*.vehicle.toml"))
+    assert list((window.session.store.folder / "autosave").glob("*.job.toml"))
 
 
 def test_a_picture_of_both_drawings_is_saved(window: MainWindow, tmp_path: Path) -> None:
@@ -102,7 +106,7 @@ def test_dialogs_have_something_to_read(window: MainWindow) -> None:
 
 
 def test_leftovers_are_offered_and_recovered(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
-    from linkviz.session.store import Leftover
+    from linkviz.session.unsaved import Leftover
 
     folder = window.session.store.folder / "autosave"
     folder.mkdir(parents=True, exist_ok=True)
@@ -110,7 +114,7 @@ def test_leftovers_are_offered_and_recovered(window: MainWindow, monkeypatch: py
     changed = document.with_vehicle(edits.rename(document.vehicle, "Left behind"))
     left = Leftover(folder / "x.vehicle.toml", changed, 0.0)
     left.file.write_text("")
-    monkeypatch.setattr(window.session.store, "leftovers", lambda: [left])
+    monkeypatch.setattr(window.session.store.unsaved, "leftovers", lambda: [left])
     monkeypatch.setattr(dialogs, "ask_recover", lambda parent, found: ("recover", found[0]))
     window.files.offer_leftovers()
     window.frame_now()

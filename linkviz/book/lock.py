@@ -1,0 +1,231 @@
+"""One writer for one job, also on a shared drive: a small file beside the job says who has it open.
+
+The file is made whole in one step, so of two programs one gets it. Its holder touches it now and then; a lock whose
+program has ended (same machine) or that nobody touched for a while (another machine) is stale and is taken over.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import getpass
+import json
+import os
+import socket
+import sys
+import tempfile
+import time
+import uuid
+from dataclasses import dataclass
+from pathlib import Path
+
+from linkviz.errors import LinkvizError
+
+TOUCH_S = 60.0
+"""How often a holder touches its lock, s."""
+STALE_S = 900.0
+"""A lock of another machine that nobody touched for this long is stale, s."""
+
+_live: set[str] = set()
+"""Locks this process holds, by token."""
+
+
+@dataclass(frozen=True)
+class Holder:
+    """Who has a job open.
+
+    Attributes
+    ----------
+    user, host : str
+        Name of the person's account and of the machine.
+    pid : int
+        The program's process on that machine.
+    since : float
+        When it was opened, s since the epoch.
+    token : str
+        Tells this lock from every other.
+    """
+
+    user: str
+    host: str
+    pid: int
+    since: float
+    token: str
+
+    def words(self) -> str:
+        """Return who it is and since when, as part of a sentence."""
+        since = time.strftime("%d %B, %H:%M", time.localtime(self.since)) if self.since else "an unknown time"
+        return f"{self.user or 'somebody'} on {self.host or 'another machine'} since {since}"
+
+
+class Held(LinkvizError):
+    """A job that another program has open."""
+
+    def __init__(self, path: str, holder: Holder) -> None:
+        self.path = path
+        self.holder = holder
+        super().__init__(
+            f"{path} is open elsewhere: {holder.words()}. Look at it without saving, work on a copy, or close it there."
+        )
+
+
+class Lost(LinkvizError):
+    """A lock that another program has taken over."""
+
+
+class Lock:
+    """A lock that is held; made by `take`."""
+
+    def __init__(self, path: Path, holder: Holder) -> None:
+        self.path = path
+        self.holder = holder
+
+    @property
+    def mine(self) -> bool:
+        """Return whether the lock is still this one: a stale one may have been taken over."""
+        found = _read(self.path)
+        return found is not None and found.token == self.holder.token
+
+    def touch(self) -> None:
+        """Show that the job is still open here."""
+        if self.mine:
+            with contextlib.suppress(OSError):
+                os.utime(self.path)
+
+    def release(self) -> None:
+        """Give the job free."""
+        _live.discard(self.holder.token)
+        if self.mine:
+            with contextlib.suppress(OSError):
+                self.path.unlink(missing_ok=True)
+
+
+def lock_path(path: Path) -> Path:
+    """Return the lock file of a job."""
+    return path.parent / f".{path.name}.lock"
+
+
+def holder_of(path: Path) -> Holder | None:
+    """Return who has a job open, stale or not, or None."""
+    return _read(lock_path(path))
+
+
+def take(path: Path) -> Lock | None:
+    """Take the lock of a job.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The job file.
+
+    Returns
+    -------
+    Lock or None
+        None where no lock can be written (a folder that may only be read): nothing can be saved there either.
+
+    Raises
+    ------
+    Held
+        If another program has it and is alive.
+    """
+    file = lock_path(Path(os.path.realpath(path)))
+    me = Holder(_user(), socket.gethostname(), os.getpid(), time.time(), uuid.uuid4().hex)
+    for _ in range(5):
+        try:
+            if _make(file, me):
+                _live.add(me.token)
+                return Lock(file, me)
+        except OSError:
+            return None
+        there = _read(file)
+        if not file.exists():
+            continue
+        if there is None or not _stale(file, there):
+            if there is None and _age(file) <= STALE_S:
+                there = Holder("", "", 0, 0.0, "")
+            if there is not None:
+                raise Held(str(path), there)
+        # of two who find it stale, one moves it away
+        aside = file.with_name(f"{file.name}.{uuid.uuid4().hex[:8]}")
+        with contextlib.suppress(OSError):
+            os.replace(file, aside)
+            aside.unlink(missing_ok=True)
+    raise Held(str(path), Holder("", "", 0, 0.0, ""))
+
+
+def _make(file: Path, me: Holder) -> bool:
+    """Make the lock file with its text in one step; return False if there is one already."""
+    text = json.dumps(vars(me), indent=1).encode()
+    handle, name = tempfile.mkstemp(prefix=f".{file.name[:40]}.", suffix=".tmp", dir=file.parent)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(text)
+        try:
+            os.link(name, file)
+        except FileExistsError:
+            return False
+        except OSError:  # a drive that knows no links
+            try:
+                with open(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666), "wb") as stream:
+                    stream.write(text)
+            except FileExistsError:
+                return False
+        return True
+    finally:
+        with contextlib.suppress(OSError):
+            os.unlink(name)
+
+
+def _read(file: Path) -> Holder | None:
+    try:
+        data = json.loads(file.read_text(encoding="utf-8"))
+        return Holder(str(data["user"]), str(data["host"]), int(data["pid"]), float(data["since"]), str(data["token"]))
+    except (OSError, ValueError, TypeError, KeyError):
+        return None
+
+
+def _stale(file: Path, there: Holder) -> bool:
+    if there.host == socket.gethostname():
+        if there.pid == os.getpid():
+            return there.token not in _live
+        if not alive(there.pid):
+            return True
+    return _age(file) > STALE_S
+
+
+def _age(file: Path) -> float:
+    """Return how long ago a file was touched, s, by the clock of the drive it lies on."""
+    try:
+        handle, name = tempfile.mkstemp(prefix=".clock.", dir=file.parent)
+        os.close(handle)
+        now = os.stat(name).st_mtime
+        os.unlink(name)
+        return now - file.stat().st_mtime
+    except OSError:
+        return 0.0
+
+
+def _user() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError, ImportError):
+        return ""
+
+
+def alive(pid: int) -> bool:
+    """Return whether a process of this machine runs."""
+    if pid <= 0:
+        return False
+    if sys.platform == "win32":
+        import ctypes
+
+        handle = ctypes.windll.kernel32.OpenProcess(0x1000, False, pid)
+        if handle:
+            ctypes.windll.kernel32.CloseHandle(handle)
+        return bool(handle)
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    except PermissionError:
+        return True
+    return True

@@ -1,0 +1,151 @@
+"""Documents from files and into files: jobs and vehicles."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from pathlib import Path
+
+from linkviz.book.lock import Held, Lock, Lost, holder_of, take
+from linkviz.book.model import SUFFIX, Whole
+from linkviz.book.read import read_either
+from linkviz.book.write import write_job
+from linkviz.errors import LinkvizError
+from linkviz.job.setup import Setup
+from linkviz.session.document import Document
+from linkviz.vehicle.write import write_vehicle
+
+
+class ReadOnly(LinkvizError):
+    """A job that is only looked at."""
+
+
+def load(path: str, lift: float = 0.0) -> Document:
+    """Return the document of a job file, or of a vehicle file at a lift (mm).
+
+    Raises
+    ------
+    FileRefused
+        If the file cannot be taken.
+    """
+    full = str(Path(path).resolve())
+    found = read_either(path)
+    if isinstance(found, Whole):
+        return Document.of(found, full)
+    return Document(found, Setup(lift=lift), full)
+
+
+def save(document: Document, path: str) -> None:
+    """Write a document: all of it into a job file, its vehicle into a vehicle file.
+
+    Raises
+    ------
+    LinkvizError
+        If it cannot be written; the old file, if any, stays whole.
+    """
+    try:
+        if path.endswith(SUFFIX):
+            write_job(document.whole, path)
+        else:
+            write_vehicle(document.vehicle, path)
+    except OSError as error:
+        raise LinkvizError(
+            f"{path} could not be written ({error.strerror}). "
+            "Choose Save as and a folder you may write to; nothing was lost."
+        ) from error
+
+
+def saved_part(document: Document, path: str, before: Document | None) -> Document:
+    """Return what of a document is on the disk after a save; a vehicle file holds no job."""
+    if path.endswith(SUFFIX):
+        return document
+    return replace(document, job=before.job if before is not None else Document(document.vehicle).job)
+
+
+class Hold:
+    """The lock on the job that is open, and whether it may be saved.
+
+    Attributes
+    ----------
+    read_only : bool
+        Whether the job is only looked at.
+    """
+
+    def __init__(self) -> None:
+        self.read_only = False
+        self._lock: Lock | None = None
+        self._path = ""
+
+    def take(self, path: str | None) -> None:
+        """Take the lock of another file in place of the present one; only jobs have one.
+
+        Raises
+        ------
+        Held
+            If somebody else has it; the present lock stays.
+        """
+        path = path or ""
+        if path == self._path and self._lock is not None and self._lock.mine:
+            return
+        lock = take(Path(path)) if path.endswith(SUFFIX) else None
+        self.drop()
+        self._lock, self._path = lock, path
+
+    def look(self, path: str) -> None:
+        """Look at a file without a lock."""
+        self.drop()
+        self._path, self.read_only = path, True
+
+    def drop(self) -> None:
+        """Give the present file free."""
+        if self._lock is not None:
+            self._lock.release()
+        self._lock, self._path, self.read_only = None, "", False
+
+    def touch(self) -> None:
+        """Show others that the job is still open here."""
+        if self._lock is not None:
+            self._lock.touch()
+
+    def may_write(self, path: str) -> None:
+        """Make sure that a file may be written; take its lock if it is another one than the present.
+
+        Raises
+        ------
+        ReadOnly
+            If the job is only looked at.
+        Lost
+            If somebody took the lock over while this program slept.
+        Held
+            If somebody else has the file.
+        """
+        if path != self._path:
+            self.take(path)
+            return
+        if self.read_only:
+            raise ReadOnly(
+                f"{path} is open elsewhere, so it is only looked at here. Choose Save as and another name; "
+                "nothing was lost."
+            )
+        if self._lock is None or self._lock.mine:
+            return
+        there = holder_of(Path(path))
+        if there is not None:
+            raise Lost(
+                f"{path} was opened by {there.words()} while this program slept, and may have been changed. "
+                "Choose Save as and another name; nothing was lost."
+            )
+        self._lock = None
+        self._path = ""
+        self.take(path)
+
+
+def free_name(folder: Path, stem: str, suffix: str = SUFFIX) -> Path:
+    """Return a file name no file of a folder has yet."""
+    path, number = folder / f"{stem}{suffix}", 2
+    while os.path.lexists(path):
+        path, number = folder / f"{stem}-{number}{suffix}", number + 1
+    return path
+
+
+__all__ = ["Held", "Hold", "Lost", "ReadOnly", "free_name", "load", "save", "saved_part"]

@@ -1,0 +1,195 @@
+"""Copies of unsaved work: the whole job, written every few seconds, found again after a crash or a power cut."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import threading
+import time
+import tomllib
+import uuid
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from linkviz.book.lock import alive
+from linkviz.book.migrate import from_note
+from linkviz.book.model import SUFFIX
+from linkviz.book.read import job_from_data, parse_job
+from linkviz.book.write import quick_text
+from linkviz.errors import LinkvizError
+from linkviz.session.document import Document
+from linkviz.vehicle.saving import save_text
+
+if TYPE_CHECKING:
+    from filelock import FileLock
+
+OLD_SUFFIX = ".vehicle.toml"
+"""Copies of the time before jobs: a vehicle, and a note (JSON) beside it."""
+_MARK = "# "
+
+
+@dataclass(frozen=True)
+class Leftover:
+    """Unsaved work of a session that ended without saving.
+
+    Attributes
+    ----------
+    file : Path
+        The copy.
+    document : Document
+        What it holds; `path` is the file the work belongs to.
+    when : float
+        Time of the copy, s since the epoch.
+    """
+
+    file: Path
+    document: Document
+    when: float
+
+
+class Unsaved:
+    """Copies of unsaved work in a folder.
+
+    Parameters
+    ----------
+    folder : Path
+        Where they lie.
+
+    Notes
+    -----
+    A copy belongs to a session that runs while its lock file is held; the system lets go of that lock when the
+    process ends, however it ends. One thread writes; the latest copy asked for wins.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._id = uuid.uuid4().hex[:12]
+        self._asking = threading.Lock()
+        self._writing = threading.Lock()
+        self._wanted: Document | None = None
+        self._thread: threading.Thread | None = None
+        self._lock: FileLock | None = None
+
+    @property
+    def file(self) -> Path:
+        """Return the copy of this session."""
+        return self.folder / f"{self._id}{SUFFIX}"
+
+    def ask(self, document: Document) -> None:
+        """Keep a copy soon, off this thread."""
+        with self._asking:
+            idle = self._wanted is None
+            self._wanted = document
+        if idle:
+            self._thread = threading.Thread(target=self._work, name="linkviz-autosave", daemon=True)
+            self._thread.start()
+
+    def wait(self) -> None:
+        """Wait until what was asked for is on the disk."""
+        if self._thread is not None:
+            self._thread.join()
+
+    def _work(self) -> None:
+        with self._writing:
+            document = self._take()
+            if document is not None:
+                self._write(document)
+
+    def _take(self) -> Document | None:
+        with self._asking:
+            document, self._wanted = self._wanted, None
+        return document
+
+    def keep(self, document: Document) -> None:
+        """Keep a copy now."""
+        self._take()
+        with self._writing:
+            self._write(document)
+
+    def _write(self, document: Document) -> None:
+        note = json.dumps({"path": document.path, "when": time.time()})
+        # a convenience: a full or read-only disk must not stop the work
+        with contextlib.suppress(OSError, LinkvizError):
+            self.folder.mkdir(parents=True, exist_ok=True)
+            if self._lock is None:
+                self._lock = _held(self.folder / f"{self._id}.lock")
+            save_text(self.file, f"{_MARK}{note}\n{quick_text(document.whole)}")
+
+    def drop(self) -> None:
+        """Forget the copy of this session: the work was saved or thrown away on purpose."""
+        self._take()
+        with self._writing:
+            with contextlib.suppress(OSError):
+                self.file.unlink(missing_ok=True)
+            if self._lock is not None:
+                self._lock.release()
+                self._lock = None
+            with contextlib.suppress(OSError):
+                (self.folder / f"{self._id}.lock").unlink(missing_ok=True)
+
+    def leftovers(self) -> list[Leftover]:
+        """Return unsaved work of sessions that are gone, latest first."""
+        found = []
+        for file in self.folder.glob("*.toml"):
+            try:
+                leftover = _old(file) if file.name.endswith(OLD_SUFFIX) else self._new(file)
+            except (LinkvizError, OSError, TypeError, ValueError, AttributeError):
+                continue
+            if leftover is not None:
+                found.append(leftover)
+        return sorted(found, key=lambda leftover: -leftover.when)
+
+    def _new(self, file: Path) -> Leftover | None:
+        key = file.name.removesuffix(SUFFIX)
+        if key == self._id or _runs(self.folder / f"{key}.lock"):
+            return None
+        text = file.read_text(encoding="utf-8")
+        note: dict[str, Any] = {}
+        if text.startswith(_MARK):
+            with contextlib.suppress(ValueError):
+                note = json.loads(text.partition("\n")[0].removeprefix(_MARK))
+        path = note.get("path")
+        document = Document.of(parse_job(text, str(file)), path if isinstance(path, str) else None)
+        return Leftover(file, document, float(note.get("when") or file.stat().st_mtime))
+
+    def forget(self, leftover: Leftover) -> None:
+        """Remove a leftover."""
+        key = leftover.file.name.removesuffix(SUFFIX).removesuffix(OLD_SUFFIX)
+        for name in (leftover.file.name, f"{key}.json", f"{key}.lock"):
+            with contextlib.suppress(OSError):
+                (leftover.file.parent / name).unlink(missing_ok=True)
+
+
+def _held(path: Path) -> FileLock:
+    from filelock import FileLock
+
+    # taken and let go in different threads
+    lock = FileLock(path, thread_local=False)
+    lock.acquire(timeout=0)
+    return lock
+
+
+def _runs(path: Path) -> bool:
+    """Return whether the session that holds a lock file runs."""
+    from filelock import FileLock, Timeout
+
+    if not path.exists():
+        return False
+    try:
+        with FileLock(path).acquire(timeout=0):
+            return False
+    except Timeout:
+        return True
+
+
+def _old(file: Path) -> Leftover | None:
+    """Return work kept before there were jobs: a vehicle and a note that names the process."""
+    note_file = file.parent / f"{file.name.removesuffix(OLD_SUFFIX)}.json"
+    note = json.loads(note_file.read_text(encoding="utf-8")) if note_file.exists() else {}
+    if alive(int(note.get("pid") or 0)):
+        return None
+    data = from_note(tomllib.loads(file.read_text(encoding="utf-8")), note)
+    path = note.get("path")
+    document = Document.of(job_from_data(data, str(file)), path if isinstance(path, str) else None)
+    return Leftover(file, document, float(note.get("when", 0.0)))

@@ -1,0 +1,154 @@
+from __future__ import annotations
+
+import json
+import os
+import socket
+import subprocess
+import sys
+import threading
+import time
+from pathlib import Path
+
+import pytest
+
+from linkviz.book import lock
+from linkviz.book.lock import STALE_S, Held, Lock, holder_of, lock_path, take
+
+HOLD = """
+import sys, time
+from pathlib import Path
+from linkviz.book.lock import take
+take(Path(sys.argv[1]))
+print("held", flush=True)
+time.sleep(60)
+"""
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    file = tmp_path / "a.job.toml"
+    file.write_text("")
+    return file
+
+
+def taken(job: Path) -> Lock:
+    found = take(job)
+    assert found is not None
+    return found
+
+
+def put(job: Path, age: float = 0.0, **changes: object) -> None:
+    """Leave the lock of another program, touched some seconds ago."""
+    data = {"user": "ann", "host": "bench-pc", "pid": 1, "since": time.time(), "token": "x"} | changes
+    file = lock_path(job)
+    file.write_text(json.dumps(data))
+    then = time.time() - age
+    os.utime(file, (then, then))
+
+
+def test_the_second_is_told_who_has_it(job: Path) -> None:
+    first = taken(job)
+    with pytest.raises(Held) as caught:
+        take(job)
+    assert caught.value.holder == first.holder
+    assert socket.gethostname() in str(caught.value)
+    first.release()
+    second = taken(job)
+    assert second.mine
+    assert not first.mine
+    first.release()
+    assert second.mine
+    second.release()
+    assert sorted(p.name for p in job.parent.iterdir()) == ["a.job.toml"]
+
+
+def test_of_many_at_once_one_gets_it(job: Path) -> None:
+    got, start = [], threading.Barrier(8)
+
+    def run() -> None:
+        start.wait()
+        try:
+            got.append(take(job))
+        except Held:
+            got.append(None)
+
+    threads = [threading.Thread(target=run) for _ in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    winners = [one for one in got if one is not None]
+    assert len(got) == 8
+    assert len(winners) == 1
+    assert winners[0].mine
+
+
+def test_a_program_that_was_killed_leaves_no_lock(job: Path) -> None:
+    process = subprocess.Popen([sys.executable, "-c", HOLD, str(job)], stdout=subprocess.PIPE, text=True)
+    assert process.stdout is not None
+    assert process.stdout.readline() == "held\n"
+    with pytest.raises(Held):
+        take(job)
+    process.kill()
+    process.wait()
+    process.stdout.close()
+    assert lock_path(job).exists()
+    taken(job).release()
+
+
+def test_another_machine_keeps_its_lock_while_it_touches_it(job: Path) -> None:
+    put(job, age=STALE_S - 60)
+    with pytest.raises(Held, match="ann on bench-pc"):
+        take(job)
+    put(job, age=STALE_S + 60)
+    found = taken(job)
+    assert holder_of(job) == found.holder
+
+
+def test_an_own_lock_of_an_earlier_life_is_stale(job: Path) -> None:
+    """After a power cut a process may have the number of the one that held the lock."""
+    put(job, host=socket.gethostname(), pid=os.getpid())
+    assert taken(job).mine
+
+
+def test_touching_keeps_it_fresh_and_a_lost_one_is_not_touched(job: Path) -> None:
+    mine = taken(job)
+    file = lock_path(job)
+    os.utime(file, (1.0, 1.0))
+    mine.touch()
+    assert file.stat().st_mtime > 1.0
+    put(job, age=500.0)
+    then = file.stat().st_mtime
+    mine.touch()
+    assert file.stat().st_mtime == then
+    mine.release()
+    assert file.exists()
+
+
+@pytest.mark.parametrize("text", ["", "[]", "{}", '{"pid": "x"}'])
+def test_a_lock_that_cannot_be_read_is_kept_until_it_is_old(job: Path, text: str) -> None:
+    file = lock_path(job)
+    file.write_text(text)
+    with pytest.raises(Held, match="somebody"):
+        take(job)
+    os.utime(file, (1.0, 1.0))
+    assert taken(job).mine
+
+
+def test_a_drive_without_links_still_locks(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def none(*_: object) -> None:
+        raise OSError(95, "Operation not supported")
+
+    monkeypatch.setattr(os, "link", none)
+    first = taken(job)
+    with pytest.raises(Held):
+        take(job)
+    first.release()
+
+
+def test_a_folder_that_takes_nothing_has_no_lock(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def denied(*_: object) -> bool:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(lock, "_make", denied)
+    assert take(job) is None

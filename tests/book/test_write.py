@@ -1,0 +1,88 @@
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from linkviz.book.model import Job, Printed, State, Whole
+from linkviz.book.read import parse_job, read_job
+from linkviz.book.write import dump_job, quick_text, write_job
+from linkviz.errors import LinkvizError
+from linkviz.job.setup import Setup
+from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.read import read_vehicle
+from linkviz.vehicle.tables import same
+
+line = st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=30)
+length = st.floats(-900.0, 900.0)
+jobs = st.builds(
+    Job,
+    number=line,
+    name=line,
+    customer=line,
+    status=line.map(lambda text: f"x{text}"),
+    units=st.sampled_from(["mm", "in"]),
+    notes=st.text(st.characters(exclude_categories=("Cs",)), max_size=200),
+    states=st.lists(st.builds(State, name=line, drop=length, shift=length), max_size=3).map(tuple),
+    printed=st.lists(st.builds(Printed, when=line, papers=st.lists(line, max_size=3).map(tuple)), max_size=3).map(
+        tuple
+    ),
+)
+setups = st.builds(Setup, lift=st.floats(0.0, 900.0), drop=length, shift=length, axle_raise=length)
+VEHICLE = read_vehicle(demo_vehicle_paths()[1])
+
+
+def agree(one: Whole, other: Whole) -> bool:
+    lengths = [abs(getattr(one.setup, n) - getattr(other.setup, n)) for n in one.setup.__dataclass_fields__]
+    return same(one.job, other.job) and max(lengths) <= 1e-9 and same(one.vehicle, other.vehicle)
+
+
+@given(job=jobs, setup=setups, before=jobs)
+def test_any_job_comes_back_alone_over_an_old_text_and_from_the_quick_text(job: Job, setup: Setup, before: Job) -> None:
+    whole = Whole(job, setup, VEHICLE)
+    old = dump_job(Whole(before, Setup(), VEHICLE))
+    for text in (dump_job(whole), dump_job(whole, old), quick_text(whole)):
+        assert agree(parse_job(text), whole)
+
+
+def test_comments_and_order_survive_a_save(whole: Whole, tmp_path: Path) -> None:
+    file = tmp_path / "a.job.toml"
+    write_job(whole, file)
+    text = file.read_text()
+    text = text.replace('status = "designed"', 'status = "designed"   # told her on the phone')
+    text = text.replace("[vehicle.axle]", "# measured twice\n[vehicle.axle]")
+    text = text.replace("lift = 100.0\ndrop = 76.2", "drop = 76.2\nlift = 100.0  # spacer")
+    file.write_text(text)
+    changed = Whole(whole.job.model_copy(update={"status": "cut"}), Setup(lift=80.0, drop=76.2), whole.vehicle)
+    write_job(changed, file)
+    now = file.read_text()
+    assert now == text.replace('"designed"', '"cut"').replace("lift = 100.0  # spacer", "lift = 80.0  # spacer")
+    assert read_job(file) == changed
+
+
+def test_saving_what_is_there_changes_nothing(whole: Whole) -> None:
+    text = dump_job(whole)
+    assert dump_job(whole, text) == text
+
+
+@pytest.mark.parametrize("old", ["", "hello", 'format = "linkviz-vehicle/1"', "x = [", 'format = "linkviz-job/1"'])
+def test_an_old_text_of_another_kind_is_written_anew(whole: Whole, old: str) -> None:
+    assert parse_job(dump_job(whole, old)) == whole
+
+
+def test_a_failed_save_leaves_the_old_file(whole: Whole, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    file = tmp_path / "a.job.toml"
+    write_job(whole, file)
+    before = file.read_bytes()
+
+    def broken(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", broken)
+    with pytest.raises(LinkvizError, match="No space"):
+        write_job(Whole(whole.job, Setup(lift=1.0), whole.vehicle), file)
+    assert file.read_bytes() == before
+    assert [p.name for p in tmp_path.iterdir()] == ["a.job.toml"]

@@ -1,0 +1,123 @@
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from linkviz.book.model import Job
+from linkviz.job.setup import Setup
+from linkviz.session.document import Document
+from linkviz.session.unsaved import Unsaved
+from linkviz.vehicle.model import Vehicle
+
+OLD = Path(__file__).resolve().parents[1] / "book" / "old"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return tmp_path / "autosave"
+
+
+def leave_behind(folder: Path, document: Document) -> None:
+    """Keep a copy and let go of its lock, as the system does when a process ends."""
+    unsaved = Unsaved(folder)
+    unsaved.keep(document)
+    assert unsaved._lock is not None
+    unsaved._lock.release()
+
+
+def gone_pid() -> int:
+    """Return the number of a process that has ended."""
+    process = subprocess.Popen([sys.executable, "-c", ""])
+    process.wait()
+    return process.pid
+
+
+def test_the_whole_job_of_a_dead_session_is_found(folder: Path, wagon: Vehicle) -> None:
+    changed = wagon.model_copy(update={"name": "Half done"})
+    job = Job(number="12", notes="call\nagain", status="cut")
+    document = Document(changed, Setup(lift=75.0, drop=40.0), "/tmp/a.job.toml", job)
+    leave_behind(folder, document)
+    other = Unsaved(folder)
+    (leftover,) = other.leftovers()
+    assert leftover.document == document
+    assert abs(leftover.when - time.time()) < 3600
+    other.forget(leftover)
+    assert other.leftovers() == []
+    assert list(folder.iterdir()) == []
+
+
+def test_work_of_a_session_that_still_runs_is_left_alone(folder: Path, wagon: Vehicle) -> None:
+    running = Unsaved(folder)
+    running.keep(Document(wagon))
+    assert Unsaved(folder).leftovers() == []
+    running.drop()
+    assert list(folder.iterdir()) == []
+
+
+def test_a_session_does_not_offer_its_own_work(folder: Path, wagon: Vehicle) -> None:
+    unsaved = Unsaved(folder)
+    unsaved.keep(Document(wagon))
+    assert unsaved.leftovers() == []
+
+
+def test_the_latest_of_many_copies_is_kept(folder: Path, wagon: Vehicle) -> None:
+    unsaved = Unsaved(folder)
+    for lift in range(60):
+        unsaved.ask(Document(wagon, Setup(lift=float(lift))))
+    unsaved.wait()
+    assert "lift = 59.0" in unsaved.file.read_text()
+
+
+def test_a_copy_asked_for_before_the_save_does_not_come_after_it(folder: Path, wagon: Vehicle) -> None:
+    unsaved = Unsaved(folder)
+    for lift in range(20):
+        unsaved.ask(Document(wagon, Setup(lift=float(lift))))
+        unsaved.drop()
+    unsaved.wait()
+    assert not unsaved.file.exists()
+
+
+@pytest.mark.parametrize("text", ["format = 3", "", "\x00\x01", '# {"path": 5\nformat = "linkviz-job/1"'])
+def test_a_spoilt_copy_is_passed_over(folder: Path, wagon: Vehicle, text: str) -> None:
+    leave_behind(folder, Document(wagon))
+    for file in folder.glob("*.toml"):
+        file.write_text(text)
+    assert Unsaved(folder).leftovers() == []
+
+
+def test_a_copy_of_the_time_before_jobs_is_found(folder: Path) -> None:
+    folder.mkdir()
+    shutil.copy(OLD / "autosave.vehicle.toml", folder / "abc.vehicle.toml")
+    note = json.loads((OLD / "autosave.json").read_text()) | {"pid": gone_pid()}
+    (folder / "abc.json").write_text(json.dumps(note))
+    (leftover,) = Unsaved(folder).leftovers()
+    assert leftover.document.vehicle.name == "Quarry Pickup (invented)"
+    assert leftover.document.setup == Setup(lift=76.2, drop=50.8)
+    assert leftover.document.path == "/shop/quarry.vehicle.toml"
+    Unsaved(folder).forget(leftover)
+    assert list(folder.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "note", ['{"pid": "x"}', '{"setup": 5}', '{"setup": {"lift": "far"}}', '{"when": []}', "[]", ""]
+)
+def test_a_spoilt_note_of_that_time_harms_nobody(folder: Path, note: str) -> None:
+    folder.mkdir()
+    shutil.copy(OLD / "autosave.vehicle.toml", folder / "abc.vehicle.toml")
+    (folder / "abc.json").write_text(note)
+    assert len(Unsaved(folder).leftovers()) <= 1
+
+
+def test_a_disk_that_takes_nothing_does_not_stop_the_work(tmp_path: Path, wagon: Vehicle) -> None:
+    (tmp_path / "file").write_text("a file where a folder should be")
+    unsaved = Unsaved(tmp_path / "file")
+    unsaved.keep(replace(Document(wagon), path=None))
+    unsaved.drop()
+    assert unsaved.leftovers() == []
