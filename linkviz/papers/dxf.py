@@ -38,10 +38,10 @@ def dxf(plate: Plate, unit: Unit = "mm", notes: tuple[str, ...] = ()) -> bytes:
     ----------
     DXF reference: $INSUNITS 1 is inches, 4 millimetres; AC1024 is R2010; the bulge of an arc is tan(turn / 4).
     """
-    import ezdxf
     from ezdxf import units
+    from ezdxf.filemanagement import new
 
-    document = ezdxf.new(VERSION, setup=["linetypes"], units=units.MM if unit == "mm" else units.IN)
+    document = new(VERSION, setup=["linetypes"], units=units.MM if unit == "mm" else units.IN)
     document.header["$MEASUREMENT"] = 1 if unit == "mm" else 0
     document.header["$LTSCALE"] = from_mm(1.0, unit)
     for name, (colour, linetype) in LAYERS.items():
@@ -68,9 +68,9 @@ def dxf(plate: Plate, unit: Unit = "mm", notes: tuple[str, ...] = ()) -> bytes:
         raise LinkvizError(
             f"The cutting file of the {plate.name} does not pass its audit: {found}. Nothing is written."
         )
-    text = io.StringIO()
-    document.write(text)
-    return text.getvalue().encode(document.output_encoding)
+    stream = io.StringIO()
+    document.write(stream)
+    return stream.getvalue().encode("utf-8")
 
 
 def _words(plate: Plate, unit: Unit) -> list[str]:

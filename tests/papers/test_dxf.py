@@ -58,7 +58,7 @@ def test_the_cut_is_one_closed_contour_of_true_arcs_with_the_area_of_the_plate(u
     points = []
     for edge in cut.virtual_entities():
         way = edge.flattening(1e-5 * SCALE[unit]) if edge.dxftype() == "ARC" else (edge.dxf.start, edge.dxf.end)
-        points += [(p.x / SCALE[unit], p.y / SCALE[unit]) for p in way]
+        points += [(round(p.x / SCALE[unit], 6), round(p.y / SCALE[unit], 6)) for p in way]
     polygon = shapely.Polygon(points)
     assert polygon.is_valid
     assert polygon.area == pytest.approx(PLATE.blank.area, rel=1e-6)
