@@ -17,6 +17,9 @@ from typing import Literal
 Fit = Literal["inside", "outside"]
 """Plates nested inside the frame bracket, or straddling it."""
 
+Threads = Literal["clear", "in"]
+"""Whether threads are clear of the shear planes or in them."""
+
 RUNNING_GAP = 3.0
 """Least gap between the eye of the bar and the lip of the frame bracket, mm: common practice, no published source."""
 
@@ -119,8 +122,12 @@ class DropBracket:
         Sizes, keys of `linkviz.bracket.bolts.SIZES`.
     grade : str
         Of all three bolts, a key of `linkviz.bracket.bolts.GRADES`.
+    threads : {"clear", "in"}
+        Whether the bolts are long enough that their threads stay clear of the shear planes.
     tube_outer, tube_wall : float
         Heavy-wall spacer tube on the original bolt, mm. Its length is the inside width of the plates at the top.
+    tube_steel : str
+        A key of `linkviz.bracket.materials.STEELS`.
     weld_leg : float
         Leg of the fillets that hold the tube and the brace, mm.
     brace : float
@@ -146,8 +153,10 @@ class DropBracket:
     anchor_bolt: str = "1/2-13"
     bar_bolt: str = "M14"
     grade: str = "8"
+    threads: Threads = "clear"
     tube_outer: float = 31.75
     tube_wall: float = 6.35
+    tube_steel: str = "1020-DOM"
     weld_leg: float = 5.0
     brace: float = 60.0
     running_gap: float = RUNNING_GAP

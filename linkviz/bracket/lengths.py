@@ -1,0 +1,123 @@
+"""How short a drop can be, with the reasons."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from linkviz.bracket.bolts import SIZES, hole_step
+from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket, Joggle
+
+HOLE_TO_BEND = 2.0
+"""From the edge of a hole to the start of a bend, in thicknesses, the inside radius added: a usual rule of thumb, and
+sources disagree (2.5 and 3 are found too)."""
+
+
+@dataclass(frozen=True)
+class Bound:
+    """A bound of the drop and its reason.
+
+    Attributes
+    ----------
+    key : str
+        For programs.
+    drop : float
+        mm.
+    words : str
+        The reason, a sentence without its full stop.
+    formula : str
+        With the numbers put in; "" where there is none.
+    """
+
+    key: str
+    drop: float
+    words: str
+    formula: str = ""
+
+
+def joggle_length(joggle: Joggle, thickness: float) -> tuple[float, float]:
+    """Return the axial length of a joggle and the straight web between its bends, mm.
+
+    Parameters
+    ----------
+    joggle : Joggle
+        Offset o, angle beta, inside radius r.
+    thickness : float
+        mm.
+
+    Returns
+    -------
+    (float, float)
+        H = 2 rho sin beta + w cos beta and w from o = 2 rho (1 - cos beta) + w sin beta, with rho = r + t/2. w is
+        negative where the offset is too small for the angle.
+    """
+    middle = joggle.inside_radius + thickness / 2.0
+    sine, cosine = math.sin(joggle.angle), math.cos(joggle.angle)
+    web = (abs(joggle.offset) - 2.0 * middle * (1.0 - cosine)) / sine
+    return 2.0 * middle * sine + web * cosine, web
+
+
+def hole_to_bend(hole: float, thickness: float, radius: float, factor: float = HOLE_TO_BEND) -> float:
+    """Return the least distance from the middle of a hole to the start of a bend, mm."""
+    return hole / 2.0 + factor * thickness + radius
+
+
+def joggle_needed(bracket: DropBracket, frame: FrameBracket, bar: BarEnd) -> float:
+    """Return the offset with which the plates would just take the eye, mm; + where they must spread."""
+    return (bar.eye_width - bracket.inside_top(frame)) / 2.0
+
+
+def shortest_drops(bracket: DropBracket, frame: FrameBracket | None, bar: BarEnd | None) -> tuple[Bound, ...]:
+    """Return the bounds from below, the longest first: the first one binds.
+
+    Parameters
+    ----------
+    bracket : DropBracket
+        Its holes do not matter.
+    frame, bar : FrameBracket, BarEnd or None
+        Without either, the lip is not among the bounds.
+    """
+    anchor, hole = SIZES[bracket.anchor_bolt], SIZES[bracket.bar_bolt]
+    found = []
+    if frame is not None and bar is not None:
+        lip, half, gap = frame.lip, bar.eye_diameter / 2.0, bracket.running_gap
+        found.append(
+            Bound(
+                "lip",
+                lip + half + gap,
+                "the eye of the bar must hang clear of the lip of the frame bracket",
+                f"e_f + D_e/2 + gap = {lip:.1f} + {half:.1f} + {gap:.1f} mm",
+            )
+        )
+        below = bracket.anchor + anchor.diameter + half + gap
+        found.append(
+            Bound(
+                "anchor_sleeve",
+                below,
+                "the eye of the bar must hang clear of the anchor bolt and the sleeve on it",
+                f"s_a + d + D_e/2 + gap = {bracket.anchor:.1f} + {anchor.diameter:.1f} + {half:.1f} + {gap:.1f} mm",
+            )
+        )
+    step = max(hole_step(anchor), hole_step(hole))
+    found.append(
+        Bound(
+            "spacing",
+            bracket.anchor + step,
+            "the first hole for the bar must keep its distance from the anchor hole",
+            f"s_a + edge + half a hole = {bracket.anchor:.1f} + {step:.1f} mm",
+        )
+    )
+    if bracket.joggle is not None:
+        run, _ = joggle_length(bracket.joggle, bracket.thickness)
+        radius, t = bracket.joggle.inside_radius, bracket.thickness
+        start = max(bracket.joggle.start, bracket.anchor + hole_to_bend(anchor.hole, t, radius))
+        clear = hole_to_bend(hole.hole, t, radius)
+        found.append(
+            Bound(
+                "joggle",
+                start + run + clear,
+                "the joggle must fit between the anchor hole and the first hole for the bar",
+                f"start + H + hole to bend = {start:.1f} + {run:.1f} + {clear:.1f} mm",
+            )
+        )
+    return tuple(sorted(found, key=lambda bound: -bound.drop))

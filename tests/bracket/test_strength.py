@@ -1,0 +1,100 @@
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+
+from linkviz.bracket.loads import CASES, bar_force, loads
+from linkviz.bracket.parts import DropBracket, FrameBracket
+from linkviz.bracket.strength import Cases, distance_checks, longest_drop, strength_checks, worst_of_each
+
+FRAME = FrameBracket(inside_width=46.0, thickness=5.0, lip=62.0, width=80.0, steel="S355")
+BRACKET = DropBracket("one", (100.0,), brace=50.0)
+
+
+def cases(drop: float, bracket: DropBracket = BRACKET, mass: float = 900.0) -> Cases:
+    return [
+        (
+            case,
+            loads(bar_force(case.lateral_g, mass, 0.1), 0.1, drop, bracket.anchor, bracket.shift, case.fore_aft),
+        )
+        for case in CASES
+    ]
+
+
+def at(drops: Sequence[float]) -> list[Cases]:
+    return [cases(drop) for drop in drops]
+
+
+def test_checks_come_worst_first_and_each_tells_all() -> None:
+    checks = strength_checks(BRACKET, FRAME, cases(100.0))
+    used = [check.utilisation for check in checks]
+    assert used == sorted(used, reverse=True)
+    for check in checks:
+        assert check.formula and check.numbers and check.source and check.words
+        assert "safe" not in f"{check.words} {check.verdict} {check.formula}".lower()
+    where = {check.where for check in checks}
+    assert where == {"bracket", "frame bracket", "bolt", "weld"}
+    kept = worst_of_each(checks)
+    assert len({check.key for check in kept}) == len(kept) < len(checks)
+    assert kept[0] is checks[0]
+
+
+def test_without_the_frame_bracket_its_checks_are_left_out() -> None:
+    assert {c.where for c in strength_checks(BRACKET, None, cases(100.0))} == {"bracket", "bolt", "weld"}
+    assert "frame_lip" not in {c.key for c in distance_checks(BRACKET, None)}
+
+
+@pytest.mark.parametrize(
+    "stronger",
+    [
+        {"thickness": 9.5, "key": "net_section"},
+        {"width": 100.0, "key": "net_section"},
+        {"steel": "A572-50", "key": "plate_buckling"},
+        {"anchor_bolt": "5/8-11", "key": "anchor_bolt_shear"},
+        {"grade": "5", "key": "anchor_bolt_shear", "weaker": True},
+        {"threads": "in", "key": "anchor_bolt_shear", "weaker": True},
+        {"anchor": 60.0, "key": "anchor_bolt_shear"},
+        {"brace": 0.0, "key": "weld", "weaker": True},
+        {"end_bottom": 40.0, "key": "bar_block_shear"},
+        {"weld_leg": 8.0, "key": "weld"},
+        {"tube_wall": 3.0, "key": "tube_crush", "weaker": True},
+    ],
+)
+def test_each_measure_works_on_its_check(stronger: dict[str, object]) -> None:
+    changes = {name: value for name, value in stronger.items() if name not in ("key", "weaker")}
+    other = replace(BRACKET, **changes)  # type: ignore[arg-type]
+
+    def used(bracket: DropBracket) -> float:
+        found = {c.key: c for c in worst_of_each(strength_checks(bracket, FRAME, cases(100.0, bracket)))}
+        return found[str(stronger["key"])].utilisation
+
+    if stronger.get("weaker"):
+        assert used(other) > used(BRACKET) * 1.02
+    else:
+        assert used(other) < used(BRACKET) * 0.98
+
+
+def test_the_longest_drop_is_where_the_first_check_gives() -> None:
+    found = longest_drop(BRACKET, FRAME, at, 60.0, 250.0)
+    assert found.drop is not None and found.check is not None
+    assert strength_checks(BRACKET, FRAME, cases(found.drop))[0].passes
+    assert not strength_checks(BRACKET, FRAME, cases(found.drop + 0.01))[0].passes
+    # by brute force on a 0.1 mm grid
+    grid = [60.0 + 0.1 * i for i in range(1900)]
+    first = next(drop for drop in grid if not strength_checks(BRACKET, FRAME, cases(drop))[0].passes)
+    assert first - 0.1 <= found.drop <= first
+
+
+def test_no_drop_passes_on_a_bracket_of_tin() -> None:
+    tin = replace(BRACKET, thickness=1.0)
+    found = longest_drop(tin, FRAME, lambda drops: [cases(drop, tin) for drop in drops], 60.0, 200.0)
+    assert found.drop is None and found.check is not None and not found.check.passes
+
+
+def test_layout_rules_name_what_is_too_close() -> None:
+    tight = replace(BRACKET, anchor=30.0, holes=(75.0, 85.0), weld_leg=2.0)
+    failed = {check.key for check in distance_checks(tight, replace(FRAME, lip=40.0)) if not check.passes}
+    assert failed == {"bolt_spacing", "hole_step", "frame_lip", "weld_least_leg"}
+    assert all(check.verdict in ("kept", "too close") for check in distance_checks(tight, FRAME))
