@@ -36,11 +36,12 @@ class Cell:
 
 @dataclass(frozen=True)
 class Row:
-    """One quantity for every state; `plain` says what it means."""
+    """One quantity for every state; `plain` says what it means, `key` is its name for programs."""
 
     label: str
     cells: Mapping[str, Cell]
     plain: str
+    key: str = ""
 
 
 @dataclass(frozen=True)
@@ -81,8 +82,8 @@ def findings(comparison: Comparison, unit: Unit = "mm", clear: float | None = No
 def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
     vehicle = comparison.vehicle
 
-    def row(label: str, cell: Callable[[Case], Cell], plain: str) -> Row:
-        return Row(label, {name: cell(case) for name, case in comparison.cases.items()}, plain)
+    def row(label: str, cell: Callable[[Case], Cell], plain: str, key: str = "") -> Row:
+        return Row(label, {name: cell(case) for name, case in comparison.cases.items()}, plain, key)
 
     built = comparison.cases["as built"]
 
@@ -101,25 +102,41 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
         return Cell(f"{format_length(abs(x), unit)} {'shorter' if x > 0 else 'longer'}")
 
     rows = [
-        row("Axle off centre at rest", offset, "Where the axle stands sideways under the body, seen from the body."),
         row(
-            "Sideways swing over travel", swing, "How far the axle goes sideways between full jounce and full rebound."
+            "Axle off centre at rest",
+            offset,
+            "Where the axle stands sideways under the body, seen from the body.",
+            "offset",
+        ),
+        row(
+            "Sideways swing over travel",
+            swing,
+            "How far the axle goes sideways between full jounce and full rebound.",
+            "swing",
         ),
         row(
             "Bar angle at rest",
             lambda case: Cell(format_angle(float(case.study.bar_angle[case.rest]))),
             "Lateral bar against level, seen from behind; near level it hardly moves the axle sideways.",
+            "bar_angle",
         ),
         row(
             "Pinion angle at rest",
             lambda case: Cell(format_angle(float(case.study.pinion_angle[case.rest]))),
             "How far the pinion points up; the lift turns it as the trailing links swing.",
+            "pinion_angle",
         ),
-        row("Wheelbase at rest", wheelbase, "The trailing links swing the axle forward as the body rises."),
+        row(
+            "Wheelbase at rest",
+            wheelbase,
+            "The trailing links swing the axle forward as the body rises.",
+            "wheelbase_change",
+        ),
         row(
             "Roll centre above ground",
             lambda case: Cell(format_length(float(case.study.roll_centre[case.rest]), unit)),
             "Height about which the body leans over the axle.",
+            "roll_centre",
         ),
     ]
     rests = {name: _joints(case) for name, case in comparison.cases.items()}
@@ -131,6 +148,7 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
                     angles_said(rests[case.name]), "warn" if too_steep(rests[case.name], rests["as built"]) else ""
                 ),
                 "Angles the shaft's joints work at, front and pinion; up to 3° runs smoothly.",
+                "joints",
             )
         )
     if checked(built.study):
@@ -147,6 +165,7 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
                 "Smallest shaft gap",
                 lambda case: gap_cell(vehicle, case.worst, unit),
                 "Smallest gap between driveshaft and what was drawn, over the whole travel, level and crossed up 5°.",
+                "worst_gap",
             )
         )
     return tuple(rows)

@@ -36,7 +36,15 @@ SEED = 20260101
 _PORTION = 50
 """Trials between two looks at `cancelled`."""
 
-AT_REST = ("bar_angle", "offset", "pinion_angle", "roll_centre", "front_joint_angle", "pinion_joint_angle")
+AT_REST = (
+    "bar_angle",
+    "offset",
+    "pinion_angle",
+    "wheelbase_change",
+    "roll_centre",
+    "front_joint_angle",
+    "pinion_joint_angle",
+)
 """Curves whose value at rest is a result of its own."""
 _OTHERS: dict[str, tuple[str, Unit]] = {
     "swing": ("Sideways swing over the travel", "mm"),
@@ -144,13 +152,14 @@ class Uncertainty:
     cases: Mapping[Name, CaseUncertainty]
     restore: Estimate | None
 
-    def measure_again(self) -> tuple[str, tuple[Cause, ...]]:
+    def measure_again(self, keys: tuple[str, ...] = ()) -> tuple[str, tuple[Cause, ...]]:
         """Return what is least sure about the last state, as (label of the result, points most to blame).
 
-        The gap if there is something to touch, else the offset at rest, or the swing if there is no offset.
+        The first of some results that is open; if none are named the gap if there is something to touch, else the
+        offset at rest, or the swing if there is no offset.
         """
         results = list(self.cases.values())[-1].results
-        for key in ("worst_gap", "offset", "swing"):
+        for key in keys or ("worst_gap", "offset", "swing"):
             if key in results and results[key].causes:
                 return results[key].label, results[key].causes
         return "", ()

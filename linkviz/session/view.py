@@ -47,6 +47,8 @@ class View:
         Whether everything but the drawing and the counter is hidden.
     mirrored : bool
         Whether a moved point takes the same point of the other side with it.
+    doubt : bool
+        Whether the measuring error is worked out and shown.
     """
 
     travel: float = 0.0
@@ -61,6 +63,7 @@ class View:
     playing: bool = False
     counter: bool = False
     mirrored: bool = True
+    doubt: bool = True
 
     def with_(self, **changes: object) -> View:
         """Return a copy with some values changed."""

@@ -23,6 +23,7 @@ KEPT = {
     "page": PAGES,
     "graph": GRAPHS,
     "mirrored": (True, False),
+    "doubt": (True, False),
 }
 """View values that are remembered, and what they may be."""
 

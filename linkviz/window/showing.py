@@ -9,7 +9,7 @@ from linkviz.session.session import Session
 from linkviz.session.view import PAGES
 from linkviz.units import format_length
 from linkviz.window.icons import icon
-from linkviz.window.pages.counter import put
+from linkviz.window.pages.sentences import put
 
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
@@ -40,6 +40,7 @@ def show_actions(window: MainWindow) -> None:
         "play": view.playing,
         "units": view.unit == "in",
         "theme": view.theme == "dark",
+        "doubt": view.doubt,
         "counter": view.counter,
         "draw": window.stage.drawing,
         "ghost_built": view.ghost == "as built",

@@ -25,6 +25,7 @@ from linkviz.window import dialogs, theme
 from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
 from linkviz.window.controls import Controls
 from linkviz.window.curves import curves_of, reading
+from linkviz.window.doubts import Doubts
 from linkviz.window.files import ENDINGS, Files
 from linkviz.window.graph import Graph
 from linkviz.window.icons import icon
@@ -76,6 +77,8 @@ class MainWindow(QMainWindow):
         self._connect()
         self.work = LatestWork(slow_work, parent=self)
         self.work.done.connect(self._slow_came)
+        self.doubts = Doubts(self)
+        self.doubts.changed.connect(lambda: self._told("view"))
         self._clock = QElapsedTimer()
         self._start_time = 0.0
         self._ticker = QTimer(self)
@@ -139,6 +142,8 @@ class MainWindow(QMainWindow):
                 "fit": self.stage.fit,
                 "units": lambda on: view(unit="in" if on else "mm"),
                 "theme": lambda on: view(theme="dark" if on else "light"),
+                "doubt": lambda on: view(doubt=on),
+                "stop_doubt": lambda: self.doubts.cancel(),
                 "counter": lambda on: view(counter=on),
                 "ghost_built": lambda on: view(ghost="as built"),
                 "ghost_lifted": lambda on: view(ghost="lifted"),
@@ -202,6 +207,7 @@ class MainWindow(QMainWindow):
         self.stage.show_scene(frame.scene)
         self.controls.show_state(document, view)
         live = frame.scene.live
+        doubt = self.doubts.ask(document, view.doubt)
         if view.counter:
             self.large.show_findings(frame.findings)
         else:
@@ -211,7 +217,7 @@ class MainWindow(QMainWindow):
                 self.graph.show_curves(view.graph, curves_of(frame.comparison, view.graph), view.unit)
             travel = float(live.poses.heave[0]) + document.setup.lift
             self.graph.show_travel(travel, reading(live, view.graph, travel, view.unit))
-            self.side.show_state(Moment(document, view, frame, self.live.live_name(), self.stage.drawing))
+            self.side.show_state(Moment(document, view, frame, self.live.live_name(), self.stage.drawing, doubt))
         stopped = live.stopped_by[0] if not bool(live.reached[0]) else ""
         self.notice.stand(
             self._pencil_hint or (f"The axle is at its limit: {stopped}." if stopped else ""),
@@ -375,6 +381,7 @@ class MainWindow(QMainWindow):
         self._stop()
         self.files.close()
         self.work.wait()
+        self.doubts.wait()
         with contextlib.suppress(LinkvizError, OSError):
             if not self.session.view.counter:
                 self.session.store.keep_layout(kept_layout(self))

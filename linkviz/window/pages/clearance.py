@@ -25,8 +25,9 @@ from linkviz.session.view import View
 from linkviz.units import Unit, format_length, length_number, parse_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.icons import icon
-from linkviz.window.pages.counter import Sentences, put
+from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.page import Moment, Page
+from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.theme import Colours
 
@@ -113,6 +114,9 @@ class ClearancePage(Page):
         column.addWidget(self.hint)
         self._room = QWidget()
         column.addWidget(self._room, 1)
+        self.certainty = Certainty(session, ("worst_gap",))
+        self.certainty.asked.connect(self.asked)
+        column.addWidget(self.certainty)
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
@@ -120,6 +124,7 @@ class ClearancePage(Page):
         tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
         self._signs = {name: icon(name, tint) for name, tint in tints.items()}
         self.sentences.show_theme(colours)
+        self.certainty.show_theme(colours)
         self._seen = ()
 
     def first_widget(self) -> QWidget:
@@ -129,6 +134,7 @@ class ClearancePage(Page):
     def show_state(self, moment: Moment) -> None:
         """Show what the session holds and what was found."""
         document, view, frame, name = moment.document, moment.view, moment.frame, moment.name
+        self.certainty.show_doubt(moment.doubt, view)
         if self.draw_button.isChecked() != moment.drawing:
             self.draw_button.setChecked(moment.drawing)
         worst = frame.comparison.cases[name].worst

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QColor, QFontMetrics, QIcon, QResizeEvent
+from PySide6.QtCore import QModelIndex, QRect, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QIcon, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
-    QHBoxLayout,
     QHeaderView,
     QLabel,
     QSizePolicy,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -19,14 +20,58 @@ from PySide6.QtWidgets import (
 
 from linkviz.job.findings import Findings
 from linkviz.session.document import Document
+from linkviz.session.doubt import Doubt
 from linkviz.session.session import Session
 from linkviz.units import Unit, format_length
-from linkviz.window.icons import icon, pixmap
+from linkviz.window.icons import icon
+from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.page import Moment, Page
+from linkviz.window.pages.sentences import Sentences as Sentences
+from linkviz.window.pages.sentences import put as put
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 STATES = ("as built", "lifted", "corrected")
 NOTHING = "\N{EN DASH}"
+PLAIN = Qt.ItemDataRole.UserRole + 1
+SMALL = Qt.ItemDataRole.UserRole + 2
+SMALL_INK = Qt.ItemDataRole.UserRole + 3
+
+
+class SmallLine(QStyledItemDelegate):
+    """Draws a cell with a line of small letters below its text."""
+
+    @staticmethod
+    def letters(font: QFont) -> QFont:
+        """Return the small letters that go with a font."""
+        return scaled(font, 0.85)
+
+    @classmethod
+    def height(cls, font: QFont) -> int:
+        """Return the height of the small line, screen points."""
+        return QFontMetrics(cls.letters(font)).height()
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex) -> None:
+        """Draw the cell, and the small line where the text ends."""
+        small = index.data(SMALL)
+        if not small:
+            super().paint(painter, option, index)
+            return
+        below = self.height(option.font)
+        whole = QRect(option.rect)
+        upper = QStyleOptionViewItem(option)
+        upper.rect = whole.adjusted(0, 0, 0, -below)
+        super().paint(painter, upper, index)
+        icon_room = 0 if index.data(Qt.ItemDataRole.DecorationRole).isNull() else option.decorationSize.width() + 6
+        box = upper.fontMetrics.boundingRect(
+            QRect(0, 0, max(whole.width() - 10 - icon_room, 20), 1000), Qt.TextFlag.TextWordWrap, index.data()
+        )
+        middle = upper.rect.center().y() + box.height() // 2
+        place = QRect(whole.left() + 4 + icon_room, middle, whole.width() - 4 - icon_room, below)
+        painter.save()
+        painter.setFont(self.letters(option.font))
+        painter.setPen(index.data(SMALL_INK))
+        painter.drawText(place, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, small)
+        painter.restore()
 
 
 class Columns(QTableWidget):
@@ -62,11 +107,13 @@ class Columns(QTableWidget):
         self._colours: Colours = LIGHT
         self._icons: dict[str, QIcon] = {"": QIcon()}
         self._shown: Findings | None = None
+        self._doubted: tuple[object, ...] = ()
         font = scaled(self.font(), 1.75 if large else 1.0)
         self.setFont(font)
         bold = scaled(font, 1.0, bold=True)
         header.setFont(bold)
         self._bold = bold
+        self.setItemDelegate(SmallLine(self))
         side = round(QFontMetrics(font).height() * (0.95 if large else 1.05))
         self.setIconSize(QSize(side, side))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -81,6 +128,7 @@ class Columns(QTableWidget):
             item.setForeground(QColor(tint))
             item.setFont(self._bold)
         shown, self._shown = self._shown, None
+        self._doubted = ()
         if shown is not None:
             self.show_findings(shown)
 
@@ -120,10 +168,42 @@ class Columns(QTableWidget):
                     item.setFont(self._bold if sign in ("warn", "hit") else self.font())
                     words = {"ok": "good", "warn": "look at this", "hit": "touches"}.get(sign, "")
                     item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{text}, {words}" if words else text)
-                if item.toolTip() != tip:
+                if item.data(PLAIN) != tip:
+                    item.setData(PLAIN, tip)
                     item.setToolTip(tip)
+        self._doubted = ()
         if changed:
             self._fit_rows()
+
+    def show_doubt(self, doubt: Doubt, unit: Unit) -> None:
+        """Write under each figure how far it may be off, and what that means into its tool tip."""
+        seen = (doubt.found, doubt.stale, unit, self._shown)
+        if self._shown is None or (
+            len(seen) == len(self._doubted) and all(a is b for a, b in zip(seen, self._doubted, strict=True))
+        ):
+            return
+        self._doubted = seen
+        found = {}
+        if doubt.found is not None:
+            from linkviz.job.certainty import ranges
+
+            found = dict(ranges(doubt.found, unit))
+        ink = QColor(self._colours.line if doubt.stale else self._colours.soft)
+        for i, row in enumerate(self._shown.rows):
+            for j, state in enumerate(STATES):
+                item = self.item(i, 1 + j)
+                off = found.get(row.key, {}).get(state) if row.cells.get(state) else None
+                short, plain = (off.short, off.plain) if off else ("", "")
+                if doubt.stale and off:
+                    short, plain = f"({short})", f"Before the last change: {plain}"
+                if item.data(SMALL) != short:
+                    item.setData(SMALL, short)
+                if item.data(SMALL_INK) != ink:
+                    item.setData(SMALL_INK, ink)
+                tip = f"{item.data(PLAIN) or ''} {plain}".strip()
+                if item.toolTip() != tip:
+                    item.setToolTip(tip)
+        self._fit_rows()
 
     def _fit_rows(self) -> None:
         """Give every row the lines its text needs at the present width, and the table the height of its rows."""
@@ -132,7 +212,7 @@ class Columns(QTableWidget):
         line = metrics[True].height()
         total = self.horizontalHeader().sizeHint().height() + 2
         for i in range(self.rowCount()):
-            lines = 1
+            tall = line
             for j in range(self.columnCount()):
                 item = self.item(i, j)
                 room = self.columnWidth(j) - 10
@@ -140,8 +220,11 @@ class Columns(QTableWidget):
                     room -= self.iconSize().width() + 6
                 ruler = metrics[item.font().bold()]
                 box = ruler.boundingRect(0, 0, max(room, 20), 1000, Qt.TextFlag.TextWordWrap, item.text())
-                lines = max(lines, round(box.height() / ruler.height()))
-            height = lines * line + pad
+                room_for = round(box.height() / ruler.height()) * line
+                if item.data(SMALL):
+                    room_for += SmallLine.height(item.font())
+                tall = max(tall, room_for)
+            height = tall + pad
             if self.rowHeight(i) != height:
                 self.setRowHeight(i, height)
             total += height
@@ -160,61 +243,6 @@ class Columns(QTableWidget):
             self.setColumnWidth(1 + i, first + round((wide - first) * (i + 1) / len(STATES)) - left)
         if self.rowCount():
             self._fit_rows()
-
-
-class Sentences(QWidget):
-    """Plain sentences, each with its sign; the labels are kept and only their text changes."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(7)
-        self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
-        self._signs: list[str] = []
-        self._colours: Colours = LIGHT
-
-    def show_theme(self, colours: Colours) -> None:
-        """Take the colours of a theme."""
-        self._colours = colours
-        self._signs = [""] * len(self._rows)
-
-    def texts(self) -> tuple[str, ...]:
-        """Return the sentences that are shown."""
-        return tuple(text.text() for row, _, text in self._rows if not row.isHidden())
-
-    def show_sentences(self, sentences: tuple[tuple[str, str], ...]) -> None:
-        """Show sentences, each a text and a sign."""
-        while len(self._rows) < len(sentences):
-            row = QWidget()
-            line = QHBoxLayout(row)
-            line.setContentsMargins(0, 0, 0, 0)
-            line.setSpacing(8)
-            sign, text = QLabel(), QLabel()
-            sign.setFixedSize(20, 20)
-            text.setWordWrap(True)
-            text.setTextFormat(Qt.TextFormat.PlainText)
-            text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-            line.addWidget(sign, 0, Qt.AlignmentFlag.AlignTop)
-            line.addWidget(text, 1)
-            self._column.addWidget(row)
-            self._rows.append((row, sign, text))
-            self._signs.append("")
-        tints = {"ok": self._colours.corrected, "warn": self._colours.lifted, "hit": self._colours.danger}
-        for i, (row, sign, text) in enumerate(self._rows):
-            there = i < len(sentences)
-            if row.isHidden() == there:
-                row.setVisible(there)
-            if not there:
-                continue
-            words, name = sentences[i]
-            if text.text() != words:
-                text.setText(words)
-            name = name or "info"
-            if self._signs[i] != name:
-                self._signs[i] = name
-                tint = tints.get(name, self._colours.soft)
-                sign.setPixmap(pixmap(name, tint, 18, self.devicePixelRatioF()))
 
 
 class CounterPage(Page):
@@ -238,6 +266,9 @@ class CounterPage(Page):
         column.addWidget(card)
         self.sentences = Sentences()
         column.addWidget(self.sentences)
+        self.certainty = Certainty(session)
+        self.certainty.asked.connect(self.asked)
+        column.addWidget(self.certainty)
         column.addStretch(1)
         self.cautions = QLabel()
         self.cautions.setObjectName("soft")
@@ -250,24 +281,21 @@ class CounterPage(Page):
         super().show_theme(colours)
         self.columns.show_theme(colours)
         self.sentences.show_theme(colours)
+        self.certainty.show_theme(colours)
 
     def show_state(self, moment: Moment) -> None:
         """Show findings."""
         found = moment.frame.findings
         put(self.heading, heading_words(moment.document, moment.view.unit))
         self.columns.show_findings(found)
+        self.columns.show_doubt(moment.doubt, moment.view.unit)
+        self.certainty.show_doubt(moment.doubt, moment.view)
         self.sentences.show_sentences(tuple((s.text, s.icon) for s in found.sentences))
         put(self.cautions, "\n".join(found.cautions))
 
     def first_widget(self) -> QWidget:
         """Return the three columns."""
         return self.columns
-
-
-def put(label: QLabel, text: str) -> None:
-    """Set a label's text if it is another."""
-    if label.text() != text:
-        label.setText(text)
 
 
 def heading_words(document: Document, unit: Unit) -> str:

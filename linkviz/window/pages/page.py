@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from linkviz.job.compare import Name
 from linkviz.session.document import Document
+from linkviz.session.doubt import UNKNOWN, Doubt
 from linkviz.session.live import Frame
 from linkviz.session.session import Session
 from linkviz.session.view import View
@@ -29,6 +30,8 @@ class Moment:
         Which of the compared states is the one drawn.
     drawing : bool
         Whether an envelope is being drawn.
+    doubt : Doubt
+        What is known of the measuring error.
     """
 
     document: Document
@@ -36,6 +39,7 @@ class Moment:
     frame: Frame
     name: Name
     drawing: bool = False
+    doubt: Doubt = UNKNOWN
 
 
 class Page(QScrollArea):

@@ -13,8 +13,8 @@ from linkviz.session.view import View
 from linkviz.units import length_number, parse_length
 from linkviz.vehicle.model import Axle, Travel, Vehicle
 from linkviz.vehicle.points import POINTS
-from linkviz.window.pages.counter import put
 from linkviz.window.pages.page import Moment, Page
+from linkviz.window.pages.sentences import put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.value_box import ValueBox
 

@@ -1,0 +1,70 @@
+"""Plain sentences with signs, and labels that change only when their text does."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from linkviz.window.icons import pixmap
+from linkviz.window.theme import LIGHT, Colours
+
+
+class Sentences(QWidget):
+    """Plain sentences, each with its sign; the labels are kept and only their text changes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(7)
+        self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
+        self._signs: list[str] = []
+        self._colours: Colours = LIGHT
+
+    def show_theme(self, colours: Colours) -> None:
+        """Take the colours of a theme."""
+        self._colours = colours
+        self._signs = [""] * len(self._rows)
+
+    def texts(self) -> tuple[str, ...]:
+        """Return the sentences that are shown."""
+        return tuple(text.text() for row, _, text in self._rows if not row.isHidden())
+
+    def show_sentences(self, sentences: tuple[tuple[str, str], ...]) -> None:
+        """Show sentences, each a text and a sign."""
+        while len(self._rows) < len(sentences):
+            row = QWidget()
+            line = QHBoxLayout(row)
+            line.setContentsMargins(0, 0, 0, 0)
+            line.setSpacing(8)
+            sign, text = QLabel(), QLabel()
+            sign.setFixedSize(20, 20)
+            text.setWordWrap(True)
+            text.setTextFormat(Qt.TextFormat.PlainText)
+            text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+            line.addWidget(sign, 0, Qt.AlignmentFlag.AlignTop)
+            line.addWidget(text, 1)
+            self._column.addWidget(row)
+            self._rows.append((row, sign, text))
+            self._signs.append("")
+        tints = {"ok": self._colours.corrected, "warn": self._colours.lifted, "hit": self._colours.danger}
+        for i, (row, sign, text) in enumerate(self._rows):
+            there = i < len(sentences)
+            if row.isHidden() == there:
+                row.setVisible(there)
+            if not there:
+                continue
+            words, name = sentences[i]
+            if text.text() != words:
+                text.setText(words)
+            name = name or "info"
+            if self._signs[i] != name:
+                self._signs[i] = name
+                tint = tints.get(name, self._colours.soft)
+                sign.setPixmap(pixmap(name, tint, 18, self.devicePixelRatioF()))
+
+
+def put(label: QLabel, text: str) -> None:
+    """Set a label's text if it is another."""
+    if label.text() != text:
+        label.setText(text)
