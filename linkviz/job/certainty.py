@@ -87,7 +87,7 @@ def sentences(found: Uncertainty, unit: Unit, keys: tuple[str, ...] = ()) -> tup
 
 def _said(found: Uncertainty, name: Name, estimate: Estimate, unit: Unit) -> Sentence:
     value = _end(estimate, estimate.value, unit)
-    text = f"{_WORDS[estimate.key]} {STATE[name]}: {value}; 95 of 100 such measurements lie {between(estimate, unit)}."
+    text = f"{_WORDS[estimate.key]}, {STATE[name]}: {value}; 95 of 100 such measurements lie {between(estimate, unit)}."
     if estimate.key != "worst_gap":
         return Sentence(text)
     margin = min((envelope.margin for envelope in found.vehicle.envelopes), default=0.0)

@@ -40,6 +40,8 @@ SMALL_INK = Qt.ItemDataRole.UserRole + 3
 class SmallLine(QStyledItemDelegate):
     """Draws a cell with a line of small letters below its text."""
 
+    SMALL_ROLE = SMALL
+
     @staticmethod
     def letters(font: QFont) -> QFont:
         """Return the small letters that go with a font."""
