@@ -155,3 +155,4 @@ def _setup_options(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--shift", default="0", metavar="LENGTH", help="frame end of the lateral bar outboard")
     group.add_argument("--longer", default="0", metavar="LENGTH", help="lateral bar longer")
     group.add_argument("--axle-raise", default="0", metavar="LENGTH", help="axle end of the lateral bar up")
+    group.add_argument("--valve-rise", default="0", metavar="LENGTH", help="rod of the brake valve up at the axle")

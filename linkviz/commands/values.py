@@ -69,6 +69,7 @@ def setup_of(options: argparse.Namespace) -> Setup:
         length("shift", options.shift),
         length("longer", options.longer),
         length("axle-raise", options.axle_raise),
+        length("valve-rise", options.valve_rise),
     )
 
 

@@ -21,6 +21,8 @@ class Setup:
         Lateral bar lengthened (+).
     axle_raise : float
         Axle end of the lateral bar moved up.
+    valve_rise : float
+        Rod of the load-sensing brake valve raised at the axle, by a bracket of its own.
     """
 
     lift: float = 0.0
@@ -28,14 +30,15 @@ class Setup:
     shift: float = 0.0
     bar_longer: float = 0.0
     axle_raise: float = 0.0
+    valve_rise: float = 0.0
 
     @property
     def corrected(self) -> bool:
-        """Whether any part that corrects the bar is on."""
+        """Whether any part that corrects the bar is on; the brake valve is another matter."""
         return bool(self.drop or self.shift or self.bar_longer or self.axle_raise)
 
     def without_parts(self) -> Setup:
-        """Return the same lift with no correcting part."""
+        """Return the same lift with no part on."""
         return Setup(lift=self.lift)
 
     def with_(self, **changes: float) -> Setup:

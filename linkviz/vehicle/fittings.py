@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from linkviz.errors import Problem
-from linkviz.vehicle.model import BumpStops, Dampers, Driveshaft, Hose, Slip, Springs
+from linkviz.vehicle.model import BumpStops, Coil, Dampers, Driveshaft, Hose, OtherSprings, Slip, Springs
 from linkviz.vehicle.wording import Parts, Range, Words, ends, far, lengths, short
 
 LENGTHS: Final = {
@@ -21,6 +21,12 @@ LENGTHS: Final = {
 """Sensible lengths, mm."""
 RATE: Final = Range(2.0, 1000.0)
 """Sensible rates of a coil, N/mm."""
+WIRE: Final = Range(5.0, 40.0)
+"""Sensible wire of a coil, mm."""
+COIL: Final = Range(40.0, 300.0)
+"""Sensible mean diameter of a coil, mm."""
+TURNS: Final = Range(3.5, 30.0)
+"""Sensible number of turns of a coil, two dead ones among them."""
 SPRING: Final = Range(40.0, 1000.0)
 """Seat to seat, mm."""
 DAMPER: Final = Range(50.0, 1500.0)
@@ -61,8 +67,42 @@ def check_springs(parts: Parts, say: Words) -> Iterator[Problem]:
             say.length(springs.free_length),
             f"more than the {say.length(stands)} between its seats: the coil carries the body at design height",
         )
-    if not RATE.least <= springs.rate <= RATE.most:
-        yield Problem("springs.rate", f"{short(springs.rate)} N/mm", f"{RATE.least:g} to {RATE.most:g} N/mm")
+    yield from coil_problems(say, "springs", springs)
+
+
+def check_other_springs(parts: Parts, say: Words) -> Iterator[Problem]:
+    """Yield what is wrong with the springs that may go in their place."""
+    first: dict[str, str] = {}
+    for key, coil in parts.items():
+        if not isinstance(coil, OtherSprings):
+            continue
+        yield from named(key, coil.name, first, "springs")
+        yield from say.outside(f"{key}.free_length", coil.free_length, LENGTHS["springs.free_length"])
+        yield from coil_problems(say, key, coil)
+
+
+def coil_problems(say: Words, where: str, coil: Coil) -> Iterator[Problem]:
+    """Yield what is wrong with the rate of a coil and the wire it is wound from."""
+    if coil.rate is not None and not RATE.least <= coil.rate <= RATE.most:
+        yield Problem(f"{where}.rate", f"{short(coil.rate)} N/mm", f"{RATE.least:g} to {RATE.most:g} N/mm")
+    wound = {"wire": coil.wire, "coil": coil.coil, "turns": coil.turns}
+    lacking = [key for key, value in wound.items() if value is None]
+    if coil.rate is None and lacking:
+        yield Problem(
+            f"{where}.rate",
+            "nothing",
+            f"the rate in N/mm, or wire, coil and turns to work it out ({lacking[0]} is missing)",
+        )
+    if coil.wire is not None:
+        yield from say.outside(f"{where}.wire", coil.wire, WIRE)
+    if coil.coil is not None:
+        yield from say.outside(f"{where}.coil", coil.coil, COIL)
+        if coil.wire is not None and coil.coil < 3.0 * coil.wire:
+            yield Problem(
+                f"{where}.coil", say.length(coil.coil), f"at least three times the wire of {say.length(coil.wire)}"
+            )
+    if coil.turns is not None and not TURNS.least <= coil.turns <= TURNS.most:
+        yield Problem(f"{where}.turns", short(coil.turns), f"{TURNS.least:g} to {TURNS.most:g}, all turns counted")
 
 
 def check_dampers(parts: Parts, say: Words) -> Iterator[Problem]:
@@ -100,13 +140,7 @@ def check_hoses(parts: Parts, say: Words) -> Iterator[Problem]:
     for key, hose in parts.items():
         if not isinstance(hose, Hose):
             continue
-        if not hose.name.strip():
-            yield Problem(f"{key}.name", "an empty name", "a name to tell it by")
-        elif hose.name in first:
-            yield Problem(
-                f"{key}.name", f'"{hose.name}", the name of {first[hose.name]} too', "a name of its own for each hose"
-            )
-        first.setdefault(hose.name, key)
+        yield from named(key, hose.name, first, "hose")
         yield from far(say, f"{key}.body", hose.body)
         yield from far(say, f"{key}.axle", hose.axle)
         yield from ends(say, key, hose.body, hose.axle, HOSE)
@@ -118,6 +152,15 @@ def check_hoses(parts: Parts, say: Words) -> Iterator[Problem]:
                 say.length(hose.length),
                 f"at least the {say.length(stands)} between its ends at design height",
             )
+
+
+def named(key: str, name: str, first: dict[str, str], kind: str) -> Iterator[Problem]:
+    """Yield what is wrong with a name that must differ from those before it, and note it."""
+    if not name.strip():
+        yield Problem(f"{key}.name", "an empty name", "a name to tell it by")
+    elif name in first:
+        yield Problem(f"{key}.name", f'"{name}", the name of {first[name]} too', f"a name of its own for each {kind}")
+    first.setdefault(name, key)
 
 
 def _mounted(

@@ -84,17 +84,34 @@ class Envelope(Part):
     margin: Length = 10.0
 
 
-class Springs(Part):
+class Coil(Part):
+    """A coil as bought or measured: its rate, or the wire it is wound from, or both."""
+
+    free_length: Length
+    """Length of the loose coil, seat to seat."""
+    rate: float | None = None
+    """N/mm; worked out from the wire where it is not known."""
+    wire: Length | None = None
+    """Diameter of the wire."""
+    coil: Length | None = None
+    """Mean diameter of the coil: outside diameter minus one wire."""
+    turns: float | None = None
+    """All turns, the two that lie on the seats included."""
+
+
+class Springs(Coil):
     """Coil springs on the axle: the left one is measured, the right one is its mirror image."""
 
     body: Point
     """Middle of the upper seat."""
     axle: Point
     """Middle of the lower seat."""
-    free_length: Length
-    """Length of the loose coil, seat to seat."""
-    rate: float
-    """N/mm."""
+
+
+class OtherSprings(Coil):
+    """Springs that fit in place of the ones measured."""
+
+    name: str
 
 
 class Dampers(Part):
@@ -138,6 +155,67 @@ class Mass(Part):
     cg_height: Length
 
 
+class LoadPlace(Part):
+    """A place where load goes: seats, boot or bed, tank."""
+
+    name: str
+    x: Length
+    """Its middle, forward of the rear axle +."""
+    z: Length
+    """Its middle, above the ground."""
+    most: float
+    """Greatest load there, kg."""
+
+
+class ValveLaw(Part):
+    """How a load-sensing valve answers to its arm; its five numbers are the vehicle's own."""
+
+    knee: float
+    """Line pressure up to which front and rear are the same with the arm as measured, MPa."""
+    per_deg: float
+    """How the knee rises as the axle turns the arm towards laden, MPa per deg."""
+    least: float
+    most: float
+    """Where the knee is held by the valve's stops, MPa."""
+    slope: float
+    """Rise of the rear pressure per rise of the front pressure above the knee."""
+
+
+class BrakeValve(Part):
+    """The load-sensing valve of the rear brakes: valve on the body, rod to the axle."""
+
+    pivot: Point
+    """Where the valve's arm turns."""
+    tip: Point
+    """Where the rod hangs on the arm."""
+    axle: Point
+    """Where the rod is held on the axle."""
+    law: ValveLaw | None = None
+
+
+class AxleBrakes(Part):
+    """The brakes of one axle."""
+
+    kind: Literal["disc", "drum"]
+    cylinder: Length
+    """Bore of a piston or a wheel cylinder."""
+    count: float = 1.0
+    """Pistons that push on one pad, or wheel cylinders of one drum."""
+    radius: Length
+    """Effective radius of the disc, or inner radius of the drum."""
+    factor: float
+    """Friction of the pads, or the drum's brake factor C*."""
+    threshold: float = 0.0
+    """Pressure before the shoes or pads touch, MPa."""
+
+
+class Brakes(Part):
+    """The brakes in front and at the rear."""
+
+    front: AxleBrakes
+    rear: AxleBrakes
+
+
 class Travel(Part):
     """Wheel travel from the present rest that the suspension allows, mm, both positive."""
 
@@ -170,9 +248,13 @@ class Vehicle(Part):
     driveshaft: Driveshaft | None = None
     envelopes: tuple[Envelope, ...] = ()
     springs: Springs | None = None
+    other_springs: tuple[OtherSprings, ...] = ()
     dampers: Dampers | None = None
     bump_stops: BumpStops | None = None
     hoses: tuple[Hose, ...] = ()
     mass: Mass | None = None
+    load_places: tuple[LoadPlace, ...] = ()
+    brake_valve: BrakeValve | None = None
+    brakes: Brakes | None = None
     travel: Travel = Travel()
     measuring: Measuring = Measuring()

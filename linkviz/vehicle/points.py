@@ -50,6 +50,9 @@ FITTING_POINTS: Final[dict[str, NamedPoint]] = {
     "dampers.axle": NamedPoint("left damper, lower eye", "centre of the eye on the axle"),
     "bump_stops.body": NamedPoint("left bump stop, upper face", "middle of the face the stop is bolted to"),
     "bump_stops.axle": NamedPoint("left bump stop, pad", "middle of the pad on the axle that the stop strikes"),
+    "brake_valve.pivot": NamedPoint("brake valve, pivot", f"middle of the shaft its arm turns on: {_AXES}"),
+    "brake_valve.tip": NamedPoint("brake valve, tip of the arm", "middle of the eye where the rod hangs on the arm"),
+    "brake_valve.axle": NamedPoint("brake valve, rod end", "middle of the eye where the rod is held on the axle"),
 }
 """Points of what hangs on the axle: on a measuring sheet too, but no part of the mechanism."""
 

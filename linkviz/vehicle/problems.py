@@ -11,7 +11,7 @@ from typing import Final
 
 from linkviz.errors import Problem
 from linkviz.units import Unit
-from linkviz.vehicle import fittings, outlines
+from linkviz.vehicle import braking, fittings, outlines
 from linkviz.vehicle.model import (
     Axle,
     Driveshaft,
@@ -85,9 +85,15 @@ def problems_of(vehicle: Vehicle) -> list[Problem]:
             parts["driveshaft.slip"] = vehicle.driveshaft.slip
     parts |= {f"envelopes[{i}]": envelope for i, envelope in enumerate(vehicle.envelopes)}
     parts |= {f"hoses[{i}]": hose for i, hose in enumerate(vehicle.hoses)}
-    for key in ("springs", "dampers", "bump_stops", "mass"):
+    parts |= {f"other_springs[{i}]": coil for i, coil in enumerate(vehicle.other_springs)}
+    parts |= {f"load_places[{i}]": place for i, place in enumerate(vehicle.load_places)}
+    for key in ("springs", "dampers", "bump_stops", "mass", "brake_valve", "brakes"):
         if (part := getattr(vehicle, key)) is not None:
             parts[key] = part
+    if vehicle.brake_valve is not None and vehicle.brake_valve.law is not None:
+        parts["brake_valve.law"] = vehicle.brake_valve.law
+    if vehicle.brakes is not None:
+        parts |= {"brakes.front": vehicle.brakes.front, "brakes.rear": vehicle.brakes.rear}
     return [*name_problems("name", vehicle.name), *part_problems(parts, vehicle.units)]
 
 
@@ -252,10 +258,14 @@ CHECKS: Final[tuple[Callable[[Parts, Words], Iterator[Problem]], ...]] = (
     fittings.check_slip,
     _check_envelopes,
     fittings.check_springs,
+    fittings.check_other_springs,
     fittings.check_dampers,
     fittings.check_bump_stops,
     fittings.check_hoses,
     _check_mass,
+    braking.check_load_places,
+    braking.check_valve,
+    braking.check_brakes,
     _check_travel,
     _check_measuring,
 )

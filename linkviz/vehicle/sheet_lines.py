@@ -66,11 +66,12 @@ TOGETHER: Final = (
     ("springs.body", "springs.axle", "springs.free_length", "springs.rate"),
     ("dampers.body", "dampers.axle", "dampers.shortest", "dampers.longest"),
     ("bump_stops.body", "bump_stops.axle", "bump_stops.free_height"),
+    ("brake_valve.pivot", "brake_valve.tip", "brake_valve.axle"),
     ("mass.wheelbase", "mass.total", "mass.rear_axle", "mass.cg_height"),
 )
 """What may be left out, but only whole."""
 
-_FULL = ("driveshaft.", "springs.", "dampers.", "bump_stops.")
+_FULL = ("driveshaft.", "springs.", "dampers.", "bump_stops.", "brake_valve.")
 _FULL_NAMES = ("mass.total", "mass.rear_axle")
 
 
