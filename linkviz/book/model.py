@@ -28,6 +28,7 @@ class SetupTable(Part):
     shift: Length = 0.0
     bar_longer: Length = 0.0
     axle_raise: Length = 0.0
+    valve_rise: Length = 0.0
 
     @classmethod
     def of(cls, setup: Setup) -> SetupTable:

@@ -23,6 +23,7 @@ SETUP: Final = {
     "shift": Range(-1000.0, 1000.0),
     "bar_longer": Range(-1000.0, 1000.0),
     "axle_raise": Range(-1000.0, 1000.0),
+    "valve_rise": Range(-1000.0, 1000.0),
 }
 """Sensible values of a setup, mm."""
 
