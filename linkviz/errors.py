@@ -9,6 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
+def visible(text: str) -> str:
+    """Return text with what a screen would act on rather than show (control and direction characters) spelt out."""
+    return "".join(letter if letter.isprintable() else letter.encode("unicode_escape").decode() for letter in text)
+
+
 class LinkvizError(Exception):
     """Base of all errors whose text is written for the user."""
 
@@ -33,7 +38,7 @@ class Problem:
 
     def __str__(self) -> str:
         """Return the problem as one sentence."""
-        return f"{self.where}: found {self.found}; expected {self.expected}"
+        return visible(f"{self.where}: found {self.found}; expected {self.expected}")
 
 
 class FileRefused(LinkvizError):
@@ -50,7 +55,7 @@ class FileRefused(LinkvizError):
     def __init__(self, path: str, problems: list[Problem]) -> None:
         self.path = path
         self.problems = tuple(problems)
-        super().__init__("\n".join(f"{path}: {p}" for p in problems))
+        super().__init__("\n".join(f"{visible(path)}: {p}" for p in problems))
 
 
 class OutOfReach(LinkvizError):

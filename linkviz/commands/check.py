@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from linkviz.errors import FileRefused
+from linkviz.errors import FileRefused, visible
 from linkviz.job.build import Build
 from linkviz.job.compare import travel_grid
 from linkviz.job.setup import Setup
@@ -23,7 +23,7 @@ def command(options: argparse.Namespace) -> int:
             vehicle = read_vehicle(path)
         except FileRefused as refused:
             for problem in refused.problems:
-                print(f"{path}: {problem}", file=sys.stderr)
+                print(f"{visible(path)}: {problem}", file=sys.stderr)
             code = 1
             continue
         print(f"{path}: good ({vehicle.name})")

@@ -1,0 +1,99 @@
+"""Damaged files through the commands: an answer or a refusal in words; no traceback, no hang, no file touched.
+
+The long run: ``python3 -m tests -m soak tests/commands/test_fuzz.py``.
+"""
+
+from __future__ import annotations
+
+import random
+import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+
+import pytest
+
+from linkviz.commands import main
+from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.sheet import blank_measuring_sheet
+from tests.mutate import mutated
+
+LONG = 20_000
+LIMIT_S = 2
+"""How long one file may take before it counts as a hang, s of the processor."""
+
+
+@contextmanager
+def no_hang() -> Iterator[None]:
+    """Fail when what is inside takes more of the processor than `LIMIT_S`."""
+
+    def late(_: int, frame: FrameType | None) -> None:
+        raise TimeoutError(f"still at work after {LIMIT_S} s")
+
+    before = signal.signal(signal.SIGVTALRM, late)
+    signal.setitimer(signal.ITIMER_VIRTUAL, LIMIT_S)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        signal.signal(signal.SIGVTALRM, before)
+
+
+def samples() -> list[tuple[str, str, list[str]]]:
+    """Return (file name, sound text, words of the command; FILE stands for the file)."""
+    vehicles = [Path(path).read_text(encoding="utf-8") for path in demo_vehicle_paths()]
+    found = [("a.vehicle.toml", text, ["check", "FILE"]) for text in vehicles]
+    found.append(("a.vehicle.toml", vehicles[0], ["explain", "FILE", "--lift", "4in"]))
+    sheet = blank_measuring_sheet("mm")
+    filled = "\n".join(f"{line}1{i},{i},2" if line.endswith(",") else line for i, line in enumerate(sheet.splitlines()))
+    found += [("a.csv", text, ["sheet", "FILE", "--out", "made.vehicle.toml"]) for text in (sheet, filled)]
+    return found
+
+
+def run(seed: int, times: int, folder: Path, capsys: pytest.CaptureFixture[str]) -> dict[int, int]:
+    """Put damaged files through the commands; return how often each exit code came."""
+    chance = random.Random(seed)
+    codes: dict[int, int] = {}
+    for i in range(times):
+        name, text, words = chance.choice(SAMPLES)
+        data = mutated(text, chance)
+        path = folder / name
+        path.write_bytes(data)
+        (folder / "made.vehicle.toml").unlink(missing_ok=True)
+        told = f"seed {seed}, file {i}"
+        try:
+            with no_hang():
+                code = main([str(path) if word == "FILE" else word for word in words])
+        except BaseException as error:
+            raise AssertionError(f"{told}: {data[:3000]!r}") from error
+        said = capsys.readouterr()
+        codes[code] = codes.get(code, 0) + 1
+        assert code in (0, 1), told
+        assert "Traceback" not in said.out + said.err, told
+        assert said.err.strip() if code else said.out.strip(), told
+        assert not any(ord(letter) < 32 and letter not in "\n\t" for letter in said.out + said.err), told
+        assert path.read_bytes() == data, told
+        assert {entry.name for entry in folder.iterdir()} <= {"a.vehicle.toml", "a.csv", "made.vehicle.toml"}, told
+    return codes
+
+
+SAMPLES = samples()
+
+
+def test_damaged_files_are_answered_or_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    codes = run(1, 200, tmp_path, capsys)
+    assert codes[0] > 5
+    assert codes[1] > 50
+
+
+@pytest.mark.soak
+@pytest.mark.timeout(7200)
+def test_twenty_thousand_damaged_files(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    run(2, LONG, tmp_path, capsys)
