@@ -12,9 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.book.read import parse_job
+from linkviz.book.write import quick_text
 from linkviz.resources import demo_vehicle_paths
-from linkviz.session.store import Store
-from linkviz.vehicle.write import dump_vehicle
+from linkviz.session.document import Document
 from linkviz.window.window import MainWindow
 from tests.window.monkey import Monkey
 
@@ -59,13 +60,11 @@ def run(make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
             memory.append(resident())
     window.session.set_view(playing=False, counter=False)
     document = window.session.document
-    window.session.store.autosave(document)
-    kept = Store(window.session.store.folder)
-    monkeypatch.setattr("linkviz.session.store._alive", lambda pid: False)
-    found = [leftover.document for leftover in kept.leftovers()]
+    unsaved = window.session.store.unsaved
+    unsaved.keep(document)
+    kept = Document.of(parse_job(unsaved.file.read_text(encoding="utf-8"), "the copy"), document.path)
     # as text: inches come back from a file to the last digit written
-    there = (document.setup, dump_vehicle(document.vehicle))
-    assert there in [(back.setup, dump_vehicle(back.vehicle)) for back in found]
+    assert quick_text(kept.whole) == quick_text(document.whole)
     return memory
 
 
