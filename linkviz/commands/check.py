@@ -1,10 +1,12 @@
-"""`linkviz check`: what is wrong with vehicle files."""
+"""`linkviz check`: what is wrong with vehicle files and job files."""
 
 from __future__ import annotations
 
 import argparse
 import sys
 
+from linkviz.book.model import NO_JOB, Whole
+from linkviz.book.read import read_either
 from linkviz.errors import FileRefused, visible
 from linkviz.job.build import Build
 from linkviz.job.compare import travel_grid
@@ -12,7 +14,6 @@ from linkviz.job.setup import Setup
 from linkviz.job.study import study
 from linkviz.units import format_length
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.read import read_vehicle
 
 
 def command(options: argparse.Namespace) -> int:
@@ -20,13 +21,14 @@ def command(options: argparse.Namespace) -> int:
     code = 0
     for path in options.files:
         try:
-            vehicle = read_vehicle(path)
+            found = read_either(path)
         except FileRefused as refused:
             for problem in refused.problems:
                 print(f"{visible(path)}: {problem}", file=sys.stderr)
             code = 1
             continue
-        print(f"{path}: good ({vehicle.name})")
+        vehicle, job = (found.vehicle, found.job) if isinstance(found, Whole) else (found, NO_JOB)
+        print(f"{path}: good ({', '.join(filter(None, (job.number, job.name or job.customer, vehicle.name)))})")
         for note in notes(vehicle):
             print(f"{path}: note: {note}")
     return code

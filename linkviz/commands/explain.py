@@ -8,13 +8,12 @@ import math
 import textwrap
 from typing import Any
 
-from linkviz.commands.values import setup_of
+from linkviz.commands.subject import subject
 from linkviz.job.compare import Comparison, compare
 from linkviz.job.findings import Findings, findings
 from linkviz.job.goals import clear_drop
 from linkviz.job.quantities import QUANTITIES, Quantity
 from linkviz.units import Unit, angle_number, format_length
-from linkviz.vehicle.read import read_vehicle
 
 _WIDE = 100
 _LABEL = 32
@@ -22,16 +21,16 @@ _LABEL = 32
 
 def command(options: argparse.Namespace) -> int:
     """Print the findings and the figures."""
-    vehicle = read_vehicle(options.file)
-    setup = setup_of(options)
+    found = subject(options)
+    vehicle, setup = found.vehicle, found.setup
     comparison = compare(vehicle, setup)
     unit: Unit = options.units or vehicle.units
     clear = clear_drop(vehicle, setup.lift) if setup.lift else None
-    found = findings(comparison, unit, clear)
+    words = findings(comparison, unit, clear)
     if options.json:
-        print(json.dumps(as_data(comparison, found), indent=1))
+        print(json.dumps(as_data(comparison, words), indent=1))
     else:
-        print(as_text(comparison, found, unit))
+        print(as_text(comparison, words, unit))
     return 0
 
 

@@ -8,6 +8,8 @@ import tempfile
 import textwrap
 from pathlib import Path
 
+from linkviz.book.model import Whole
+from linkviz.book.read import read_either
 from linkviz.commands.picture import write_picture
 from linkviz.commands.scenes import scene_of
 from linkviz.errors import LinkvizError
@@ -18,7 +20,6 @@ from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import DEMO_LIFT
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.read import read_vehicle
 
 _SIGN = {"": " ", "ok": "+", "warn": "!", "hit": "X"}
 
@@ -34,9 +35,10 @@ def open_window(path: str | None) -> int:
         else:
             return run(path)
     source = Path(path) if path else demo_vehicle_paths()[0]
-    vehicle = read_vehicle(source)
-    print(report(vehicle, DEMO_LIFT))
-    print(_write(vehicle, source))
+    found = read_either(source)
+    vehicle, setup = (found.vehicle, found.setup) if isinstance(found, Whole) else (found, usual_setup(found))
+    print(report(vehicle, setup))
+    print(_write(vehicle, setup.without_parts() if vehicle is found else setup, source))
     print(why)
     return 0
 
@@ -57,11 +59,14 @@ def _lacking(error: ImportError) -> str:
     return f"The window needs a system library that is missing here: {error}"
 
 
-def report(vehicle: Vehicle, lift: float) -> str:
-    """Return the findings in plain text: as built, lifted, and with the drop that restores the bar's angle."""
-    drop = restore_drop(vehicle, lift) or 0.0
-    comparison = compare(vehicle, Setup(lift=lift, drop=float(round(drop))))
-    words = findings(comparison, vehicle.units, clear_drop(vehicle, lift))
+def usual_setup(vehicle: Vehicle) -> Setup:
+    """Return the usual lift with the drop that restores the bar's angle, for a vehicle nobody has lifted yet."""
+    return Setup(lift=DEMO_LIFT, drop=float(round(restore_drop(vehicle, DEMO_LIFT) or 0.0)))
+
+
+def report(vehicle: Vehicle, setup: Setup) -> str:
+    """Return the findings in plain text: as built, lifted, and with the parts on."""
+    words = findings(compare(vehicle, setup), vehicle.units, clear_drop(vehicle, setup.lift) if setup.lift else None)
     return f"{vehicle.name}\n\n{as_text(words)}"
 
 
@@ -85,10 +90,10 @@ def as_text(words: Findings) -> str:
     return "\n".join(lines)
 
 
-def _write(vehicle: Vehicle, source: Path) -> str:
+def _write(vehicle: Vehicle, setup: Setup, source: Path) -> str:
     """Write the picture beside the reader, or where it can be written; return what to say about it."""
     stem = source.name.split(".")[0] or "vehicle"
-    scene = scene_of(vehicle, Setup(lift=DEMO_LIFT), travel=-vehicle.travel.rebound / 2)
+    scene = scene_of(vehicle, setup, travel=-vehicle.travel.rebound / 2)
     reason: LinkvizError | None = None
     for folder in (Path.cwd(), Path(tempfile.gettempdir())):
         for kind in (".png", ".svg"):

@@ -7,11 +7,11 @@ import re
 from pathlib import Path
 
 from linkviz.commands.scenes import moving_scenes, scene_of
-from linkviz.commands.values import BadValue, angle, length, setup_of
+from linkviz.commands.subject import subject
+from linkviz.commands.values import BadValue, angle, length
 from linkviz.errors import LinkvizError
 from linkviz.picture.scene import Scene
 from linkviz.picture.svg import svg
-from linkviz.vehicle.read import read_vehicle
 
 KINDS = (".png", ".svg", ".gif")
 _SIZE = re.compile(r"(\d{2,5})x(\d{2,5})")
@@ -23,8 +23,8 @@ def command(options: argparse.Namespace) -> int:
     if out.suffix.lower() not in KINDS:
         raise BadValue(f"--out: found {options.out}; expected a name ending in {', '.join(KINDS)}")
     size = _size(options.size)
-    setup = setup_of(options)
-    vehicle = read_vehicle(options.file)
+    found = subject(options)
+    vehicle, setup = found.vehicle, found.setup
     roll = angle("roll", options.roll)
     if out.suffix.lower() == ".gif":
         scenes = moving_scenes(vehicle, setup, roll, options.units, options.behind)

@@ -71,7 +71,7 @@ def _window() -> argparse.ArgumentParser:
         description=f"See what a lift does to a five-link rear axle, and what a bracket does about it. {_WINDOW_TEXT}",
         epilog=f"Other commands: {', '.join(COMMANDS)}; see `linkviz COMMAND --help`.",
     )
-    parser.add_argument("file", nargs="?", metavar="FILE", help="a *.vehicle.toml file")
+    parser.add_argument("file", nargs="?", metavar="FILE", help="a *.vehicle.toml or *.job.toml file")
     parser.add_argument("--version", action="version", version=f"linkviz {__version__}")
     return parser
 
@@ -92,7 +92,7 @@ def _commands() -> argparse.ArgumentParser:
         sub.set_defaults(command=call)
         return sub
 
-    check = command("check", "Say what is wrong with vehicle files, one line per problem.")
+    check = command("check", "Say what is wrong with vehicle and job files, one line per problem.")
     check.add_argument("files", nargs="+", metavar="FILE")
 
     sweep = command("sweep", "Solve a vehicle over travel and roll; one row per state.")
@@ -149,10 +149,13 @@ def _commands() -> argparse.ArgumentParser:
 
 
 def _setup_options(parser: argparse.ArgumentParser) -> None:
-    group = parser.add_argument_group("what is done to the vehicle", "Lengths take units: 100mm, 4in, 3 1/2in.")
-    group.add_argument("--lift", default="0", metavar="LENGTH", help="rise of the body at rest")
-    group.add_argument("--drop", default="0", metavar="LENGTH", help="frame end of the lateral bar down")
-    group.add_argument("--shift", default="0", metavar="LENGTH", help="frame end of the lateral bar outboard")
-    group.add_argument("--longer", default="0", metavar="LENGTH", help="lateral bar longer")
-    group.add_argument("--axle-raise", default="0", metavar="LENGTH", help="axle end of the lateral bar up")
-    group.add_argument("--valve-rise", default="0", metavar="LENGTH", help="rod of the brake valve up at the axle")
+    group = parser.add_argument_group(
+        "what is done to the vehicle",
+        "Lengths take units: 100mm, 4in, 3 1/2in. What is left out is 0, or as in the job file.",
+    )
+    group.add_argument("--lift", metavar="LENGTH", help="rise of the body at rest")
+    group.add_argument("--drop", metavar="LENGTH", help="frame end of the lateral bar down")
+    group.add_argument("--shift", metavar="LENGTH", help="frame end of the lateral bar outboard")
+    group.add_argument("--longer", metavar="LENGTH", help="lateral bar longer")
+    group.add_argument("--axle-raise", metavar="LENGTH", help="axle end of the lateral bar up")
+    group.add_argument("--valve-rise", metavar="LENGTH", help="rod of the brake valve up at the axle")

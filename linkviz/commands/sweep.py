@@ -13,12 +13,12 @@ from typing import Any, TextIO
 
 import numpy as np
 
-from linkviz.commands.values import MOST_STATES, BadValue, force, rolls, setup_of, travels
+from linkviz.commands.subject import subject
+from linkviz.commands.values import MOST_STATES, BadValue, force, rolls, travels
 from linkviz.job.build import Build
 from linkviz.job.compare import travel_grid
 from linkviz.job.quantities import QUANTITIES, free_articulation
 from linkviz.job.study import Study, study
-from linkviz.vehicle.read import read_vehicle
 
 COLUMNS = (
     "travel_mm",
@@ -43,8 +43,8 @@ _DECIMALS = 6
 
 def command(options: argparse.Namespace) -> int:
     """Write the sweep; say on the error stream how many states were not reached, and why."""
-    setup = setup_of(options)
-    build = Build.of(read_vehicle(options.file), setup)
+    found = subject(options)
+    build = Build.of(found.vehicle, found.setup)
     travel = travels(options.travel) if options.travel else travel_grid(build)
     roll = rolls(options.roll)
     if len(travel) * len(roll) > MOST_STATES:

@@ -58,19 +58,17 @@ def force(option: str, text: str) -> float:
     return value
 
 
-def setup_of(options: argparse.Namespace) -> Setup:
-    """Return the setup the options describe."""
-    lift = length("lift", options.lift)
-    if lift < 0:
+def setup_of(options: argparse.Namespace, base: Setup = Setup()) -> Setup:  # noqa: B008
+    """Return the setup the options describe; what they leave open is as in `base`."""
+    given = {
+        name: length(name, text)
+        for name in ("lift", "drop", "shift", "longer", "axle-raise", "valve-rise")
+        if (text := getattr(options, name.replace("-", "_"))) is not None
+    }
+    if given.get("lift", 0.0) < 0:
         raise BadValue(f"--lift: found {options.lift}; expected 0 or more (the body above its design height)")
-    return Setup(
-        lift,
-        length("drop", options.drop),
-        length("shift", options.shift),
-        length("longer", options.longer),
-        length("axle-raise", options.axle_raise),
-        length("valve-rise", options.valve_rise),
-    )
+    names = {"longer": "bar_longer", "axle-raise": "axle_raise", "valve-rise": "valve_rise"}
+    return base.with_(**{names.get(name, name): value for name, value in given.items()})
 
 
 def travels(text: str) -> NDArray[np.float64]:
