@@ -1,0 +1,230 @@
+"""Take what is left of a damaged job, and say what is lost. Nothing is guessed: what cannot be read is left out."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from linkviz.book.migrate import migrated
+from linkviz.book.model import FORMAT, NO_JOB, Job, SetupTable, Whole
+from linkviz.book.problems import job_problems
+from linkviz.book.read import EXPECTED, read_job, take_job, take_setup, take_vehicle, units_of
+from linkviz.errors import FileRefused, Problem
+from linkviz.job.setup import Setup
+from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.text import read_bytes
+
+_HEADER = re.compile(r"^\s*\[")
+_PAIR = re.compile(r"^\s*[A-Za-z0-9_\-\"'.]+\s*=")
+
+
+@dataclass(frozen=True)
+class Recovered:
+    """What could be read of a job.
+
+    Attributes
+    ----------
+    job : Job
+        All that could be read beside setup and vehicle; what could not is as in a new job.
+    setup : Setup
+        Lift and parts, mm; none where they could not be read.
+    vehicle : Vehicle or None
+        None if what makes it a vehicle (axle, links) could not be read whole.
+    losses : tuple of str
+        What is damaged and was left out, one sentence each; empty if nothing is wrong.
+    """
+
+    job: Job
+    setup: Setup
+    vehicle: Vehicle | None
+    losses: tuple[str, ...]
+
+    @property
+    def whole(self) -> Whole | None:
+        """Return the job, or None without its vehicle."""
+        return None if self.vehicle is None else Whole(self.job, self.setup, self.vehicle)
+
+
+def recover(path: str | PathLike[str]) -> Recovered:
+    """Read what can be read of a job file.
+
+    Parameters
+    ----------
+    path : path
+        A file that `linkviz.book.read.read_job` refuses. It is not touched.
+
+    Raises
+    ------
+    FileRefused
+        If it cannot be opened at all, or holds nothing of a job.
+    """
+    try:
+        whole = read_job(path)
+    except FileRefused:
+        pass
+    else:
+        return Recovered(whole.job, whole.setup, whole.vehicle, ())
+    losses: list[str] = []
+    text = read_bytes(Path(path), EXPECTED).decode("utf-8-sig", errors="replace").replace("\x00", "\ufffd")
+    if "\ufffd" in text:
+        losses.append("Some characters are not text any more and were replaced.")
+    data = migrated(_salvaged(text.replace("\r\n", "\n"), losses))
+    if not data.keys() & Job.model_fields.keys() and not isinstance(data.get("vehicle"), dict):
+        raise FileRefused(str(path), [Problem("file", "nothing that belongs to a job", EXPECTED)])
+    units = units_of(data)
+    job = _job({key: value for key, value in data.items() if key not in ("setup", "vehicle")}, losses)
+    setup = _setup(data.get("setup", {}), units, losses)
+    vehicle = _vehicle(data.get("vehicle"), losses)
+    return Recovered(job, setup, vehicle, tuple(dict.fromkeys(losses)))
+
+
+def _salvaged(text: str, losses: list[str]) -> dict[str, Any]:
+    """Return the tables that can be read: all at once, or else block by block and line by line."""
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError):
+        pass
+    data: dict[str, Any] = {}
+    for first, block in _blocks(text):
+        for number, piece in _readable(first, block, losses):
+            try:
+                _put(data, tomllib.loads(piece))
+            except (ValueError, RecursionError, TypeError, AttributeError):
+                losses.append(f"Line {number} and what belongs to it could not be read.")
+    return data
+
+
+def _blocks(text: str) -> list[tuple[int, list[str]]]:
+    """Return the text cut at the headings of its tables, each block with the number of its first line."""
+    blocks: list[tuple[int, list[str]]] = [(1, [])]
+    for number, line in enumerate(text.split("\n"), 1):
+        if _HEADER.match(line) and not line.rstrip().endswith(","):
+            blocks.append((number, []))
+        blocks[-1][1].append(line)
+    return blocks
+
+
+def _readable(first: int, block: list[str], losses: list[str]) -> list[tuple[int, str]]:
+    """Return the block if it can be read, else its heading with each value that can."""
+    whole = "\n".join(block)
+    try:
+        tomllib.loads(whole)
+    except (ValueError, RecursionError):
+        pass
+    else:
+        return [(first, whole)]
+    head = block[0] if _HEADER.match(block[0]) else ""
+    if head:
+        try:
+            tomllib.loads(head)
+        except ValueError:
+            losses.append(f"Line {first}, the heading {head.strip()[:40]}, could not be read, nor what belongs to it.")
+            return []
+    kept = [head] if head else []
+    values: list[tuple[int, list[str]]] = []
+    for number, line in enumerate(block[1:] if head else block, first + bool(head)):
+        if _PAIR.match(line) or not values:
+            values.append((number, []))
+        values[-1][1].append(line)
+    for number, lines in values:
+        piece = "\n".join(lines)
+        try:
+            tomllib.loads("\n".join([*kept, piece]))
+        except (ValueError, RecursionError):
+            losses.append(f"Line {number} could not be read: {piece.strip()[:60]}")
+            continue
+        kept.append(piece)
+    return [(first, "\n".join(kept))]
+
+
+def _put(into: dict[str, Any], more: dict[str, Any]) -> None:
+    """Add tables to tables; arrays of tables grow, other values take the place of earlier ones."""
+    for key, value in more.items():
+        there = into.get(key)
+        if isinstance(value, dict) and isinstance(there, dict):
+            _put(there, value)
+        elif isinstance(value, list) and isinstance(there, list) and value and isinstance(value[0], dict):
+            there += value
+        else:
+            into[key] = value
+
+
+def _job(data: dict[str, Any], losses: list[str]) -> Job:
+    if data.get("format") != FORMAT:
+        losses.append(f'format: the file does not say "{FORMAT}"; it was read as if it did.')
+    data = {**data, "format": FORMAT}
+    for _ in range(len(data) + 1):
+        job, problems = take_job(data)
+        if job is not None:
+            return job
+        spoilt = {re.split(r"[.\[]", problem.where)[0] for problem in problems} & data.keys()
+        if not spoilt:
+            break
+        losses += [f"{problem}." for problem in problems]
+        data = {key: value for key, value in data.items() if key not in spoilt}
+    assert not job_problems(NO_JOB)
+    return NO_JOB
+
+
+def _setup(data: Any, units: Any, losses: list[str]) -> Setup:
+    if not isinstance(data, dict):
+        losses.append("setup: lift and parts could not be read; the vehicle is shown as built.")
+        return Setup()
+    kept = {}
+    for key, value in data.items():
+        table, problems = take_setup({key: value}, units)
+        if isinstance(table, SetupTable):
+            kept[key] = value
+        losses += [f"{problem}." for problem in problems]
+    table, _ = take_setup(kept, units)
+    return table.setup() if table is not None else Setup()
+
+
+def _vehicle(data: Any, losses: list[str]) -> Vehicle | None:
+    if not isinstance(data, dict):
+        losses.append("vehicle: nothing of the vehicle could be read. Take one from the shop's files.")
+        return None
+    data = {"format": "linkviz-vehicle/1", "name": "Vehicle of a damaged job", **data}
+    for _ in range(60):
+        vehicle, problems = take_vehicle(data)
+        if vehicle is not None:
+            return vehicle
+        dropped = next((p for p in problems if _drop(data, p.where.removeprefix("vehicle."))), None)
+        if dropped is None:
+            losses += [f"{problem}." for problem in problems]
+            break
+        losses.append(f"{dropped}.")
+    losses.append("vehicle: axle and links could not be read whole. Take the vehicle from the shop's files.")
+    return None
+
+
+def _drop(data: dict[str, Any], where: str) -> bool:
+    """Take the damaged part of a vehicle out if a vehicle can be one without it; return whether it was there."""
+    first = re.split(r"[.\[]", where)[0]
+    if first in ("axle", "links", "name", "units", "format") or first not in data:
+        if first == "name" and "name" in data:
+            del data["name"]
+            data["name"] = "Vehicle of a damaged job"
+            return True
+        stiff = re.fullmatch(r"links\.(\w+)\.(\w+)", where)
+        link = data.get("links", {}).get(stiff[1]) if stiff else None
+        if stiff and isinstance(link, dict) and stiff[2] in link and stiff[2] not in ("frame", "axle"):
+            del link[stiff[2]]
+            return True
+        if where.startswith("axle.") and isinstance(data.get("axle"), dict):
+            key = where.removeprefix("axle.")
+            known = ("centre", "track", "tyre_radius", "tyre_width")
+            if key in data["axle"] and key not in known:
+                del data["axle"][key]
+                return True
+        return False
+    entry = re.match(r"(\w+)\[(\d+)\]", where)
+    if entry and isinstance(data[first], list) and int(entry[2]) < len(data[first]):
+        data[first] = [item for i, item in enumerate(data[first]) if i != int(entry[2])]
+        return True
+    del data[first]
+    return True

@@ -1,0 +1,128 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from linkviz.book.model import NO_JOB, Job, Whole
+from linkviz.book.read import parse_job
+from linkviz.book.recover import recover
+from linkviz.book.write import dump_job, write_job
+from linkviz.errors import FileRefused
+from linkviz.job.setup import Setup
+from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.read import read_vehicle
+
+TEXT = dump_job(
+    Whole(
+        Job(number="7", customer="A. Sample", notes="first\nsecond", status="cut"),
+        Setup(lift=100.0, drop=76.2),
+        read_vehicle(demo_vehicle_paths()[0]),
+    )
+)
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    return tmp_path / "a.job.toml"
+
+
+def test_a_sound_job_loses_nothing(whole: Whole, file: Path) -> None:
+    write_job(whole, file)
+    found = recover(file)
+    assert found.whole == whole
+    assert found.losses == ()
+
+
+def test_a_line_that_cannot_be_read_is_the_only_loss(whole: Whole, file: Path) -> None:
+    file.write_text(dump_job(whole).replace('customer = "A. Sample"', 'customer = "A. Sam'))
+    found = recover(file)
+    assert found.whole == Whole(whole.job.model_copy(update={"customer": ""}), whole.setup, whole.vehicle)
+    assert len(found.losses) == 1
+    assert 'customer = "A. Sam' in found.losses[0]
+    assert found.losses[0].startswith("Line ")
+
+
+def test_values_that_make_no_sense_are_left_out_one_by_one(whole: Whole, file: Path) -> None:
+    text = (
+        dump_job(whole)
+        .replace("lift = 100.0\ndrop = 76.2", "lift = nan\ndrop = 76.2")
+        .replace('status = "designed"', "status = 5")
+    )
+    file.write_text(text.replace("[vehicle.travel]\njounce", "[vehicle.travel]\njonce"))
+    found = recover(file)
+    assert found.setup == Setup(drop=76.2)
+    assert found.job == whole.job.model_copy(update={"status": "asked"})
+    assert found.vehicle is not None
+    assert found.vehicle.links == whole.vehicle.links
+    said = "\n".join(found.losses)
+    for word in ("setup.lift", "status", "jonce"):
+        assert word in said
+
+
+def test_one_spoilt_envelope_does_not_take_the_others(whole: Whole, file: Path) -> None:
+    first = whole.vehicle.envelopes[0]
+    box = first.model_copy(update={"name": "skid plate"})
+    vehicle = whole.vehicle.model_copy(update={"envelopes": (first, box)})
+    text = dump_job(Whole(whole.job, whole.setup, vehicle))
+    at = text.index('name = "skid plate"')
+    file.write_text(text[:at] + "margin = -1.0\n" + text[at:].replace("margin = ", "margen = ", 1))
+    found = recover(file)
+    assert found.vehicle is not None
+    assert [e.name for e in found.vehicle.envelopes] == [first.name]
+
+
+def test_without_its_links_there_is_no_vehicle_but_the_customer_is_known(whole: Whole, file: Path) -> None:
+    text = dump_job(whole)
+    file.write_text(text[: text.index("[vehicle.links.upper_right]")])
+    found = recover(file)
+    assert found.vehicle is None
+    assert found.whole is None
+    assert found.job == whole.job
+    assert found.setup == whole.setup
+    assert any("upper_right" in loss for loss in found.losses)
+
+
+@pytest.mark.parametrize("text", ["hello", "x = [", 'colour = "red"', "\x00\x00", "[[[["])
+def test_a_file_that_is_no_job_is_refused(file: Path, text: str) -> None:
+    file.write_text(text)
+    with pytest.raises(FileRefused):
+        recover(file)
+
+
+cuts = st.lists(
+    st.tuples(st.integers(0, len(TEXT)), st.integers(0, 40), st.text(st.characters(codec="utf-8"), max_size=8)),
+    min_size=1,
+    max_size=4,
+)
+
+
+@settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(cuts=cuts, end=st.integers(0, len(TEXT)) | st.none())
+def test_whatever_happened_to_a_file_the_rest_can_be_saved_again(
+    tmp_path: Path, cuts: list[tuple[int, int, str]], end: int | None
+) -> None:
+    text = TEXT[:end]
+    for at, length, more in cuts:
+        text = text[:at] + more + text[at + length :]
+    file = tmp_path / "spoilt.job.toml"
+    file.write_text(text, encoding="utf-8", newline="")
+    before = file.read_bytes()
+    try:
+        found = recover(file)
+    except FileRefused as refused:
+        assert refused.problems
+        return
+    assert file.read_bytes() == before
+    if found.whole is not None:
+        assert parse_job(dump_job(found.whole)).job == found.job
+    try:
+        parse_job(text)
+    except FileRefused:
+        assert found.losses
+
+
+def test_nothing_of_the_job_is_still_a_job() -> None:
+    assert parse_job(dump_job(Whole(NO_JOB, Setup(), read_vehicle(demo_vehicle_paths()[2])))).job == NO_JOB

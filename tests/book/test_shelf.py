@@ -1,0 +1,180 @@
+from __future__ import annotations
+
+import json
+import os
+import statistics
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from linkviz.book import shelf
+from linkviz.book.model import STATUSES, Job, Whole
+from linkviz.book.shelf import list_jobs, next_number, scan, search, statuses, vehicles
+from linkviz.book.write import quick_text, write_job
+from linkviz.errors import LinkvizError
+from linkviz.job.setup import Setup
+
+JOBS = 1000
+
+
+def fill(folder: Path, whole: Whole, count: int) -> None:
+    folder.mkdir(exist_ok=True)
+    for i in range(count):
+        job = whole.job.model_copy(
+            update={
+                "number": f"2026-{i + 1:03d}",
+                "customer": f"Customer {i % 50}",
+                "status": STATUSES[i % len(STATUSES)],
+                "notes": "needs a hose" if i % 100 == 7 else "",
+            }
+        )
+        (folder / f"job-{i}.job.toml").write_text(quick_text(Whole(job, Setup(lift=float(i % 150)), whole.vehicle)))
+
+
+@pytest.fixture
+def folder(tmp_path: Path, whole: Whole) -> Path:
+    fill(tmp_path / "jobs", whole, 12)
+    return tmp_path / "jobs"
+
+
+def test_the_list_says_what_the_files_say(folder: Path, whole: Whole) -> None:
+    entries = list_jobs(folder)
+    assert [e.number for e in entries] == [f"2026-{i:03d}" for i in range(12, 0, -1)]
+    entry = entries[-8]
+    assert entry.name == "job-7.job.toml"
+    assert (entry.customer, entry.status, entry.notes) == ("Customer 7", "designed", "needs a hose")
+    assert (entry.lift, entry.drop, entry.vehicle) == (7.0, 0.0, whole.vehicle.name)
+    assert entry.damage == ""
+
+
+def test_head_and_whole_file_say_the_same(tmp_path: Path, whole: Whole, monkeypatch: pytest.MonkeyPatch) -> None:
+    inches = whole.job.model_copy(update={"units": "in", "notes": "[vehicle.]\n[vehicle.axle]\nx"})
+    file = tmp_path / "a.job.toml"
+    write_job(Whole(inches, whole.setup, whole.vehicle), file)
+    from_head = scan(file)
+    monkeypatch.setattr(shelf, "HEAD_BYTES", 10)
+    assert scan(file) == from_head
+    assert from_head.lift == pytest.approx(100.0)
+    assert from_head.notes == inches.notes
+
+
+def test_a_damaged_job_stands_in_the_list_and_says_so(folder: Path) -> None:
+    (folder / "job-3.job.toml").write_text("format = 3")
+    (folder / "job-4.job.toml").write_bytes(b"\x00\xff")
+    damaged = [e for e in list_jobs(folder) if e.damage]
+    assert {e.name for e in damaged} == {"job-3.job.toml", "job-4.job.toml"}
+
+
+def test_locks_and_other_files_are_no_jobs(folder: Path) -> None:
+    (folder / ".job-1.job.toml.lock").write_text("")
+    (folder / ".job-1.job.toml").write_text("")
+    (folder / "a.vehicle.toml").write_text("")
+    (folder / "deep").mkdir()
+    (folder / "deep" / "b.vehicle.toml").write_text("")
+    assert len(list_jobs(folder)) == 12
+    assert [path.name for path in vehicles(folder)] == ["a.vehicle.toml", "b.vehicle.toml"]
+
+
+def test_only_files_that_changed_are_read_again(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    cache = tmp_path / "cache"
+    first = list_jobs(folder, cache)
+    read: list[str] = []
+
+    def watched(path: Path, changed: float = 0.0) -> shelf.Entry:
+        read.append(path.name)
+        return scan(path, changed)
+
+    monkeypatch.setattr(shelf, "scan", watched)
+    assert list_jobs(folder, cache) == first
+    assert read == []
+    file = folder / "job-5.job.toml"
+    file.write_text(file.read_text().replace("Customer 5", "Somebody Else"))
+    (folder / "job-6.job.toml").unlink()
+    again = list_jobs(folder, cache)
+    assert read == ["job-5.job.toml"]
+    assert {e.customer for e in first} ^ {e.customer for e in again} == {"Customer 5", "Somebody Else", "Customer 6"}
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda text: "",
+        lambda text: "[]",
+        lambda text: text[: len(text) // 2],
+        lambda text: json.dumps(json.loads(text) | {"version": 0}),
+        lambda text: json.dumps(json.loads(text) | {"jobs": {"job-1.job.toml": [1, 2, 3]}}),
+        lambda text: text.replace('"asked"', "5"),
+    ],
+)
+def test_the_cache_is_only_a_cache(folder: Path, tmp_path: Path, spoil: Callable[[str], str]) -> None:
+    cache = tmp_path / "cache"
+    entries = list_jobs(folder, cache)
+    (file,) = cache.iterdir()
+    file.write_text(spoil(file.read_text()))
+    assert list_jobs(folder, cache) == entries
+    assert list_jobs(folder) == entries
+
+
+def test_every_word_of_a_search_is_found_anywhere_in_any_case(folder: Path) -> None:
+    entries = list_jobs(folder)
+    assert [e.name for e in search(entries, "HOSE customer")] == ["job-7.job.toml"]
+    assert [e.number for e in search(entries, "2026-003")] == ["2026-003"]
+    assert search(entries, "hose", "sent") == []
+    assert {e.status for e in search(entries, status="cut")} == {"cut"}
+    assert search(entries, "  ") == entries
+    assert search(entries, "harbour") == entries
+    assert search(entries, "no such thing") == []
+
+
+def test_a_shop_has_words_of_its_own_for_how_far_a_job_is(folder: Path, whole: Whole) -> None:
+    job = Job(number="x", status="at the painter's")
+    write_job(Whole(job, whole.setup, whole.vehicle), folder / "x.job.toml")
+    assert statuses(list_jobs(folder)) == (*STATUSES, "at the painter's")
+
+
+def test_the_next_number_follows_the_highest_of_the_year(folder: Path) -> None:
+    entries = list_jobs(folder)
+    assert next_number(entries, 2026) == "2026-013"
+    assert next_number(entries, 2027) == "2027-001"
+    assert next_number([], 2026) == "2026-001"
+
+
+def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
+    with pytest.raises(LinkvizError, match="not there"):
+        list_jobs(tmp_path / "not there")
+
+
+def seconds(work: Callable[[], object]) -> float:
+    taken = []
+    for _ in range(5):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return statistics.median(taken)
+
+
+def test_a_thousand_jobs_open_in_a_few_times_the_listing_of_the_folder(tmp_path: Path, whole: Whole) -> None:
+    """Ratios to listing the folder with the time and size of each file, in the same run."""
+    folder, cache = tmp_path / "jobs", tmp_path / "cache"
+    fill(folder, whole, JOBS)
+
+    def listing() -> object:
+        with os.scandir(folder) as found:
+            return [(e.name, e.stat().st_mtime_ns, e.stat().st_size) for e in found]
+
+    start = time.perf_counter()
+    entries = list_jobs(folder, cache)
+    cold = time.perf_counter() - start
+    base = seconds(listing)
+    warm = seconds(lambda: list_jobs(folder, cache))
+    find = seconds(lambda: search(entries, "customer 7 hose"))
+    narrow = seconds(lambda: search(entries, status="cut"))
+    print(f"listing {base * 1e3:.1f} ms; cold {cold / base:.0f}, again {warm / base:.1f}, "
+          f"search {find / base:.2f}, filter {narrow / base:.2f} times that")  # fmt: skip
+    assert len(entries) == JOBS
+    assert warm / base < 15
+    assert cold / base < 400
+    assert find / base < 3
+    assert narrow / base < 3
