@@ -57,6 +57,10 @@ class Holder:
         return f"{self.user or 'somebody'} on {self.host or 'another machine'} since {since}"
 
 
+NOBODY = Holder("", "", 0, 0.0, "")
+"""Stands for a holder of whom nothing is known."""
+
+
 class Held(LinkvizError):
     """A job that another program has open."""
 
@@ -129,27 +133,42 @@ def take(path: Path) -> Lock | None:
     """
     file = lock_path(Path(os.path.realpath(path)))
     me = Holder(_user(), socket.gethostname(), os.getpid(), time.time(), uuid.uuid4().hex)
+    _live.add(me.token)
+    try:
+        there = _try(file, me)
+    except OSError:
+        _live.discard(me.token)
+        return None
+    if there is None:
+        return Lock(file, me)
+    _live.discard(me.token)
+    raise Held(str(path), there)
+
+
+def _try(file: Path, me: Holder) -> Holder | None:
+    """Make a lock, in place of a stale one if need be; return who has it instead, or None if it is made."""
     for _ in range(5):
-        try:
-            if _make(file, me):
-                _live.add(me.token)
-                return Lock(file, me)
-        except OSError:
+        if _make(file, me):
             return None
         there = _read(file)
         if not file.exists():
             continue
-        if there is None or not _stale(file, there):
-            if there is None and _age(file) <= STALE_S:
-                there = Holder("", "", 0, 0.0, "")
-            if there is not None:
-                raise Held(str(path), there)
-        # of two who find it stale, one moves it away
-        aside = file.with_name(f"{file.name}.{uuid.uuid4().hex[:8]}")
-        with contextlib.suppress(OSError):
-            os.replace(file, aside)
-            aside.unlink(missing_ok=True)
-    raise Held(str(path), Holder("", "", 0, 0.0, ""))
+        if there is None and _age(file) <= STALE_S:
+            return NOBODY
+        if there is not None and not _stale(file, there):
+            return there
+        _move_away(file, there)
+    return NOBODY
+
+
+def _move_away(file: Path, stale: Holder | None) -> None:
+    """Remove a stale lock; if somebody else did so first and has made a new one, put that back."""
+    aside = file.with_name(f"{file.name}.{uuid.uuid4().hex[:8]}")
+    with contextlib.suppress(OSError):
+        os.replace(file, aside)
+        if _read(aside) != stale:
+            os.link(aside, file)
+        aside.unlink(missing_ok=True)
 
 
 def _make(file: Path, me: Holder) -> bool:

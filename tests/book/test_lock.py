@@ -62,7 +62,10 @@ def test_the_second_is_told_who_has_it(job: Path) -> None:
     assert sorted(p.name for p in job.parent.iterdir()) == ["a.job.toml"]
 
 
-def test_of_many_at_once_one_gets_it(job: Path) -> None:
+@pytest.mark.parametrize("stale", [False, True])
+def test_of_many_at_once_one_gets_it(job: Path, stale: bool) -> None:
+    if stale:
+        put(job, age=STALE_S + 60)
     got, start = [], threading.Barrier(8)
 
     def run() -> None:
