@@ -1,7 +1,10 @@
-"""Where the data that come with the program are: demo vehicles, icons, templates."""
+"""What comes with the program: demo vehicles, icons, and the libraries it stands on."""
 
 from __future__ import annotations
 
+import re
+from dataclasses import dataclass
+from importlib import metadata
 from importlib.resources import files
 from pathlib import Path
 
@@ -33,6 +36,53 @@ def data_dir(name: str) -> Path:
     raise LinkvizError(
         f"The folder {name!r} that belongs to the program is missing beside {package}. Install the program again."
     )
+
+
+@dataclass(frozen=True)
+class Library:
+    """A library the program stands on, as it says of itself.
+
+    Attributes
+    ----------
+    name, version, licence : str
+    """
+
+    name: str
+    version: str
+    licence: str
+
+
+def libraries() -> tuple[Library, ...]:
+    """Return the libraries that are installed with the program, with their licences, by name."""
+    found = {}
+    for name in LIBRARIES:
+        try:
+            about = metadata.metadata(name).json
+        except metadata.PackageNotFoundError:
+            continue
+        licence = str(about.get("license_expression") or about.get("license") or "")
+        if not licence or "\n" in licence or len(licence) > 60:
+            kinds = [line.split("::")[-1].strip() for line in about.get("classifier", []) if "License ::" in line]
+            licence = ", ".join(kinds) or re.split(r"[\n:]", licence or "see its package")[0]
+        found[name] = Library(str(about.get("name") or name), str(about.get("version") or ""), licence)
+    return tuple(found[name] for name in sorted(found, key=str.lower))
+
+
+LIBRARIES = (
+    *(
+        "PySide6-Essentials",
+        "shiboken6",
+        "pyqtgraph",
+        "numpy",
+        "sympy",
+        "mpmath",
+        "pydantic",
+        "pydantic-core",
+        "tomlkit",
+    ),
+    *("shapely", "contourpy", "pillow", "ezdxf", "fonttools", "pyparsing", "reportlab", "filelock"),
+)
+"""Direct requirements, and what they bring along."""
 
 
 def demo_vehicle_paths() -> tuple[Path, ...]:

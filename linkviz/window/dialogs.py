@@ -24,6 +24,7 @@ import linkviz
 from linkviz.book.lock import Held
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.job.findings import CAUTIONS
+from linkviz.resources import libraries
 from linkviz.session.unsaved import Leftover
 
 SIGNS = """
@@ -108,10 +109,16 @@ def about(parent: QWidget) -> Reading:
     """Return the page about the program."""
     version = getattr(linkviz, "__version__", "")
     licence = licence_text().replace("&", "&amp;").replace("<", "&lt;")
+    rows = "".join(
+        f"<tr><td>{library.name} {library.version}</td><td style='padding-left:14px'>{library.licence}</td></tr>"
+        for library in libraries()
+    )
     html = (
         f"<h2>Linkviz {version}</h2><p>Shows what a lift does to a five-link rear axle, and what a bracket on its "
         "lateral bar does about it.</p><p>Figures support a qualified person's judgement and replace nobody's.</p>"
         f"<h3>Licence</h3><pre style='white-space:pre-wrap'>{licence}</pre>"
+        f"<h3>Libraries of others</h3><p>The program stands on these; each has its licence in its own package.</p>"
+        f"<table>{rows}</table>"
     )
     return Reading("About Linkviz", html, parent)
 

@@ -46,8 +46,8 @@ LIGHT = Colours(
     accent=_PAPER.bar,
     on_accent="#ffffff",
     built=_PAPER.ghost,
-    lifted="#c04f00",
-    corrected="#007a58",
+    lifted="#ad4700",
+    corrected="#00735a",
     paper=_PAPER.paper,
     grid="#e6e3d9",
     danger="#b3261e",
@@ -117,9 +117,10 @@ QToolBar QToolButton:checked {{ background: {base}; border-color: {accent}; }}
 QToolBar QToolButton:focus {{ border-color: {accent}; }}
 QStatusBar {{ background: {window}; color: {soft}; }}
 #page {{ background: {window}; }}
-#pages QToolButton {{ padding: 6px 12px; border: none; border-bottom: 3px solid transparent; color: {soft}; }}
+#pages QToolButton {{ padding: 5px 8px; border: 1px solid transparent; border-bottom: 3px solid transparent;
+    color: {soft}; }}
 #pages QToolButton:hover {{ color: {text}; }}
-#pages QToolButton:focus {{ color: {accent}; }}
+#pages QToolButton:focus {{ border-color: {accent}; }}
 #pages QToolButton:checked {{ color: {text}; border-bottom-color: {accent}; font-weight: 600; }}
 #card {{ background: {base}; border: 1px solid {line}; border-radius: 8px; }}
 #columns {{ background: transparent; border: none; }}

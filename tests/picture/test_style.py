@@ -1,4 +1,4 @@
-"""Contrast of letters and lines on the paper (WCAG 2.2, relative luminance and contrast ratio)."""
+"""Contrast of letters and lines on the paper (WCAG 2.2)."""
 
 from __future__ import annotations
 
@@ -6,20 +6,10 @@ import pytest
 
 from linkviz.errors import LinkvizError
 from linkviz.picture.style import paint, styles
+from tests.contrast import contrast
 
 QUIET = {"grid", "ground", "soil", "body", "rail"}
 """Lines that mean nothing by themselves."""
-
-
-def luminance(colour: str) -> float:
-    parts = [int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5)]
-    r, g, b = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
-    return 0.2126 * r + 0.7152 * g + 0.0722 * b
-
-
-def contrast(a: str, b: str) -> float:
-    low, high = sorted((luminance(a), luminance(b)))
-    return (high + 0.05) / (low + 0.05)
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
