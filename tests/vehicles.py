@@ -78,6 +78,16 @@ def random_vehicle(random: np.random.Generator, bare: float = 0.0) -> Vehicle:
         "axle": near(40.0, 400.0, 70.0),
         "free_height": u(30.0, 90.0),
     }
+    inside = u(40.0, 60.0)
+    more["frame_bracket"] = {
+        "inside_width": inside,
+        "thickness": u(4.0, 7.0),
+        "lip": u(46.0, 65.0),
+        "width": u(70.0, 100.0),
+        "bolt": "M12",
+        "steel": "S275",
+    }
+    more["bar_end"] = {"eye_width": inside - u(0.0, 1.0), "eye_diameter": u(34.0, 48.0), "bolt": "M12"}
     total = u(1500.0, 2800.0)
     more["mass"] = {
         "wheelbase": u(2300.0, 3400.0),

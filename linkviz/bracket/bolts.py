@@ -13,6 +13,8 @@ from typing import Final
 
 from linkviz.bracket.materials import MPA_PER_KSI
 from linkviz.conventions import MM_PER_INCH
+from linkviz.errors import LinkvizError
+from linkviz.sheetmetal.clearance_holes import bolt_diameter, bolt_size, clearance_hole, least_edge
 
 AREAS: Final = "stress area: ASME B1.1 (inch), ISO 898-1 (metric)"
 SHEAR: Final = "AISC 360-16/22 table J3.2 (memory): 0.563 Fu with the threads clear of the shear planes, 0.450 Fu else"
@@ -41,6 +43,8 @@ class Size:
         mm.
     hole : float
         Clearance hole, mm: normal series of ASME B18.2.8, medium series of ISO 273.
+    hole_source : str
+        Where that stands.
     edge : float
         Least distance from the middle of a hole to an edge, mm.
     edge_source : str
@@ -51,6 +55,7 @@ class Size:
     diameter: float
     pitch: float
     hole: float
+    hole_source: str
     edge: float
     edge_source: str
 
@@ -61,19 +66,8 @@ class Size:
 
     @property
     def stress_area(self) -> float:
-        """Return the tensile stress area, mm2.
-
-        Notes
-        -----
-        Inch: pi/4 (d - 0.9743/n)^2, ASME B1.1. Metric: pi/4 (d - 0.9382 P)^2, ISO 898-1.
-        """
-        lost = 0.9382 if self.key.startswith("M") else 0.9743
-        return math.pi / 4.0 * (self.diameter - lost * self.pitch) ** 2
-
-    @property
-    def hole_source(self) -> str:
-        """Return where the clearance hole stands."""
-        return "ISO 273, medium" if self.key.startswith("M") else "ASME B18.2.8, normal"
+        """Return the tensile stress area, mm2."""
+        return stress_area(self.diameter, self.pitch, self.key.startswith("M"))
 
 
 @dataclass(frozen=True)
@@ -111,49 +105,37 @@ class Grade:
         return self.strength if diameter <= self.limit else self.strength_above
 
 
-_EDGES_INCH: Final = {0.5: 0.75, 0.625: 0.875, 0.75: 1.0, 0.875: 1.125, 1.0: 1.25}
-_EDGES_METRIC: Final = {16.0: 22.0, 20.0: 26.0}
-_LARGEST_EDGE: Final = 1.5
-"""The largest ratio of edge distance to diameter in table J3.4: taken for sizes the table does not have."""
+def stress_area(diameter: float, pitch: float, metric: bool) -> float:
+    """Return the tensile stress area of a thread, mm2, from its diameter and pitch, mm.
+
+    Notes
+    -----
+    Inch: pi/4 (d - 0.9743/n)^2, ASME B1.1. Metric: pi/4 (d - 0.9382 P)^2, ISO 898-1.
+    """
+    return math.pi / 4.0 * (diameter - (0.9382 if metric else 0.9743) * pitch) ** 2
 
 
-def _edge(nominal: float, table: Mapping[float, float], scale: float, name: str) -> tuple[float, str]:
-    if nominal in table:
-        return table[nominal] * scale, f"AISC 360-16 table {name}"
-    return _LARGEST_EDGE * nominal * scale, f"not in AISC 360-16 table {name}; its largest ratio, 1.5 d, taken"
+def _size(key: str, pitch: float) -> Size:
+    hole = clearance_hole(key)
+    edge, edge_source = least_edge(key)
+    return Size(key, bolt_diameter(key), pitch, hole.diameter, hole.source, edge, edge_source)
 
 
-def _inch(name: str, diameter: float, hole: float, threads: tuple[int, ...]) -> list[Size]:
-    d = diameter * MM_PER_INCH
-    edge, source = _edge(diameter, _EDGES_INCH, MM_PER_INCH, "J3.4")
-    return [Size(f"{name}-{n}", d, MM_PER_INCH / n, hole * MM_PER_INCH, edge, source) for n in threads]
-
-
-def _metric(diameter: float, hole: float, coarse: float, fine: tuple[float, ...] = ()) -> list[Size]:
-    edge, source = _edge(diameter, _EDGES_METRIC, 1.0, "J3.4M")
-    named = [(f"M{diameter:g}", coarse), *((f"M{diameter:g}x{pitch:g}", pitch) for pitch in fine)]
-    return [Size(key, diameter, pitch, hole, edge, source) for key, pitch in named]
-
+_INCH: Final = (("3/8", 16, 24), ("7/16", 14, 20), ("1/2", 13, 20), ("5/8", 11, 18), ("3/4", 10, 16))
+_METRIC: Final = (
+    ("M8", 1.25), ("M8x1", 1.0), ("M10", 1.5), ("M10x1.25", 1.25), ("M10x1", 1.0), ("M12", 1.75), ("M12x1.5", 1.5),
+    ("M12x1.25", 1.25), ("M14", 2.0), ("M14x1.5", 1.5), ("M16", 2.0), ("M16x1.5", 1.5), ("M18", 2.5), ("M18x1.5", 1.5),
+    ("M20", 2.5), ("M20x1.5", 1.5),
+)  # fmt: skip
 
 SIZES: Final[Mapping[str, Size]] = {
     size.key: size
-    for size in [
-        *_inch("3/8", 3 / 8, 13 / 32, (16, 24)),
-        *_inch("7/16", 7 / 16, 15 / 32, (14, 20)),
-        *_inch("1/2", 1 / 2, 9 / 16, (13, 20)),
-        *_inch("9/16", 9 / 16, 5 / 8, (12, 18)),
-        *_inch("5/8", 5 / 8, 11 / 16, (11, 18)),
-        *_inch("3/4", 3 / 4, 13 / 16, (10, 16)),
-        *_metric(8.0, 9.0, 1.25, (1.0,)),
-        *_metric(10.0, 12.0, 1.5, (1.25, 1.0)),
-        *_metric(12.0, 13.5, 1.75, (1.5, 1.25)),
-        *_metric(14.0, 15.5, 2.0, (1.5,)),
-        *_metric(16.0, 17.5, 2.0, (1.5,)),
-        *_metric(18.0, 20.0, 2.5, (1.5,)),
-        *_metric(20.0, 22.0, 2.5, (1.5,)),
-    ]
+    for size in (
+        *(_size(f"{name}-{threads}", MM_PER_INCH / threads) for name, *both in _INCH for threads in both),
+        *(_size(key, pitch) for key, pitch in _METRIC),
+    )
 }
-"""Thread sizes by key. The 9/16 in hole (5/8 in) is from memory."""
+"""Thread sizes by key: those that have a clearance hole in `linkviz.sheetmetal.clearance_holes`."""
 
 _UP_TO_ONE_INCH: Final = 25.4
 
@@ -169,6 +151,25 @@ GRADES: Final[Mapping[str, Grade]] = {
     )
 }  # fmt: skip
 """Grades by their mark."""
+
+
+def find_size(text: str) -> Size:
+    """Return the size a person means: a key of `SIZES`, or one without its thread, which is then the coarse one.
+
+    Raises
+    ------
+    LinkvizError
+        If there is none.
+    """
+    plain = text.strip().replace(" ", "")
+    if plain in SIZES:
+        return SIZES[plain]
+    name = bolt_size(text)
+    threads = plain.lower().replace('"', "").removesuffix("in") != name.lower()
+    found = next((size for key, size in SIZES.items() if key == name or key.startswith(f"{name}-")), None)
+    if found is None or threads:
+        raise LinkvizError(f"There is no bolt {text!r} in the tables. Choose one of {', '.join(SIZES)}.")
+    return found
 
 
 def shear_allowable(size: Size, grade: Grade, planes: int = 2, threads_clear: bool = True) -> float:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from linkviz.bracket.bolts import SIZES, hole_step
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket, Joggle
+from linkviz.sheetmetal.neutral import Neutral
+from linkviz.sheetmetal.profile import Joggle as JoggleShape
 
 HOLE_TO_BEND = 2.0
-"""From the edge of a hole to the start of a bend, in thicknesses, the inside radius added: a usual rule of thumb, and
-sources disagree (2.5 and 3 are found too)."""
+"""From the edge of a hole to a bend line, in thicknesses, the inside radius added: as `linkviz.sheetmetal.checks`."""
 
 
 @dataclass(frozen=True)
@@ -35,31 +35,25 @@ class Bound:
     formula: str = ""
 
 
-def joggle_length(joggle: Joggle, thickness: float) -> tuple[float, float]:
-    """Return the axial length of a joggle and the straight web between its bends, mm.
+def bent(joggle: Joggle, thickness: float) -> JoggleShape:
+    """Return the shape of a joggle in a plate of a thickness, mm, its neutral line by DIN 6935.
 
-    Parameters
-    ----------
-    joggle : Joggle
-        Offset o, angle beta, inside radius r.
-    thickness : float
-        mm.
-
-    Returns
-    -------
-    (float, float)
-        H = 2 rho sin beta + w cos beta and w from o = 2 rho (1 - cos beta) + w sin beta, with rho = r + t/2. w is
-        negative where the offset is too small for the angle.
+    Raises
+    ------
+    LinkvizError
+        If the offset is too small for the angle and the radius, or the angle too steep.
     """
-    middle = joggle.inside_radius + thickness / 2.0
-    sine, cosine = math.sin(joggle.angle), math.cos(joggle.angle)
-    web = (abs(joggle.offset) - 2.0 * middle * (1.0 - cosine)) / sine
-    return 2.0 * middle * sine + web * cosine, web
+    neutral = Neutral.by("din", joggle.inside_radius, thickness)
+    return JoggleShape(abs(joggle.offset), joggle.angle, joggle.inside_radius, thickness, neutral)
 
 
-def hole_to_bend(hole: float, thickness: float, radius: float, factor: float = HOLE_TO_BEND) -> float:
-    """Return the least distance from the middle of a hole to the start of a bend, mm."""
-    return hole / 2.0 + factor * thickness + radius
+def hole_to_bend(hole: float, shape: JoggleShape, factor: float = HOLE_TO_BEND) -> float:
+    """Return the least distance from the middle of a hole to the start of a bend, mm.
+
+    The rule holds between the hole's edge and the bend line, which is half an arc beyond the start.
+    """
+    arc = shape.neutral.length(shape.angle, shape.inside, shape.thickness)
+    return max(hole / 2.0, hole / 2.0 + factor * shape.thickness + shape.inside - arc / 2.0)
 
 
 def joggle_needed(bracket: DropBracket, frame: FrameBracket, bar: BarEnd) -> float:
@@ -108,10 +102,10 @@ def shortest_drops(bracket: DropBracket, frame: FrameBracket | None, bar: BarEnd
         )
     )
     if bracket.joggle is not None:
-        run, _ = joggle_length(bracket.joggle, bracket.thickness)
-        radius, t = bracket.joggle.inside_radius, bracket.thickness
-        start = max(bracket.joggle.start, bracket.anchor + hole_to_bend(anchor.hole, t, radius))
-        clear = hole_to_bend(hole.hole, t, radius)
+        shape = bent(bracket.joggle, bracket.thickness)
+        run = shape.axial
+        start = max(bracket.joggle.start, bracket.anchor + hole_to_bend(anchor.hole, shape))
+        clear = hole_to_bend(hole.hole, shape)
         found.append(
             Bound(
                 "joggle",

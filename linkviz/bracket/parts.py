@@ -130,8 +130,11 @@ class DropBracket:
         A key of `linkviz.bracket.materials.STEELS`.
     weld_leg : float
         Leg of the fillets that hold the tube and the brace, mm.
-    brace : float
-        Length along u of the strip welded across either edge of the plates, mm; 0 for none. It starts at the anchor.
+    brace : bool
+        Whether a strip is welded across the outboard edges of the plates, from `brace_start` to the last hole. The
+        inboard edges stay open for the bar.
+    brace_start : float
+        u at which the strip begins, mm: below the lip of the frame bracket, which stands between the plates.
     running_gap : float
         Least gap between eye and lip, mm.
     mass : float or None
@@ -158,7 +161,8 @@ class DropBracket:
     tube_wall: float = 6.35
     tube_steel: str = "1020-DOM"
     weld_leg: float = 5.0
-    brace: float = 60.0
+    brace: bool = True
+    brace_start: float = 65.0
     running_gap: float = RUNNING_GAP
     mass: float | None = None
 

@@ -146,14 +146,14 @@ def plates(bracket: DropBracket, load: Loads, case: str) -> Iterator[Check]:
         allowable=0.6 * steel.strength * net / RUPTURE / 1000.0,
         unit="kN",
     )
-    lever = max(free - bracket.brace, 0.0)
+    lever = min(max(bracket.brace_start - load.anchor, 0.0), free) if bracket.brace else free
     weak = 2.0 * steel.yields * b * t**2 / 4.0 / BENDING
     yield Check(
         key="plate_fore_aft",
-        words="Bending of the plates fore-aft below the brace",
+        words="Bending of the plates fore-aft where no brace holds them",
         where="bracket",
         case=case,
-        formula="Nx (d - s_a - brace) <= 2 Fy b t^2 / 4 / 1.67",
+        formula="Nx L <= 2 Fy b t^2 / 4 / 1.67, L the length without a brace",
         numbers=f"{kn(load.along)} x {plain(lever)} mm <= 2 x {plain(steel.yields)} MPa x {plain(b * t**2 / 4.0)} mm3 "
         f"/ {BENDING:.2f}",
         source=f"AISC 360-16 F11; {steel.source}",

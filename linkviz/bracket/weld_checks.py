@@ -41,21 +41,20 @@ def least_leg(thinner: float) -> float:
     return 5 * MM_PER_INCH / 16.0
 
 
-def group_of(bracket: DropBracket) -> WeldGroup:
-    """Return the weld of one plate in its plane (v, u): round the tube, and along both edges where a brace is."""
+def group_of(bracket: DropBracket, drop: float) -> WeldGroup:
+    """Return the weld of one plate in its plane (v, u): round the tube, and down its outboard edge if braced."""
     lines = list(ring(0.0, 0.0, bracket.tube_outer / 2.0))
-    if bracket.brace > 0:
-        half, low, high = bracket.width / 2.0, bracket.anchor, bracket.anchor + bracket.brace
-        lines += [(side * half, low, side * half, high) for side in (-1.0, 1.0)]
+    if bracket.brace and drop > bracket.brace_start:
+        lines.append((bracket.width / 2.0, bracket.brace_start, bracket.width / 2.0, drop))
     return WeldGroup(tuple(lines))
 
 
 def welds(bracket: DropBracket, load: Loads, case: str) -> Iterator[Check]:
     """Yield the welds under the fore-aft share of the bar's force, half of it on either plate."""
-    group, force = group_of(bracket), load.along / 2.0
+    group, force = group_of(bracket, load.drop), load.along / 2.0
     peak = group.peak(force, (load.shift, load.drop))
     allowed = fillet_allowable(bracket.weld_leg)
-    held = "tube and brace" if bracket.brace > 0 else "tube"
+    held = "tube and brace" if bracket.brace else "tube"
     yield Check(
         key="weld",
         words=f"Welds of the {held}, fore-aft force at the bar",

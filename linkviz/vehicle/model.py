@@ -216,6 +216,36 @@ class Brakes(Part):
     rear: AxleBrakes
 
 
+SteelName = Literal["unknown", "A36", "A572-50", "A500B", "A500C", "1020-DOM", "S235", "S275", "S355"]
+"""Steels by the names of `linkviz.bracket.materials.STEELS`."""
+
+
+class FrameBracket(Part):
+    """The bracket on the vehicle that carries the frame end of the lateral bar."""
+
+    inside_width: Length
+    """Between its two plates, along the bolt."""
+    thickness: Length
+    """Of one plate."""
+    lip: Length
+    """From the middle of the bolt hole straight down to its lower end."""
+    width: Length
+    """Across its plates below the bolt, where a second bolt would go through."""
+    bolt: str = "M14"
+    """Size, such as M14 or 1/2-13."""
+    steel: SteelName = "unknown"
+
+
+class BarEnd(Part):
+    """The frame end of the lateral bar."""
+
+    eye_width: Length
+    """Length of the bushing's inner sleeve along the bolt."""
+    eye_diameter: Length
+    """Outside of the eye."""
+    bolt: str = "M14"
+
+
 class Travel(Part):
     """Wheel travel from the present rest that the suspension allows, mm, both positive."""
 
@@ -256,5 +286,7 @@ class Vehicle(Part):
     load_places: tuple[LoadPlace, ...] = ()
     brake_valve: BrakeValve | None = None
     brakes: Brakes | None = None
+    frame_bracket: FrameBracket | None = None
+    bar_end: BarEnd | None = None
     travel: Travel = Travel()
     measuring: Measuring = Measuring()

@@ -11,7 +11,7 @@ from typing import Final
 
 from linkviz.errors import Problem
 from linkviz.units import Unit
-from linkviz.vehicle import braking, fittings, outlines
+from linkviz.vehicle import bar_mount, braking, fittings, outlines
 from linkviz.vehicle.model import (
     Axle,
     Driveshaft,
@@ -87,7 +87,7 @@ def problems_of(vehicle: Vehicle) -> list[Problem]:
     parts |= {f"hoses[{i}]": hose for i, hose in enumerate(vehicle.hoses)}
     parts |= {f"other_springs[{i}]": coil for i, coil in enumerate(vehicle.other_springs)}
     parts |= {f"load_places[{i}]": place for i, place in enumerate(vehicle.load_places)}
-    for key in ("springs", "dampers", "bump_stops", "mass", "brake_valve", "brakes"):
+    for key in ("springs", "dampers", "bump_stops", "mass", "frame_bracket", "bar_end", "brake_valve", "brakes"):
         if (part := getattr(vehicle, key)) is not None:
             parts[key] = part
     if vehicle.brake_valve is not None and vehicle.brake_valve.law is not None:
@@ -266,6 +266,8 @@ CHECKS: Final[tuple[Callable[[Parts, Words], Iterator[Problem]], ...]] = (
     braking.check_load_places,
     braking.check_valve,
     braking.check_brakes,
+    bar_mount.check_frame_bracket,
+    bar_mount.check_bar_end,
     _check_travel,
     _check_measuring,
 )

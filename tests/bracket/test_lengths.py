@@ -5,7 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from linkviz.bracket.lengths import joggle_length, joggle_needed, shortest_drops
+from linkviz.bracket.bolts import SIZES
+from linkviz.bracket.lengths import bent, hole_to_bend, joggle_needed, shortest_drops
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket, Joggle
 
 FRAME = FrameBracket(inside_width=46.0, thickness=5.0, lip=48.0, width=80.0, bolt="M12")
@@ -21,7 +22,7 @@ def test_the_lip_and_the_eye_set_the_shortest_drop() -> None:
 
 
 def test_a_joggle_takes_its_room() -> None:
-    joggled = replace(BRACKET, fit="inside", joggle=Joggle(offset=6.35, start=50.0))
+    joggled = replace(BRACKET, fit="inside", joggle=Joggle(offset=6.35, angle=math.radians(40.0), start=50.0))
     bounds = shortest_drops(joggled, FRAME, BAR)
     assert bounds[0].key == "joggle"
     assert bounds[0].drop > shortest_drops(BRACKET, FRAME, BAR)[0].drop
@@ -33,18 +34,18 @@ def test_a_far_anchor_pushes_the_hole_down() -> None:
     assert shortest_drops(replace(BRACKET, anchor=60.0), None, None)[0].key == "spacing"
 
 
-@pytest.mark.parametrize("degrees", [20.0, 45.0, 90.0])
-def test_a_joggle_drawn_by_hand(degrees: float) -> None:
-    """Walk along the middle line: arc, straight, arc back."""
-    beta, t, offset, r = math.radians(degrees), 6.0, 30.0, 8.0
-    length, web = joggle_length(Joggle(offset, beta, r), t)
-    n, along, across, middle = 20_000, 0.0, 0.0, r + t / 2
-    for i in range(n):
-        turned = beta * (i + 0.5) / n
-        along += 2 * middle * beta / n * math.cos(turned)
-        across += 2 * middle * beta / n * math.sin(turned)
-    assert along + web * math.cos(beta) == pytest.approx(length, abs=1e-5)
-    assert across + web * math.sin(beta) == pytest.approx(offset, abs=1e-5)
+def test_the_joggle_and_both_holes_keep_their_distance_on_the_flat_pattern() -> None:
+    """The shortest drop with a joggle, laid out by the sheet-metal rules, just passes them."""
+    joggle = Joggle(offset=6.35, angle=math.radians(40.0), inside_radius=6.0, start=0.0)
+    joggled = replace(BRACKET, fit="inside", joggle=joggle)
+    shape = bent(joggle, joggled.thickness)
+    arc = shape.neutral.length(shape.angle, shape.inside, shape.thickness)
+    need = 2.0 * joggled.thickness + joggle.inside_radius
+    drop = shortest_drops(joggled, FRAME, BAR)[0].drop
+    start = joggled.anchor + hole_to_bend(SIZES[joggled.anchor_bolt].hole, shape)
+    assert start + arc / 2 - joggled.anchor - SIZES[joggled.anchor_bolt].hole / 2 == pytest.approx(need)
+    end = start + shape.axial
+    assert drop - SIZES[joggled.bar_bolt].hole / 2 - (end - arc / 2) == pytest.approx(need)
 
 
 def test_how_far_plates_must_spread_for_the_eye() -> None:

@@ -10,7 +10,7 @@ from linkviz.bracket.parts import DropBracket, FrameBracket
 from linkviz.bracket.strength import Cases, distance_checks, longest_drop, strength_checks, worst_of_each
 
 FRAME = FrameBracket(inside_width=46.0, thickness=5.0, lip=62.0, width=80.0, steel="S355")
-BRACKET = DropBracket("one", (100.0,), brace=50.0)
+BRACKET = DropBracket("one", (100.0,), brace_start=55.0)
 
 
 def cases(drop: float, bracket: DropBracket = BRACKET, mass: float = 900.0) -> Cases:
@@ -56,7 +56,7 @@ def test_without_the_frame_bracket_its_checks_are_left_out() -> None:
         {"grade": "5", "key": "anchor_bolt_shear", "weaker": True},
         {"threads": "in", "key": "anchor_bolt_shear", "weaker": True},
         {"anchor": 60.0, "key": "anchor_bolt_shear"},
-        {"brace": 0.0, "key": "weld", "weaker": True},
+        {"brace": False, "key": "weld", "weaker": True},
         {"end_bottom": 40.0, "key": "bar_block_shear"},
         {"weld_leg": 8.0, "key": "weld"},
         {"tube_wall": 3.0, "key": "tube_crush", "weaker": True},

@@ -1,0 +1,51 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from linkviz.bracket.bolts import SIZES, find_size, least_spacing
+from linkviz.bracket.defaults import anchor_for, default_bracket
+from linkviz.bracket.parts import BarEnd, FrameBracket
+from linkviz.bracket.strength import distance_checks
+from linkviz.errors import LinkvizError
+
+FRAME = FrameBracket(46.0, 5.0, 49.0, 80.0, "M12", "S355")
+BAR = BarEnd(46.0, 36.0, "M12")
+
+
+@pytest.mark.parametrize("bolt", ["M12", "M14x1.5", "1/2-13", "5/8-18"])
+@pytest.mark.parametrize("lip", [50.0, 60.0, 80.0])
+def test_a_bracket_to_start_from_keeps_all_rules_of_layout(bolt: str, lip: float) -> None:
+    frame = replace(FRAME, bolt=bolt, lip=lip)
+    bracket = default_bracket(frame, replace(BAR, bolt=bolt), (lip + 25.0,))
+    if lip >= least_spacing(SIZES[bolt], SIZES[bolt]) + SIZES[bolt].diameter:
+        assert all(check.passes for check in distance_checks(bracket, frame))
+
+
+def test_the_anchor_makes_the_most_of_the_lip() -> None:
+    size, distance = anchor_for(SIZES["M12"], 49.0)
+    others = [s for s in SIZES.values() if s.key in ("M8", "M10", "M12", "M14", "M16")]
+    possible = [s.body_area * (49.0 - s.diameter) for s in others
+                if 49.0 - s.diameter >= least_spacing(SIZES["M12"], s)]  # fmt: skip
+    assert size.body_area * distance == pytest.approx(max(possible))
+
+
+def test_a_lip_too_short_for_a_second_bolt_is_told() -> None:
+    frame = replace(FRAME, lip=25.0)
+    bracket = default_bracket(frame, BAR, (75.0,))
+    assert "frame_lip" in {check.key for check in distance_checks(bracket, frame) if not check.passes}
+
+
+def test_without_measurements_there_is_a_bracket_all_the_same() -> None:
+    assert default_bracket(None, None, (100.0, 75.0)).holes == (75.0, 100.0)
+
+
+def test_sizes_are_found_as_people_write_them() -> None:
+    assert find_size("1/2").key == "1/2-13"
+    assert find_size('1/2"').key == "1/2-13"
+    assert find_size("M12").key == "M12"
+    assert find_size("M12x1.25").key == "M12x1.25"
+    for wrong in ("M13", "1/2-12", "a bolt"):
+        with pytest.raises(LinkvizError, match="Choose one of"):
+            find_size(wrong)
