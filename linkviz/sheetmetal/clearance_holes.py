@@ -40,9 +40,11 @@ _ASME: Final[dict[str, tuple[str, str, str]]] = {
     "5/8": ("21/32", "11/16", "47/64"),
     "3/4": ("25/32", "13/16", "29/32"),
 }
+_ASIDE: Final[dict[str, tuple[str, str, str]]] = {"9/16": ("19/32", "5/8", "21/32")}
+"""Sizes the standard leaves out: 1/32, 1/16 and 3/32 in over the bolt, common practice."""
 _EDGE_INCH: Final = {"1/2": "3/4", "5/8": "7/8", "3/4": "1", "7/8": "9/8", "1": "5/4"}
 _EDGE_METRIC: Final = {"M16": 22.0, "M20": 26.0, "M22": 28.0, "M24": 30.0}
-SIZES: Final = (*_ISO_273, *_ASME)
+SIZES: Final = (*_ISO_273, *_ASME, *_ASIDE)
 """Bolts that have a hole here."""
 
 
@@ -88,8 +90,9 @@ def clearance_hole(bolt: str, fit: Fit = "normal") -> ClearanceHole:
     if size in _ISO_273:
         diameter = _ISO_273[size][column]
         return ClearanceHole(size, diameter, f"{diameter:g} mm", f"ISO 273 {_ISO_WORDS[fit]}")
-    text = _ASME[size][column]
-    return ClearanceHole(size, float(Fraction(text)) * MM_PER_INCH, f"{text} in", f"ASME B18.2.8 {fit}")
+    text = (_ASME.get(size) or _ASIDE[size])[column]
+    source = f"ASME B18.2.8 {fit}" if size in _ASME else f"{fit}, common practice (not in ASME B18.2.8)"
+    return ClearanceHole(size, float(Fraction(text)) * MM_PER_INCH, f"{text} in", source)
 
 
 def bolt_size(bolt: str) -> str:

@@ -119,12 +119,13 @@ class Plate:
         How many are made of one set.
     steel : Steel
     profile : Profile
-        Seen from the edge; its `along` and `s` run DOWN the plate, at -y.
+        Seen from the edge.
     blank : Outline
         Outline of the flat pattern, mm.
     nominal : tuple of Hole
-        Where the holes are wanted when the plate is bent: y is minus the distance below the origin, measured along the
-        first flat.
+        Where the holes are wanted when the plate is bent, measured along the first flat.
+    down : bool
+        Whether the profile's `along` and `s` run down the plate (at -y) or up it (at y).
     """
 
     name: str
@@ -133,6 +134,11 @@ class Plate:
     profile: Profile
     blank: Outline
     nominal: tuple[Hole, ...]
+    down: bool = True
+
+    @property
+    def _way(self) -> float:
+        return -1.0 if self.down else 1.0
 
     @property
     def thickness(self) -> float:
@@ -142,7 +148,9 @@ class Plate:
     @property
     def holes(self) -> tuple[Hole, ...]:
         """Return the holes on the flat pattern, where they come right after bending."""
-        return tuple(replace(hole, y=-self.profile.flat_of(-hole.y)) for hole in self.nominal)
+        return tuple(
+            replace(hole, y=0.0 + self._way * self.profile.flat_of(self._way * hole.y)) for hole in self.nominal
+        )
 
     @property
     def bend_lines(self) -> tuple[BendLine, ...]:
@@ -152,7 +160,9 @@ class Plate:
         for low, high, bend in self.profile.spans():
             if bend is not None:
                 middle, half = (low + high) / 2.0, (high - low) / 2.0
-                found.append(BendLine(len(found) + 1, -middle, x0, x1, half, bend.angle, bend.inside, bend.up))
+                found.append(
+                    BendLine(len(found) + 1, self._way * middle, x0, x1, half, bend.angle, bend.inside, bend.up)
+                )
         return tuple(found)
 
     @property
@@ -177,7 +187,7 @@ class Plate:
 
     def finished(self, at: Pt) -> Pt:
         """Return where a point of the flat pattern lies on the bent plate, seen square to the first flat, mm."""
-        return at[0], -self.profile.place(-at[1]).along
+        return at[0], self._way * self.profile.place(self._way * at[1]).along
 
     def finished_outline(self) -> list[Pt]:
         """Return the outline of the bent plate, seen square to the first flat, as a polygon, mm."""
@@ -190,7 +200,8 @@ class Plate:
 
         def side(sign: float) -> list[Pt]:
             return [
-                (p.off + sign * half * math.cos(p.lean), -(p.along - sign * half * math.sin(p.lean))) for p in places
+                (p.off + sign * half * math.cos(p.lean), self._way * (p.along - sign * half * math.sin(p.lean)))
+                for p in places
             ]
 
         return side(1.0) + side(-1.0)[::-1]
@@ -203,5 +214,6 @@ class Plate:
         return [*found, self.profile.end]
 
     def mirrored(self, name: str) -> Plate:
-        """Return the other plate of a pair: the mirror image in a plane square to the bolts, as bent from one blank."""
-        return replace(self, name=name, profile=self.profile.reversed_bends())
+        """Return the other plate of a pair, seen from its own outside: left and right exchanged, bent the same way."""
+        nominal = tuple(replace(hole, x=0.0 - hole.x) for hole in self.nominal)
+        return replace(self, name=name, blank=self.blank.mirrored(), nominal=nominal)

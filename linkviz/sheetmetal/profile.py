@@ -145,11 +145,6 @@ class Profile:
             return low + side * (lean - here.lean) * bend.neutral.radius(bend.inside, self.thickness)
         raise AssertionError("the last flat goes on for ever")
 
-    def reversed_bends(self) -> Profile:
-        """Return the profile of the other plate of a pair: every bend the other way."""
-        bends = tuple(Bend(b.angle, b.inside, not b.up, b.neutral) for b in self.bends)
-        return Profile(self.thickness, self.start, self.flats, bends)
-
 
 @dataclass(frozen=True)
 class Joggle:

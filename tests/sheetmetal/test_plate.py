@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -54,12 +55,24 @@ def test_bend_lines_lie_in_the_middle_of_their_bends() -> None:
     assert first.words.startswith("45.0") and first.words.endswith("up")
 
 
-def test_a_pair_is_cut_from_one_pattern() -> None:
-    plate = joggled()
+def test_the_other_plate_of_a_pair_is_its_mirror_image_bent_the_same_way() -> None:
+    plate = joggled(shift=8.0)
     other = plate.mirrored("rear plate")
-    assert other.blank == plate.blank
-    assert other.holes == plate.holes
-    assert [line.up for line in other.bend_lines] == [False, True]
+    assert other.blank.extent == pytest.approx((-38.0, plate.blank.extent[1], 30.0, 30.0))
+    assert [h.x for h in other.holes] == [-h.x for h in plate.holes]
+    assert [h.y for h in other.holes] == [h.y for h in plate.holes]
+    assert [line.up for line in other.bend_lines] == [line.up for line in plate.bend_lines]
+    assert other.mass == pytest.approx(plate.mass)
+
+
+def test_a_plate_that_runs_up_is_the_one_that_runs_down_turned_over() -> None:
+    plate = joggled()
+    turned = tuple(replace(hole, y=-hole.y) for hole in plate.nominal)
+    up = replace(plate, down=False, nominal=turned)
+    assert [h.y for h in up.holes] == pytest.approx([-h.y for h in plate.holes])
+    assert [line.y for line in up.bend_lines] == pytest.approx([-line.y for line in plate.bend_lines])
+    assert up.finished((3.0, 150.0)) == pytest.approx((3.0, -plate.finished((3.0, -150.0))[1]))
+    assert np.array(up.edge_view()) == pytest.approx(np.array([(x, -y) for x, y in plate.edge_view()]))
 
 
 def test_a_flat_plate_has_no_bends_and_moves_no_hole() -> None:

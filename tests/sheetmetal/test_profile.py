@@ -91,13 +91,6 @@ def test_there_and_back(rng: np.random.Generator) -> None:
             assert profile.flat_of(profile.place(s).along) == pytest.approx(s, abs=1e-9)
 
 
-def test_the_other_plate_of_a_pair_is_bent_the_other_way() -> None:
-    profile = joggled().profile
-    other = profile.reversed_bends()
-    assert other.place(other.end).off == pytest.approx(-profile.place(profile.end).off)
-    assert other.end == profile.end
-
-
 def test_the_steepest_joggle_has_no_straight_part() -> None:
     angle = steepest_angle(3.0, 9.0, 6.0)
     assert Joggle(3.0, angle, 9.0, 6.0, Neutral.of_shop(0.8)).web == pytest.approx(0.0, abs=1e-9)
