@@ -1,7 +1,8 @@
 """The plates of a drop bracket as the shop cuts and bends them.
 
 A plate is seen from its own outside, the original bolt at the origin, the drop downwards. In that view outboard (v +)
-is to the right on one plate of the pair and to the left on the other; with no side shift both are one and the same part.
+is to the right on one plate of the pair and to the left on the other; with no side shift both are one and the same
+part.
 """
 
 from __future__ import annotations

@@ -1,0 +1,199 @@
+"""Views of one plate in mm of the page, the origin of the plate at the origin: flat, bent, and from its edge."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from linkviz.papers import letters
+from linkviz.papers.dimensions import FIGURE, level, running
+from linkviz.papers.heading import Heading
+from linkviz.papers.shapes import (
+    CENTRE,
+    THICK,
+    THIN,
+    Circle,
+    Contour,
+    Polyline,
+    Shape,
+    Text,
+    cross,
+    line,
+)
+from linkviz.sheetmetal.outline import Node, Outline, Pt
+from linkviz.sheetmetal.plate import Hole, Plate
+
+SCALES: Final = (1.0, 0.5, 0.2, 0.1)
+"""Scales of ISO 5455 that a plate is drawn at."""
+DIAMETER: Final = "\N{LATIN CAPITAL LETTER O WITH STROKE}"
+
+
+@dataclass(frozen=True)
+class View:
+    """Shapes and the rectangle (x0, y0, x1, y1) they need, mm."""
+
+    shapes: tuple[Shape, ...]
+    extent: tuple[float, float, float, float]
+
+    @property
+    def width(self) -> float:
+        """Return the width, mm."""
+        return self.extent[2] - self.extent[0]
+
+    @property
+    def height(self) -> float:
+        """Return the height, mm."""
+        return self.extent[3] - self.extent[1]
+
+
+def scale_words(scale: float) -> str:
+    """Return a scale as drawings write it: ``1:2``."""
+    return f"1:{1.0 / scale:.0f}"
+
+
+def fitting_scale(length: float, width: float, high: float, wide: float) -> float:
+    """Return the largest scale of `SCALES` at which a length and a width (mm) fit a height and a width of the page."""
+    return next((s for s in SCALES if length * s <= high and width * s <= wide), SCALES[-1])
+
+
+def bare(plate: Plate, scale: float = 1.0) -> list[Shape]:
+    """Return outline, holes with centre marks and bend lines of the flat pattern, nothing written."""
+    blank = plate.blank if scale == 1.0 else Outline(tuple(_scaled(node, scale) for node in plate.blank.nodes))
+    shapes: list[Shape] = [Contour(blank)]
+    for hole in plate.holes:
+        shapes += _hole(hole.at, hole.diameter / 2.0, scale)
+    for bend in plate.bend_lines:
+        shapes.append(line((bend.x0 * scale, bend.y * scale), (bend.x1 * scale, bend.y * scale), CENTRE))
+    return shapes
+
+
+def flat_view(plate: Plate, heading: Heading, scale: float) -> View:
+    """Return the flat pattern: holes and bend lines from the origin, names beside them."""
+    x0, y0, x1, y1 = (v * scale for v in plate.blank.extent)
+    shapes = bare(plate, scale)
+    marks = [((x0, y1), _signed(plate.blank.extent[3], heading)), ((x0, y0), _signed(plate.blank.extent[1], heading))]
+    bold = [False, False]
+    for hole in _one_per_height(plate.holes):
+        marks.append(((min(hole.x * scale, 0.0), hole.y * scale), _signed(hole.y, heading)))
+        bold.append(True)
+    for bend in plate.bend_lines:
+        marks.append(((x0, bend.y * scale), _signed(bend.y, heading)))
+        bold.append(False)
+    shapes += running(marks, x0 - 5.0, x0 - 9.0, bold)
+    words = [(_edge_of(hole, scale), hole_words(hole, heading)) for hole in plate.holes]
+    words += [((x1, bend.y * scale), f"bend {bend.number}: {bend.words}") for bend in plate.bend_lines]
+    shapes += running(words, x1 + 4.0, x1 + 9.0)
+    shapes += level((x0, y0), (x1, y0), y0 - 8.0, heading.exact(plate.blank.extent[2] - plate.blank.extent[0]))
+    shapes += _sides(plate, heading, scale, y1 + 6.0)
+    left = x0 - 10.0 - max(letters.width(text, FIGURE, True) for _, text in marks)
+    right = x1 + 10.0 + max(letters.width(text, FIGURE) for _, text in words)
+    return View(tuple(shapes), (left, y0 - 12.0, right, y1 + 12.0))
+
+
+def bent_view(plate: Plate, heading: Heading, scale: float) -> View:
+    """Return the bent plate seen from its outside: holes from the origin, names beside them."""
+    outline = [(x * scale, y * scale) for x, y in plate.finished_outline()]
+    x0, x1 = min(x for x, _ in outline), max(x for x, _ in outline)
+    y0, y1 = min(y for _, y in outline), max(y for _, y in outline)
+    shapes: list[Shape] = [Polyline(tuple(outline), THICK, True)]
+    for nominal, flat in zip(plate.nominal, plate.holes, strict=True):
+        lean = plate.profile.place(flat.y if not plate.down else -flat.y).lean
+        shapes += _hole(nominal.at, nominal.diameter / 2.0, scale, math.cos(lean))
+    for bend in plate.bend_lines:
+        for edge in (bend.y - bend.half, bend.y + bend.half):
+            y = plate.finished((0.0, edge))[1] * scale
+            shapes.append(line((x0, y), (x1, y), THIN))
+    marks = [((x0, y1), _signed(y1 / scale, heading)), ((x0, y0), _signed(y0 / scale, heading))]
+    bold = [False, False]
+    for hole in _one_per_height(plate.nominal):
+        marks.append(((min(hole.x * scale, 0.0), hole.y * scale), _signed(hole.y, heading)))
+        bold.append(True)
+    shapes += running(marks, x0 - 5.0, x0 - 9.0, bold)
+    words = [(_edge_of(hole, scale), hole_words(hole, heading)) for hole in plate.nominal]
+    shapes += running(words, x1 + 4.0, x1 + 9.0)
+    shapes += level((x0, y0), (x1, y0), y0 - 8.0, heading.exact((x1 - x0) / scale))
+    shapes += _sides(plate, heading, scale, y1 + 6.0)
+    left = x0 - 10.0 - max(letters.width(text, FIGURE, True) for _, text in marks)
+    right = x1 + 10.0 + max(letters.width(text, FIGURE) for _, text in words)
+    return View(tuple(shapes), (left, y0 - 12.0, right, y1 + 12.0))
+
+
+def edge_view(plate: Plate, heading: Heading, scale: float) -> View:
+    """Return the plate from its edge: thickness, set-off of the joggle, centre lines of the holes."""
+    outline = [(x * scale, y * scale) for x, y in plate.edge_view()]
+    x0, x1 = min(x for x, _ in outline), max(x for x, _ in outline)
+    y0, y1 = min(y for _, y in outline), max(y for _, y in outline)
+    shapes: list[Shape] = [Polyline(tuple(outline), THICK, True)]
+    half = plate.thickness * scale / 2.0
+    for flat in plate.holes:
+        s = -flat.y if plate.down else flat.y
+        place, sign = plate.profile.place(s), -1.0 if plate.down else 1.0
+        middle = (place.off * scale, sign * place.along * scale)
+        away = (half + 3.0) * math.cos(place.lean), -sign * (half + 3.0) * math.sin(place.lean)
+        shapes.append(
+            line((middle[0] - away[0], middle[1] - away[1]), (middle[0] + away[0], middle[1] + away[1]), CENTRE)
+        )
+    shapes += level((-half, y1), (half, y1), y1 + 6.0, heading.exact(plate.thickness))
+    right = x1 + 22.0
+    end = plate.profile.place(plate.profile.end)
+    if abs(end.lean) < 1e-9 and abs(end.off) > 1e-9:
+        low, far = (-half, y1), (end.off * scale - half, y0)
+        shapes += level(low, far, y0 - 8.0, heading.exact(abs(end.off)))
+        right = max(right, max(low[0], far[0]) + 24.0)
+    for bend in plate.bend_lines:
+        place = plate.profile.place(-bend.y if plate.down else bend.y)
+        at = (place.off * scale + half, (-place.along if plate.down else place.along) * scale)
+        text = f"R{heading.exact(bend.inside)}"
+        shapes.append(Text((at[0] + 4.0, at[1] + (1.6 if bend.number == 1 else -3.6)), text, FIGURE))
+        right = max(right, at[0] + 5.0 + letters.width(text, FIGURE))
+    return View(tuple(shapes), (x0 - 6.0, y0 - 12.0, right, y1 + 12.0))
+
+
+def hole_words(hole: Hole, heading: Heading) -> str:
+    """Return a hole in words: its name, its diameter, and its drill where that says more."""
+    size = f"{DIAMETER}{heading.exact(hole.diameter)}"
+    same = not hole.drill or hole.drill == f"{hole.diameter:g} {heading.unit}"
+    return f"{hole.name} {size}" + ("" if same else f" (drill {hole.drill})")
+
+
+def _hole(at: Pt, radius: float, scale: float, squeeze: float = 1.0) -> list[Shape]:
+    x, y, r = at[0] * scale, at[1] * scale, radius * scale
+    ring: Shape = Circle((x, y), r)
+    if squeeze < 1.0 - 1e-9:
+        turns = [2.0 * math.pi * k / 48 for k in range(48)]
+        ring = Polyline(tuple((x + r * math.cos(a), y + squeeze * r * math.sin(a)) for a in turns), closed=True)
+    return [ring, *cross((x, y), r + 2.0)]
+
+
+def _edge_of(hole: Hole, scale: float) -> Pt:
+    return (hole.x + hole.diameter / 2.0) * scale, hole.y * scale
+
+
+def _one_per_height(holes: tuple[Hole, ...]) -> list[Hole]:
+    """Return one hole for each height, the leftmost."""
+    found: dict[float, Hole] = {}
+    for hole in sorted(holes, key=lambda h: h.x):
+        found.setdefault(round(hole.y, 6), hole)
+    return list(found.values())
+
+
+def _sides(plate: Plate, heading: Heading, scale: float, y: float) -> list[Shape]:
+    """Return how far sideways holes lie that do not lie on the middle line, above the plate."""
+    xs = sorted({round(h.x, 6) for h in plate.holes if abs(h.x) > 1e-6})
+    if not xs:
+        return []
+    top = max(h.y for h in plate.holes) * scale
+    if len(xs) == 2 and abs(xs[0] + xs[1]) < 1e-6:
+        return level((xs[0] * scale, top), (xs[1] * scale, top), y, heading.exact(xs[1] - xs[0]))
+    return [s for x in xs for s in level((0.0, top), (x * scale, top), y, heading.exact(abs(x)))]
+
+
+def _signed(mm: float, heading: Heading) -> str:
+    """Return a height from the origin: 0 is the origin, below it without a sign, above it with +."""
+    text = heading.exact(abs(mm))
+    return "0" if abs(mm) < 1e-9 else f"+{text}" if mm > 0 else text
+
+
+def _scaled(node: Node, scale: float) -> Node:
+    return Node(node.x * scale, node.y * scale, node.bulge)
