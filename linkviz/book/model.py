@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Literal
 
+from linkviz.job.photo import Photo
 from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Length, Part, Vehicle
 
@@ -75,6 +76,8 @@ class Job(Part):
     """Setups kept for comparison."""
     printed: tuple[Printed, ...] = ()
     """Papers made, oldest first."""
+    photos: tuple[Photo, ...] = ()
+    """Photos behind the drawings, at most one per view; the files stay where they are."""
 
 
 NO_JOB = Job()

@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from linkviz.book.model import Job, SetupTable
 from linkviz.errors import Problem
+from linkviz.job.photo import photo_faults
 from linkviz.vehicle.wording import Range, Words
 
 LONGEST_LINE: Final = 200
@@ -64,5 +65,17 @@ def _check_states(states: Any, say: Words) -> Iterator[Problem]:
         yield from setup_problems(state, say, f"states[{index}]")
 
 
-CHECKS: Final[dict[str, Callable[[Any, Words], Iterator[Problem]]]] = {"states": _check_states}
+def _check_photos(photos: Any, say: Words) -> Iterator[Problem]:
+    seen: set[str] = set()
+    for index, photo in enumerate(photos):
+        yield from (Problem(f"photos[{index}].{key}", found, wanted) for key, found, wanted in photo_faults(photo))
+        if photo.view in seen:
+            yield Problem(f"photos[{index}].view", f'"{photo.view}" for a second time', "one photo for each view")
+        seen.add(photo.view)
+
+
+CHECKS: Final[dict[str, Callable[[Any, Words], Iterator[Problem]]]] = {
+    "states": _check_states,
+    "photos": _check_photos,
+}
 """Checks of tables by the name of their field."""

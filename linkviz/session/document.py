@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from linkviz.book.model import NO_JOB, SUFFIX, Job, Whole
+from linkviz.job.photo import Photo, ViewName
 from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
 
@@ -83,6 +84,15 @@ class Document:
             If a value is not of the field's type.
         """
         return replace(self, job=Job.model_validate({**dict(self.job), **changes}))
+
+    def photo(self, view: ViewName) -> Photo | None:
+        """Return the photo behind one of the drawings, or None."""
+        return next((photo for photo in self.job.photos if photo.view == view), None)
+
+    def with_photo(self, view: ViewName, photo: Photo | None) -> Document:
+        """Return a copy with another photo behind one of the drawings, or none."""
+        kept = tuple(other for other in self.job.photos if other.view != view)
+        return self.with_job(photos=kept if photo is None else (*kept, photo))
 
     def with_setup(self, **changes: float) -> Document:
         """Return a copy with some setup values changed, held inside what the controls offer."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
 from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Point, Vehicle
@@ -109,6 +110,28 @@ def change_envelope(vehicle: Vehicle, index: int, **changes: object) -> Vehicle:
     new = Envelope.model_validate({**dict(vehicle.envelopes[index]), **changes})
     kept = (*vehicle.envelopes[:index], new, *vehicle.envelopes[index + 1 :])
     return vehicle.model_copy(update={"envelopes": kept})
+
+
+def add_envelopes(vehicle: Vehicle, envelopes: Sequence[Envelope]) -> Vehicle:
+    """Return the vehicle with more envelopes; a name that is taken gets a number."""
+    for envelope in envelopes:
+        name = free_name(vehicle, envelope.name)
+        vehicle = add_envelope(vehicle, envelope.model_copy(update={"name": name}))
+    return vehicle
+
+
+def duplicate_envelope(vehicle: Vehicle, index: int, by: tuple[float, float, float]) -> Vehicle:
+    """Return the vehicle with a copy of an envelope after the last one, shifted by x, y, z, mm."""
+    envelope = vehicle.envelopes[index]
+    rear = tuple((y + by[1], z + by[2]) for y, z in envelope.rear)
+    side = tuple((x + by[0], z + by[2]) for x, z in envelope.side)
+    return add_envelopes(vehicle, (envelope.model_copy(update={"rear": rear, "side": side}),))
+
+
+def mirror_envelope(vehicle: Vehicle, index: int) -> Vehicle:
+    """Return the vehicle with one envelope on the other side of the middle, its corners going around as before."""
+    rear = tuple((-y + 0.0, z) for y, z in reversed(vehicle.envelopes[index].rear))
+    return change_envelope(vehicle, index, rear=rear)
 
 
 def outline_of(vehicle: Vehicle, index: int, view: ViewName) -> tuple[tuple[float, float], ...]:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 Corner = tuple[float, float]
 Corners = tuple[Corner, ...]
 
-SNAP = 5.0
-"""Grid the corners snap to, mm."""
+LEAST_AREA = 100.0
+"""An outline that encloses less, mm^2, was not meant."""
 
 
-def snapped(corner: Corner, step: float = SNAP) -> Corner:
+def snapped(corner: Corner, step: float) -> Corner:
     """Return the corner on the nearest grid point, mm."""
     return (round(corner[0] / step) * step, round(corner[1] / step) * step)
 
@@ -66,18 +68,53 @@ def area(corners: Sequence[Corner]) -> float:
     return abs(total) / 2.0
 
 
-def why_refused(corners: Sequence[Corner], closed: bool = True) -> str:
-    """Return why these corners make no outline, in words with what to do; "" if they do."""
+@dataclass(frozen=True)
+class Fault:
+    """What is wrong with an outline.
+
+    Attributes
+    ----------
+    short : str
+        In a few words, for the drawing.
+    words : str
+        In a sentence, with what to do.
+    edges : tuple of int
+        The edges it is about, by the number of their first corner.
+    """
+
+    short: str
+    words: str
+    edges: tuple[int, ...] = ()
+
+
+def fault_of(corners: Sequence[Corner], closed: bool = True) -> Fault | None:
+    """Return what is wrong with these corners as an outline, or None.
+
+    Parameters
+    ----------
+    corners : sequence of (float, float)
+        The corners in order, mm.
+    closed : bool
+        Whether the last corner is joined to the first; an open line may be short and enclose nothing yet.
+    """
     if closed and len(corners) < 3:
-        return f"An outline needs at least 3 corners; this one has {len(corners)}. Click more corners."
+        more = f"An outline needs at least 3 corners; this one has {len(corners)}. Click more corners."
+        return Fault("needs 3 corners", more)
     if len(set(corners)) < len(corners):
-        return "Two corners lie on the same spot. Move one of them or delete it."
+        return Fault("two corners on one spot", "Two corners lie on the same spot. Move one of them or delete it.")
     hit = crossing(corners, closed)
     if hit is not None:
-        return f"Edges {hit[0] + 1} and {hit[1] + 1} cross each other. Place the corners around the outline in order."
-    if closed and area(corners) < 100.0:
-        return "The outline encloses next to nothing. Pull its corners apart."
-    return ""
+        words = f"Edges {hit[0] + 1} and {hit[1] + 1} cross each other. Place the corners around the outline in order."
+        return Fault(f"edges {hit[0] + 1} and {hit[1] + 1} cross", words, hit)
+    if closed and area(corners) < LEAST_AREA:
+        return Fault("encloses nothing", "The outline encloses next to nothing. Pull its corners apart.")
+    return None
+
+
+def why_refused(corners: Sequence[Corner], closed: bool = True) -> str:
+    """Return why these corners make no outline, in words with what to do; "" if they do."""
+    fault = fault_of(corners, closed)
+    return fault.words if fault is not None else ""
 
 
 def moved(corners: Corners, index: int, to: Corner) -> Corners:
@@ -117,3 +154,20 @@ def heights(corners: Sequence[Corner]) -> tuple[float, float]:
     """Return the lowest and the highest z, mm."""
     values = [v for _, v in corners]
     return (min(values), max(values))
+
+
+def from_edge(a: Corner, b: Corner, at: Corner) -> float:
+    """Return how far a place is from the edge between two corners, mm."""
+    du, dv = b[0] - a[0], b[1] - a[1]
+    long = du * du + dv * dv
+    part = 0.0 if long == 0 else min(1.0, max(0.0, ((at[0] - a[0]) * du + (at[1] - a[1]) * dv) / long))
+    return math.dist((a[0] + part * du, a[1] + part * dv), at)
+
+
+def inside(corners: Corners, at: Corner) -> bool:
+    """Return whether a place is inside an outline."""
+    found = False
+    for (u0, v0), (u1, v1) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        if (v0 > at[1]) != (v1 > at[1]) and at[0] < u0 + (at[1] - v0) / (v1 - v0) * (u1 - u0):
+            found = not found
+    return found

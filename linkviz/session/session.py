@@ -15,7 +15,7 @@ from linkviz.session.files import Hold, load, save, saved_part
 from linkviz.session.history import History
 from linkviz.session.store import Store
 from linkviz.session.unsaved import Leftover
-from linkviz.session.view import ROLL_RANGE_DEG, View
+from linkviz.session.view import ROLL_RANGE_DEG, View, corner_within
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.sheet import vehicle_from_sheet
 
@@ -226,6 +226,7 @@ class Session:
             travel=min(max(view.travel, low), high),
             roll_deg=min(max(view.roll_deg, ROLL_RANGE_DEG[0]), ROLL_RANGE_DEG[1]),
             envelope=view.envelope if -1 <= view.envelope < count else count - 1,
+            corner=corner_within(view, self._view, self.shown.vehicle),
         )
 
     def _hold_view(self) -> None:

@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from linkviz.session.edits import ViewName, outline_of
+from linkviz.session.snapping import USUAL
+from linkviz.vehicle.model import Vehicle
+
 Unit = Literal["mm", "in"]
 Page = Literal["counter", "vehicle", "clearance"]
 Ghost = Literal["as built", "lifted", "none"]
@@ -49,6 +53,10 @@ class View:
         Whether a moved point takes the same point of the other side with it.
     doubt : bool
         Whether the measuring error is worked out and shown.
+    grid : int
+        Which step of `linkviz.session.snapping.GRIDS` corners snap to.
+    corner : (str, int) or None
+        The picked corner of the picked envelope: the view of its outline, and its number.
     """
 
     travel: float = 0.0
@@ -64,7 +72,18 @@ class View:
     counter: bool = False
     mirrored: bool = True
     doubt: bool = True
+    grid: int = USUAL
+    corner: tuple[ViewName, int] | None = None
 
     def with_(self, **changes: object) -> View:
         """Return a copy with some values changed."""
         return replace(self, **changes)  # type: ignore[arg-type]
+
+
+def corner_within(view: View, before: View, vehicle: Vehicle) -> tuple[ViewName, int] | None:
+    """Return the picked corner as long as the envelope it is on stays picked and has it."""
+    if view.corner is None or not 0 <= view.envelope < len(vehicle.envelopes):
+        return None
+    if view.envelope != before.envelope and view.corner == before.corner:
+        return None
+    return view.corner if 0 <= view.corner[1] < len(outline_of(vehicle, view.envelope, view.corner[0])) else None

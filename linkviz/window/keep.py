@@ -10,6 +10,7 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QFileDialog
 
 from linkviz.errors import LinkvizError
+from linkviz.session.snapping import GRIDS
 from linkviz.session.view import GHOSTS, GRAPHS, PAGES
 from linkviz.window import dialogs
 
@@ -24,6 +25,7 @@ KEPT = {
     "graph": GRAPHS,
     "mirrored": (True, False),
     "doubt": (True, False),
+    "grid": tuple(range(len(GRIDS["mm"]))),
 }
 """View values that are remembered, and what they may be."""
 

@@ -198,13 +198,13 @@ class Pane(QWidget):
         event.accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
-        """Zoom with + and -; the tool takes the rest."""
+        """Give the tool the key; zoom with + and - where it does not want them."""
+        if self.tool is not None and self.tool.key(self, event):
+            return
         if event.key() in (Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus):
             factor = 1.0 / 1.15 if event.key() == Qt.Key.Key_Minus else 1.15
             self.camera.zoom(self.view, (self.width() / 2.0, self.height() / 2.0), self.area, factor)
             self.moved_camera.emit()
-            return
-        if self.tool is not None and self.tool.key(self, event):
             return
         super().keyPressEvent(event)
 

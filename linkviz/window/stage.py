@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QWidget
 
 from linkviz.job.study import Study
 from linkviz.picture import rear_view, side_view
@@ -11,6 +11,7 @@ from linkviz.picture.scene import Scene
 from linkviz.session.edits import ViewName
 from linkviz.session.session import Session
 from linkviz.window.camera import SharedCamera
+from linkviz.window.draw_bar import DrawBar
 from linkviz.window.pane import Pane
 from linkviz.window.theme import LIGHT, Colours
 from linkviz.window.tools.hand import Hand
@@ -58,6 +59,7 @@ class Stage(QWidget):
         for tool in (self.hand, self.pencil):
             tool.refused.connect(self.refused)
             tool.changed.connect(self._repaint)
+        self.bar = DrawBar(session, self.pencil, self)
         self.pencil.hint.connect(self.hint)
         self.pencil.finished.connect(lambda made: self._put_away())
         self.show_theme("light", LIGHT)
@@ -136,6 +138,7 @@ class Stage(QWidget):
                 pane.tool = self.pencil
                 pane.setCursor(Qt.CursorShape.CrossCursor)
             self.pencil.begin()
+            self.bar.present(True)
             if not any(pane.hasFocus() for pane in self.panes.values()):
                 self.rear.setFocus(Qt.FocusReason.OtherFocusReason)
             self.drawing_changed.emit(True)
@@ -146,5 +149,9 @@ class Stage(QWidget):
         for pane in self.panes.values():
             pane.tool = self.hand
             pane.unsetCursor()
+        focus = QApplication.focusWidget()
+        if focus is not None and self.bar.isAncestorOf(focus):
+            self.rear.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.bar.present(False)
         self._repaint()
         self.drawing_changed.emit(False)

@@ -263,7 +263,6 @@ class MainWindow(QMainWindow):
 
     def _opened(self) -> None:
         self.stage.take_pencil(False)
-        self.stage.hand.corner = None
         self.stage.fit_later()
         self.notice.clear()
 
@@ -329,7 +328,7 @@ class MainWindow(QMainWindow):
             if self.session.view.counter:
                 self.session.set_view(counter=False)
             elif self.stage.drawing:
-                self.stage.take_pencil(False)
+                self.stage.pencil.escape()
             return
         super().keyPressEvent(event)
 

@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 
 from linkviz.session import edits
+from linkviz.vehicle import outlines
 from linkviz.vehicle.model import Envelope, Vehicle
 
 BOX = Envelope(
@@ -67,3 +68,15 @@ def test_envelopes_come_change_and_go(wagon: Vehicle) -> None:
 def test_a_new_envelope_gets_a_name_of_its_own(wagon: Vehicle) -> None:
     assert edits.free_name(wagon, "skid plate") == "skid plate"
     assert edits.free_name(wagon, "fuel tank") == "fuel tank 2"
+
+
+def test_an_envelope_is_duplicated_and_mirrored(wagon: Vehicle) -> None:
+    once = edits.duplicate_envelope(wagon, 0, (25.0, -10.0, 5.0))
+    tank, copy = once.envelopes
+    assert copy.name == f"{tank.name} 2"
+    assert copy.rear[0] == (tank.rear[0][0] - 10.0, tank.rear[0][1] + 5.0)
+    assert copy.side[0] == (tank.side[0][0] + 25.0, tank.side[0][1] + 5.0)
+    mirrored = edits.mirror_envelope(once, 1)
+    assert set(mirrored.envelopes[1].rear) == {(-y, z) for y, z in copy.rear}
+    assert edits.mirror_envelope(mirrored, 1) == once
+    assert outlines.area(mirrored.envelopes[1].rear) == pytest.approx(outlines.area(copy.rear))

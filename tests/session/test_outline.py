@@ -54,7 +54,7 @@ def test_area_agrees_with_a_geometry_library(corners: list[outline.Corner]) -> N
 
 
 def test_corners_snap_to_the_grid() -> None:
-    assert outline.snapped((12.4, -7.6)) == (10.0, -10.0)
+    assert outline.snapped((12.4, -7.6), 5.0) == (10.0, -10.0)
 
 
 def test_small_edits() -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from linkviz.errors import FileRefused, LinkvizError
+from linkviz.job.photo import Photo
 from linkviz.job.setup import Setup
 from linkviz.session import edits
 from linkviz.session.document import Document
@@ -255,3 +256,18 @@ def test_recovered_work_without_a_file_is_unsaved(session: Session, tmp_path: Pa
     left.write_text("")
     session.recover(Leftover(left, Document(wagon, Setup(), None), 0.0))
     assert session.dirty
+
+
+def test_a_photo_is_undone_and_kept_with_the_job_without_its_file(session: Session, tmp_path: Path) -> None:
+    photo = Photo(view="rear", path=str(tmp_path / "tank.jpg"), left=10.0, top=900.0, scale=0.5, turn=0.1)
+    session.edit(session.document.with_photo("rear", photo), "photo behind the rear view")
+    session.undo()
+    assert session.document.photo("rear") is None
+    session.redo()
+    assert session.document.photo("rear") == photo
+    path = str(tmp_path / "a.job.toml")
+    session.save_as(path)
+    session.edit(session.document.with_photo("rear", None), "remove photo")
+    session.open(path)
+    assert session.document.photo("rear") == photo
+    assert list(tmp_path.glob("**/*.jpg")) == []

@@ -97,7 +97,7 @@ def test_an_envelope_is_drawn_with_the_mouse_in_both_views(near: MainWindow, qtb
     assert window.session.view.envelope == 1
     assert window.session.view.page == "clearance"
     assert window.side.page("clearance").table.item(1, 0).text() == made.name
-    assert window.session.undo_text == "draw envelope"
+    assert (made.name, window.session.undo_text) == ("fuel tank 2", "draw fuel tank 2")
     window.session.undo()
     assert window.session.document == before
 
@@ -164,7 +164,7 @@ def test_the_other_view_has_to_wait(near: MainWindow, qtbot: Any) -> None:
     assert "rear view" in window.notice.text.text()
 
 
-def test_backspace_takes_corners_back_and_esc_leaves(near: MainWindow, qtbot: Any) -> None:
+def test_backspace_and_esc_take_corners_back_before_esc_leaves(near: MainWindow, qtbot: Any) -> None:
     window = near
     window.actions_by_name["draw"].trigger()
     for corner in (*REAR, REAR[0]):
@@ -174,6 +174,10 @@ def test_backspace_takes_corners_back_and_esc_leaves(near: MainWindow, qtbot: An
     assert window.stage.pencil.corners == REAR
     qtbot.keyClick(pane, Qt.Key.Key_Backspace)
     assert window.stage.pencil.corners == REAR[:3]
+    for left in (2, 1, 0):
+        qtbot.keyClick(pane, Qt.Key.Key_Escape)
+        assert window.stage.pencil.corners == REAR[:left]
+        assert window.stage.drawing
     qtbot.keyClick(pane, Qt.Key.Key_Escape)
     window.frame_now()
     assert not window.stage.drawing

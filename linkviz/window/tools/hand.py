@@ -14,22 +14,20 @@ from linkviz.job.study import Study
 from linkviz.picture.scene import from_view, to_view
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
-from linkviz.session.outline import Corner, Corners
+from linkviz.session.outline import Corner, Corners, Fault
 from linkviz.session.places import dragged, live_points
 from linkviz.session.session import Session
+from linkviz.session.snapping import Snap, grid_step, held_straight, other_corners, snap, snap_shift, to_grid
+from linkviz.units import length_number
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pane import Pane
+from linkviz.window.tools.keys import FINE, arrow
+from linkviz.window.tools.marks import FREE, STRAIGHT, show_refused, show_snap, write
 
 NEAR = 9.0
 """How near the mouse must be to take something, screen points."""
 STILL = 3.0
 """A press that moves less than this is a click, screen points."""
-_STEPS = {
-    Qt.Key.Key_Left: (-1.0, 0.0),
-    Qt.Key.Key_Right: (1.0, 0.0),
-    Qt.Key.Key_Up: (0.0, 1.0),
-    Qt.Key.Key_Down: (0.0, -1.0),
-}
 
 
 @dataclass(frozen=True)
@@ -75,8 +73,17 @@ class Hand(QObject):
         self._pressed = QPointF()
         self._vehicle: Vehicle | None = None
         self._dragging = False
-        self.corner: tuple[ViewName, int] | None = None
-        """The picked corner of the picked envelope."""
+        self._snap: tuple[ViewName, Snap] | None = None
+        self._bad: tuple[ViewName, Corners, Fault] | None = None
+
+    @property
+    def corner(self) -> tuple[ViewName, int] | None:
+        """Return the picked corner of the picked envelope: the view of its outline, and its number."""
+        return self._session.view.corner
+
+    @property
+    def _step(self) -> float:
+        return grid_step(self._session.view.grid, self._session.view.unit)
 
     # -- what is under the mouse
 
@@ -114,12 +121,12 @@ class Hand(QObject):
                 return Grip("point", name=name)
         if corners:
             for i, corner in enumerate(corners):
-                if _from_edge(corner, corners[(i + 1) % len(corners)], at) <= reach * 0.7:
+                if outline.from_edge(corner, corners[(i + 1) % len(corners)], at) <= reach * 0.7:
                     return Grip("edge", index=i)
-            if _inside(corners, at):
+            if outline.inside(corners, at):
                 return Grip("whole", index=self._session.view.envelope)
         for i, envelope in enumerate(self._session.shown.vehicle.envelopes):
-            if _inside(self._drawn(view, envelope.rear if view == "rear" else envelope.side), at):
+            if outline.inside(self._drawn(view, envelope.rear if view == "rear" else envelope.side), at):
                 return Grip("pick", index=i)
         return None
 
@@ -131,13 +138,15 @@ class Hand(QObject):
         self._from, self._pressed, self._dragging = at, event.position(), False
         self._vehicle = self._session.document.vehicle
         self._grip = grip
-        self.corner = (pane.view, grip.index) if grip is not None and grip.kind == "corner" else None
+        corner = (pane.view, grip.index) if grip is not None and grip.kind == "corner" else None
         if grip is None:
-            self._session.set_view(envelope=-1, point="")
+            self._session.set_view(envelope=-1, point="", corner=None)
         elif grip.kind == "point":
-            self._session.set_view(point=grip.name)
-        elif grip.kind == "pick":
-            self._session.set_view(envelope=grip.index)
+            self._session.set_view(point=grip.name, corner=None)
+        elif grip.kind != "pick":
+            self._session.set_view(corner=corner)
+        else:
+            self._session.set_view(envelope=grip.index, corner=None)
             self._grip = Grip("whole", index=grip.index)
         self.changed.emit()
 
@@ -154,10 +163,12 @@ class Hand(QObject):
                 return
             self._dragging = True
         by = (at[0] - self._from[0], at[1] - self._from[1])
-        free = bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
+        self._bad = None
         try:
-            vehicle = self._dragged(self._vehicle, self._grip, pane.view, by, free)
+            vehicle = self._dragged(self._vehicle, self._grip, pane, by, event.modifiers())
         except LinkvizError as error:
+            # what cannot be is hatched where the mouse is; the last good place stays
+            pane.update()
             self.refused.emit(str(error))
             return
         if not self._session.preview(self._session.document.with_vehicle(vehicle)):
@@ -166,6 +177,8 @@ class Hand(QObject):
     def release(self, pane: Pane, at: Corner, event: QMouseEvent) -> None:
         """Let go: what was dragged becomes one step of the history."""
         grip, self._grip = self._grip, None
+        self._snap, self._bad = None, None
+        pane.update()
         if grip is None or not self._dragging:
             return
         self._dragging = False
@@ -180,10 +193,11 @@ class Hand(QObject):
         grip = self.grip_at(pane, at)
         if grip is None or grip.kind != "edge":
             return
-        corner = outline.snapped(from_view(pane.view, at, self._lift))
-        corners = outline.inserted(self._corners(pane.view), grip.index, corner)
-        if self._set_outline(pane.view, corners, "insert corner"):
-            self.corner = (pane.view, grip.index + 1)
+        self._insert(pane.view, grip.index, to_grid(from_view(pane.view, at, self._lift), self._step))
+
+    def _insert(self, view: ViewName, edge: int, corner: Corner) -> None:
+        if self._set_outline(view, outline.inserted(self._corners(view), edge, corner), "insert corner"):
+            self._session.set_view(corner=(view, edge + 1))
             self.changed.emit()
 
     def left(self, pane: Pane) -> None:
@@ -209,7 +223,11 @@ class Hand(QObject):
 
     # -- what a drag means
 
-    def _dragged(self, vehicle: Vehicle, grip: Grip, view: ViewName, by: Corner, free: bool) -> Vehicle:
+    def _dragged(
+        self, vehicle: Vehicle, grip: Grip, pane: Pane, by: Corner, keys: Qt.KeyboardModifier, exact: bool = False
+    ) -> Vehicle:
+        """Return the vehicle with what is held moved by a way on the drawing; `exact` as it is, without snapping."""
+        view = pane.view
         if grip.kind == "point":
             study = self._study()
             if study is None:
@@ -218,13 +236,28 @@ class Hand(QObject):
             return edits.move_point(vehicle, grip.name, to, self._session.view.mirrored)
         index = self._session.view.envelope
         plane = (-by[0] if view == "rear" else by[0], by[1])
+        free = exact or bool(keys & FREE)
+        if not exact:
+            plane = (round(plane[0], 1), round(plane[1], 1))
         corners = edits.outline_of(vehicle, index, view)
+        outlines = [edits.outline_of(vehicle, i, view) for i in range(len(vehicle.envelopes))]
+        others = other_corners(outlines, index)
         if grip.kind == "corner":
             start = corners[grip.index]
             goal = (start[0] + plane[0], start[1] + plane[1])
-            goal = (round(goal[0]), round(goal[1])) if free else outline.snapped(goal)
-            return self._with_outline(vehicle, view, outline.moved(corners, grip.index, goal))
-        step = (round(plane[0]), round(plane[1])) if free else outline.snapped(plane)
+            if free:
+                found = Snap(goal)
+            elif keys & STRAIGHT:
+                found = held_straight(goal, start, self._step)
+            else:
+                rest = (*corners[grip.index + 1 :], *corners[: grip.index])
+                found = snap(goal, self._step, pane.camera.scale, rest, others)
+            self._snap = None if exact else (view, found)
+            return self._with_outline(vehicle, view, outline.moved(corners, grip.index, found.corner))
+        if keys & STRAIGHT and not exact:
+            plane = (plane[0], 0.0) if abs(plane[0]) >= abs(plane[1]) else (0.0, plane[1])
+        ends = corners if grip.kind != "edge" else (corners[grip.index], corners[(grip.index + 1) % len(corners)])
+        step = plane if free else snap_shift(ends, plane, self._step, pane.camera.scale, others)
         if grip.kind == "edge":
             return self._with_outline(vehicle, view, outline.edge_moved(corners, grip.index, step))
         envelope = vehicle.envelopes[index]
@@ -233,9 +266,10 @@ class Hand(QObject):
         return edits.change_envelope(vehicle, index, rear=rear, side=side)
 
     def _with_outline(self, vehicle: Vehicle, view: ViewName, corners: Corners) -> Vehicle:
-        why = outline.why_refused(corners)
-        if why:
-            raise LinkvizError(why)
+        fault = outline.fault_of(corners)
+        if fault is not None:
+            self._bad = (view, corners, fault)
+            raise LinkvizError(fault.words)
         return edits.change_envelope(vehicle, self._session.view.envelope, **{view: corners})
 
     def _set_outline(self, view: ViewName, corners: Corners, text: str, key: object = None) -> bool:
@@ -255,29 +289,21 @@ class Hand(QObject):
     # -- keys
 
     def key(self, pane: Pane, event: QKeyEvent) -> bool:
-        """Nudge with the arrows, delete a corner, let go with Esc."""
-        view = self._session.view
-        if event.key() == Qt.Key.Key_Escape:
-            if self._dragging:
-                self._grip, self._dragging = None, False
-                self._session.drop_preview()
-            elif self.corner is None and not view.point and view.envelope < 0:
-                return False
-            else:
-                self.corner = None
-                self._session.set_view(point="", envelope=-1)
-            self.changed.emit()
-            return True
-        if event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            return self._delete(pane)
-        if event.key() not in _STEPS or not (view.point or view.envelope >= 0):
-            return False
-        step = _STEPS[Qt.Key(event.key())]
+        """Nudge with the arrows, go through corners, insert and delete them, let go with Esc."""
+        view, key = self._session.view, event.key()
+        self._bad = None
+        if key == Qt.Key.Key_Escape:
+            return self._let_go()
+        if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            return self._delete()
+        if key in (Qt.Key.Key_PageDown, Qt.Key.Key_PageUp):
+            return self._next(pane, 1 if key == Qt.Key.Key_PageDown else -1, event.modifiers())
+        if key == Qt.Key.Key_Insert:
+            return self._insert_half_way()
         point = view.point if not self._corners(pane.view) else ""
-        size = 1.0 if point else outline.SNAP
-        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-            size *= 10.0
-        by = (step[0] * size, step[1] * size)
+        by = arrow(event, FINE if point else self._step)
+        if by is None or not (view.point or view.envelope >= 0):
+            return False
         if point:
             grip = Grip("point", name=point)
         elif self.corner is not None and self.corner[0] == pane.view:
@@ -285,13 +311,54 @@ class Hand(QObject):
         else:
             grip = Grip("whole")
         try:
-            vehicle = self._dragged(self._session.document.vehicle, grip, pane.view, by, True)
+            vehicle = self._dragged(self._session.document.vehicle, grip, pane, by, event.modifiers(), exact=True)
             self._session.edit_vehicle(vehicle, self._words(grip), ("nudge", grip, pane.view))
         except LinkvizError as error:
+            self._bad = None
             self.refused.emit(str(error))
         return True
 
-    def _delete(self, pane: Pane) -> bool:
+    def _let_go(self) -> bool:
+        """Call off a drag, else let go of the corner, else of the envelope or point."""
+        view = self._session.view
+        if self._dragging:
+            self._grip, self._dragging, self._snap = None, False, None
+            self._session.drop_preview()
+        elif view.corner is not None:
+            self._session.set_view(corner=None)
+        elif view.point or view.envelope >= 0:
+            self._session.set_view(point="", envelope=-1)
+        else:
+            return False
+        self.changed.emit()
+        return True
+
+    def _next(self, pane: Pane, way: int, keys: Qt.KeyboardModifier) -> bool:
+        """Pick the next corner, or with Ctrl the next envelope."""
+        view, count = self._session.view, len(self._session.shown.vehicle.envelopes)
+        if not count:
+            return False
+        corners = self._corners(pane.view)
+        if keys & Qt.KeyboardModifier.ControlModifier or not corners:
+            start = view.envelope if view.envelope >= 0 else (-1 if way > 0 else count)
+            self._session.set_view(envelope=(start + way) % count, corner=None, point="")
+        else:
+            at = self.corner[1] if self.corner is not None and self.corner[0] == pane.view else (-1 if way > 0 else 0)
+            self._session.set_view(corner=(pane.view, (at + way) % len(corners)))
+        self.changed.emit()
+        return True
+
+    def _insert_half_way(self) -> bool:
+        """Put a corner in the middle of the edge after the picked one."""
+        if self.corner is None:
+            return False
+        view, index = self.corner
+        corners = self._corners(view)
+        (u0, v0), (u1, v1) = corners[index], corners[(index + 1) % len(corners)]
+        self._insert(view, index, ((u0 + u1) / 2.0, (v0 + v1) / 2.0))
+        return True
+
+    def _delete(self) -> bool:
         corner = self.corner
         if corner is None and self._hover is not None and self._hover[1].kind == "corner":
             corner = (self._hover[0], self._hover[1].index)
@@ -300,9 +367,10 @@ class Hand(QObject):
         view, index = corner
         corners = self._corners(view)
         if index < len(corners) and self._set_outline(view, outline.removed(corners, index), "delete corner"):
-            self.corner = None
+            self._session.set_view(corner=None)
             self._hover = None
             self.changed.emit()
+        self._bad = None
         return True
 
     # -- drawing
@@ -324,18 +392,14 @@ class Hand(QObject):
             painter.setPen(QPen(QColor(pane.colours.paper), 1.5))
             painter.setBrush(accent)
             painter.drawEllipse(pane.place(corners[self.corner[1]]), 5.5, 5.5)
-
-
-def _from_edge(a: Corner, b: Corner, at: Corner) -> float:
-    du, dv = b[0] - a[0], b[1] - a[1]
-    long = du * du + dv * dv
-    part = 0.0 if long == 0 else min(1.0, max(0.0, ((at[0] - a[0]) * du + (at[1] - a[1]) * dv) / long))
-    return math.dist((a[0] + part * du, a[1] + part * dv), at)
-
-
-def _inside(corners: Corners, at: Corner) -> bool:
-    inside = False
-    for (u0, v0), (u1, v1) in zip(corners, (*corners[1:], corners[0]), strict=True):
-        if (v0 > at[1]) != (v1 > at[1]) and at[0] < u0 + (at[1] - v0) / (v1 - v0) * (u1 - u0):
-            inside = not inside
-    return inside
+        if self._bad is not None and self._bad[0] == pane.view:
+            _, outline_there, fault = self._bad
+            show_refused(pane, painter, outline_there, self._lift, fault.edges)
+            at = max((pane.place(p) for p in self._drawn(pane.view, outline_there)), key=lambda place: place.x())
+            write(pane, painter, at + QPointF(10.0, -8.0), fault.short, pane.colours.danger)
+        elif self._snap is not None and self._snap[0] == pane.view:
+            found, unit = self._snap[1], self._session.view.unit
+            show_snap(pane, painter, found, self._lift)
+            words = ", ".join(length_number(value, unit) for value in found.corner)
+            at = pane.place(to_view(pane.view, found.corner, self._lift))
+            write(pane, painter, at + QPointF(12.0, -10.0), f"{words}  {found.words}".rstrip(), pane.colours.accent)

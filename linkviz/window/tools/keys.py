@@ -1,0 +1,33 @@
+"""Keys both tools understand in the same way."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from linkviz.session.outline import Corner
+
+TYPED = "0123456789.,-"
+"""What begins a typed value."""
+FINE = 1.0
+"""Step of an arrow key with Ctrl, or without a grid, mm."""
+_WAYS = {
+    Qt.Key.Key_Left: (-1.0, 0.0),
+    Qt.Key.Key_Right: (1.0, 0.0),
+    Qt.Key.Key_Up: (0.0, 1.0),
+    Qt.Key.Key_Down: (0.0, -1.0),
+}
+
+
+def arrow(event: QKeyEvent, step: float) -> Corner | None:
+    """Return how far an arrow key moves something, as seen, mm; None for other keys.
+
+    One step of the grid; 1 mm with Ctrl or without a grid; ten times as far with Shift.
+    """
+    way = _WAYS.get(Qt.Key(event.key()))
+    if way is None:
+        return None
+    size = FINE if event.modifiers() & Qt.KeyboardModifier.ControlModifier or step <= 0 else step
+    if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+        size *= 10.0
+    return (way[0] * size, way[1] * size)
