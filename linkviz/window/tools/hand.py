@@ -14,10 +14,11 @@ from linkviz.job.study import Study
 from linkviz.picture.scene import from_view, to_view
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
-from linkviz.session.outline import Corner, Corners, Fault
+from linkviz.session.moves import How, Move, OutlineRefused, moved_envelope, with_outline
+from linkviz.session.outline import Corner, Corners
 from linkviz.session.places import dragged, live_points
 from linkviz.session.session import Session
-from linkviz.session.snapping import Snap, grid_step, held_straight, other_corners, snap, snap_shift, to_grid
+from linkviz.session.snapping import Snap, grid_step, to_grid
 from linkviz.units import length_number
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pane import Pane
@@ -74,7 +75,7 @@ class Hand(QObject):
         self._vehicle: Vehicle | None = None
         self._dragging = False
         self._snap: tuple[ViewName, Snap] | None = None
-        self._bad: tuple[ViewName, Corners, Fault] | None = None
+        self._bad: OutlineRefused | None = None
 
     @property
     def corner(self) -> tuple[ViewName, int] | None:
@@ -168,6 +169,7 @@ class Hand(QObject):
             vehicle = self._dragged(self._vehicle, self._grip, pane, by, event.modifiers())
         except LinkvizError as error:
             # what cannot be is hatched where the mouse is; the last good place stays
+            self._bad = error if isinstance(error, OutlineRefused) else None
             pane.update()
             self.refused.emit(str(error))
             return
@@ -234,48 +236,19 @@ class Hand(QObject):
                 return vehicle
             to = dragged(study, grip.name, edits.point_of(vehicle, grip.name), view, by)
             return edits.move_point(vehicle, grip.name, to, self._session.view.mirrored)
-        index = self._session.view.envelope
         plane = (-by[0] if view == "rear" else by[0], by[1])
-        free = exact or bool(keys & FREE)
+        how: How = "free" if exact or keys & FREE else ("straight" if keys & STRAIGHT else "snap")
         if not exact:
             plane = (round(plane[0], 1), round(plane[1], 1))
-        corners = edits.outline_of(vehicle, index, view)
-        outlines = [edits.outline_of(vehicle, i, view) for i in range(len(vehicle.envelopes))]
-        others = other_corners(outlines, index)
-        if grip.kind == "corner":
-            start = corners[grip.index]
-            goal = (start[0] + plane[0], start[1] + plane[1])
-            if free:
-                found = Snap(goal)
-            elif keys & STRAIGHT:
-                found = held_straight(goal, start, self._step)
-            else:
-                rest = (*corners[grip.index + 1 :], *corners[: grip.index])
-                found = snap(goal, self._step, pane.camera.scale, rest, others)
-            self._snap = None if exact else (view, found)
-            return self._with_outline(vehicle, view, outline.moved(corners, grip.index, found.corner))
-        if keys & STRAIGHT and not exact:
-            plane = (plane[0], 0.0) if abs(plane[0]) >= abs(plane[1]) else (0.0, plane[1])
-        ends = corners if grip.kind != "edge" else (corners[grip.index], corners[(grip.index + 1) % len(corners)])
-        step = plane if free else snap_shift(ends, plane, self._step, pane.camera.scale, others)
-        if grip.kind == "edge":
-            return self._with_outline(vehicle, view, outline.edge_moved(corners, grip.index, step))
-        envelope = vehicle.envelopes[index]
-        rear = outline.shifted(envelope.rear, step if view == "rear" else (0.0, step[1]))
-        side = outline.shifted(envelope.side, step if view == "side" else (0.0, step[1]))
-        return edits.change_envelope(vehicle, index, rear=rear, side=side)
+        move = Move(self._session.view.envelope, view, grip.kind, grip.index, plane, how, self._step, pane.camera.scale)
+        vehicle, found = moved_envelope(vehicle, move)
+        self._snap = None if exact or found is None else (view, found)
+        return vehicle
 
-    def _with_outline(self, vehicle: Vehicle, view: ViewName, corners: Corners) -> Vehicle:
-        fault = outline.fault_of(corners)
-        if fault is not None:
-            self._bad = (view, corners, fault)
-            raise LinkvizError(fault.words)
-        return edits.change_envelope(vehicle, self._session.view.envelope, **{view: corners})
-
-    def _set_outline(self, view: ViewName, corners: Corners, text: str, key: object = None) -> bool:
+    def _set_outline(self, view: ViewName, corners: Corners, text: str) -> bool:
         try:
-            vehicle = self._with_outline(self._session.document.vehicle, view, corners)
-            self._session.edit_vehicle(vehicle, text, key)
+            vehicle = with_outline(self._session.document.vehicle, self._session.view.envelope, view, corners)
+            self._session.edit_vehicle(vehicle, text)
         except LinkvizError as error:
             self.refused.emit(str(error))
             return False
@@ -314,7 +287,6 @@ class Hand(QObject):
             vehicle = self._dragged(self._session.document.vehicle, grip, pane, by, event.modifiers(), exact=True)
             self._session.edit_vehicle(vehicle, self._words(grip), ("nudge", grip, pane.view))
         except LinkvizError as error:
-            self._bad = None
             self.refused.emit(str(error))
         return True
 
@@ -370,7 +342,6 @@ class Hand(QObject):
             self._session.set_view(corner=None)
             self._hover = None
             self.changed.emit()
-        self._bad = None
         return True
 
     # -- drawing
@@ -392,11 +363,11 @@ class Hand(QObject):
             painter.setPen(QPen(QColor(pane.colours.paper), 1.5))
             painter.setBrush(accent)
             painter.drawEllipse(pane.place(corners[self.corner[1]]), 5.5, 5.5)
-        if self._bad is not None and self._bad[0] == pane.view:
-            _, outline_there, fault = self._bad
-            show_refused(pane, painter, outline_there, self._lift, fault.edges)
-            at = max((pane.place(p) for p in self._drawn(pane.view, outline_there)), key=lambda place: place.x())
-            write(pane, painter, at + QPointF(10.0, -8.0), fault.short, pane.colours.danger)
+        bad = self._bad
+        if bad is not None and bad.view == pane.view:
+            show_refused(pane, painter, bad.corners, self._lift, bad.fault.edges)
+            at = max((pane.place(p) for p in self._drawn(pane.view, bad.corners)), key=lambda place: place.x())
+            write(pane, painter, at + QPointF(10.0, -8.0), bad.fault.short, pane.colours.danger)
         elif self._snap is not None and self._snap[0] == pane.view:
             found, unit = self._snap[1], self._session.view.unit
             show_snap(pane, painter, found, self._lift)
