@@ -193,6 +193,9 @@ def _styles(p: Paint) -> dict[str, Style]:
         "bar_hidden": Style(p.bar_line, 1.3, (5.0, 3.0), fill=p.bar, alpha=0.45),
         "bar_eye": Style(p.bar_line, 1.5, fill=p.paper),
         "bracket": Style(p.bar_line, 1.3, fill=p.bracket),
+        "bracket_plate": Style(p.bar_line, 1.3, fill=p.bracket, alpha=0.62),
+        "hole": Style(p.bar_line, 1.2, fill=p.paper),
+        "hidden": Style(p.steel_line, 1.0, (4.0, 3.0)),
         "arc": Style(p.bar_text, 1.2),
         "pinion_arc": Style(p.ink, 1.2),
         "axis": Style(p.ink, 0.9, (8.0, 3.0, 2.0, 3.0)),
@@ -234,7 +237,21 @@ def _styles(p: Paint) -> dict[str, Style]:
 
 _LARGE = 1.5
 _KEY = frozenset(
-    {"bar", "bar_hidden", "bar_eye", "bracket", "arc", "pinion_arc", "axis", "sway", "shaft", "touched", "lift"}
+    {
+        "bar",
+        "bar_hidden",
+        "bar_eye",
+        "bracket",
+        "bracket_plate",
+        "hole",
+        "arc",
+        "pinion_arc",
+        "axis",
+        "sway",
+        "shaft",
+        "touched",
+        "lift",
+    }
     | {"handle", "gap_line_hit", "gap_line_warn", "gap_line_ok", "gap_end", "point_picked", "point", "draft"}
 )
 
