@@ -50,6 +50,13 @@ DEEDS: tuple[Deed, ...] = (
     Deed("undo", "&Undo", "Take the last edit back", ("Ctrl+Z",)),
     Deed("redo", "&Redo", "Bring the edit again that was taken back", ("Ctrl+Shift+Z", "Ctrl+Y")),
     Deed("draw", "&Draw envelope", "Draw what the shaft must stay clear of: click its corners", ("D",), True),
+    Deed("env_duplicate", "D&uplicate envelope", "Put a copy of the picked envelope beside it", ("Ctrl+D",)),
+    Deed("env_mirror", "&Mirror left-right", "Put the picked envelope on the other side", ("Ctrl+M",)),
+    Deed("env_copy", "&Copy envelope", "Copy the picked envelope as text, for this or another vehicle", ("Ctrl+C",)),
+    Deed("env_paste", "&Paste envelope", "Add the envelopes on the clipboard", ("Ctrl+V",)),
+    Deed("env_take", "&Take envelopes from another vehicle file...", "Choose envelopes of another vehicle"),
+    Deed("env_import", "&Import outlines (DXF, CSV)...", "Take outlines from a drawing or a table"),
+    Deed("env_export", "&Export outlines (DXF, CSV)...", "Write the outlines of the picked envelope, or of all"),
     Deed("play", "&Play travel", "Run the axle through its travel", ("Space",), True),
     Deed("fit", "&Fit drawings", "Show all of both drawings", ("F",)),
     Deed("units", "&Inches", "Lengths in inches or millimetres", ("I",), True),
@@ -69,6 +76,13 @@ DEEDS: tuple[Deed, ...] = (
     Deed("cautions", "&Cautions", "What must be kept in mind", ()),
     Deed("about", "&About Linkviz", "Version and licence", ()),
 )
+
+
+ENVELOPE_DEEDS: tuple[tuple[str, ...], ...] = (
+    ("env_duplicate", "env_mirror", "env_copy", "env_paste"),
+    ("env_take", "env_import", "env_export"),
+)
+"""Deeds on envelopes, in the groups of their menu."""
 
 
 @dataclass
@@ -93,7 +107,7 @@ class Actions:
     def show_theme(self, colours: Colours) -> None:
         """Tint the icons for a theme."""
         for name, action in self.of.items():
-            if not name.startswith(("ghost_", "page_")):
+            if not name.startswith(("ghost_", "page_", "env_", "photo_")):
                 action.setIcon(icon(name, colours.text, colours.soft if name in ("undo", "redo") else ""))
 
 
@@ -156,6 +170,10 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
         edit.addAction(actions[name])
     edit.addSeparator()
     edit.addAction(actions["draw"])
+    for group in ENVELOPE_DEEDS:
+        edit.addSeparator()
+        for name in group:
+            edit.addAction(actions[name])
     view = bar.addMenu("&View")
     for group in (
         ("play", "fit"),

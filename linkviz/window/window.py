@@ -26,6 +26,7 @@ from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
 from linkviz.window.controls import Controls
 from linkviz.window.curves import curves_of, reading
 from linkviz.window.doubts import Doubts
+from linkviz.window.envelopes import Envelopes
 from linkviz.window.files import ENDINGS, Files
 from linkviz.window.graph import Graph
 from linkviz.window.icons import icon
@@ -66,6 +67,7 @@ class MainWindow(QMainWindow):
         self.setMinimumSize(900, 500)
         self.files = Files(session, self)
         self.stage = Stage(session)
+        self.envelopes = Envelopes(session, self)
         self.controls = Controls(session)
         self.graph = Graph()
         self.side = Side(session)
@@ -138,6 +140,7 @@ class MainWindow(QMainWindow):
                 "undo": session.undo,
                 "redo": session.redo,
                 "draw": self.stage.take_pencil,
+                **self.envelopes.deeds(),
                 "play": lambda on: view(playing=on),
                 "fit": self.stage.fit,
                 "units": lambda on: view(unit="in" if on else "mm"),
@@ -172,9 +175,10 @@ class MainWindow(QMainWindow):
             self.files.fill_demos(demos)
 
     def _connect(self) -> None:
-        for part in (self.controls, self.side, self.stage):
+        for part in (self.controls, self.side, self.stage, self.envelopes):
             part.refused.connect(self.notice.say)
-        self.files.said.connect(lambda text: self.notice.say(text, "info"))
+        for speaker in (self.files, self.envelopes):
+            speaker.said.connect(lambda text: self.notice.say(text, "info"))
         self.files.opened.connect(self._opened)
         self.stage.hint.connect(lambda text: self._hint(text))
         self.stage.drawing_changed.connect(self._drawing_changed)

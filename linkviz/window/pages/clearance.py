@@ -26,6 +26,7 @@ from linkviz.units import Unit, format_length, length_number, parse_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.icons import icon
 from linkviz.window.pages.certainty import Certainty
+from linkviz.window.pages.envelope_menu import EnvelopeMenu
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
@@ -75,6 +76,9 @@ class ClearancePage(Page):
         self.delete_button.clicked.connect(self._delete)
         buttons.addWidget(self.draw_button)
         buttons.addWidget(self.delete_button)
+        self.more = EnvelopeMenu()
+        self.more.asked.connect(self.asked)
+        buttons.addWidget(self.more)
         buttons.addStretch(1)
         column.addLayout(buttons)
         self.table = TypedTable("Envelopes", ("Envelope", "Margin", "Shaft"), 74)
@@ -106,6 +110,7 @@ class ClearancePage(Page):
         column.addLayout(row)
         self.corners = TypedTable("Corners of the outline", ("Corner", "y", "z"), 92)
         self.corners.typed.connect(self._typed_corner)
+        self.corners.picked.connect(lambda row: self.session.set_view(corner=(self.outline_view, row)))
         column.addWidget(self.corners, 1)
         self.hint = QLabel()
         self.hint.setObjectName("soft")
@@ -139,10 +144,12 @@ class ClearancePage(Page):
             self.draw_button.setChecked(moment.drawing)
         worst = frame.comparison.cases[name].worst
         zones = frame.scene.zones
-        seen = (document.vehicle, view.unit, view.envelope, worst, zones, frame.stale)
+        seen = (document.vehicle, view.unit, view.envelope, view.corner, worst, zones, frame.stale)
         if len(seen) == len(self._seen) and all(a is b or a == b for a, b in zip(seen, self._seen, strict=True)):
             return
         self._seen = seen
+        if view.corner is not None and view.corner[0] != self.outline_view:
+            self.which.setCurrentIndex([name for name, _, _ in OUTLINES].index(view.corner[0]))
         vehicle = document.vehicle
         self.sentences.show_sentences(_sentences(vehicle, worst, zones, frame.stale, view))
         states = [_state(zones, i, frame.stale) for i in range(len(vehicle.envelopes))]
@@ -175,6 +182,8 @@ class ClearancePage(Page):
         self.corners.show_heads(("Corner", f"{axis}, {unit}", f"z, {unit}"))
         rows = [(str(i + 1), length_number(u, unit), length_number(z, unit)) for i, (u, z) in enumerate(corners)]
         self.corners.show_rows(rows, (False, True, True))
+        if view.corner is not None and view.corner[0] == self.outline_view:
+            self.corners.pick(view.corner[1])
         for widget in (self.which, self.add_corner, self.remove_corner, self.corners):
             widget.setVisible(bool(corners))
         self._room.setVisible(not corners)

@@ -13,6 +13,7 @@ from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
 from linkviz.session.kinds import KINDS
 from linkviz.session.outline import Corner, Corners, Fault
+from linkviz.session.outline_exchange import BLOCK
 from linkviz.session.session import Session
 from linkviz.session.snapping import Snap, grid_step, held_straight, other_corners, snap
 from linkviz.session.typed import Way, typed_corner
@@ -27,8 +28,6 @@ from linkviz.window.tools.sketch import Sketch, paint_sketch
 NEAR = 11.0
 """How near to the first corner a click closes the outline, screen points."""
 NAMES: dict[ViewName, str] = {"rear": "rear view", "side": "side view"}
-DEFAULT: dict[ViewName, tuple[float, float]] = {"rear": (-200.0, 200.0), "side": (500.0, 400.0)}
-"""Middle and width of the outline taken where none is drawn, mm."""
 
 
 def other(view: ViewName) -> ViewName:
@@ -324,8 +323,7 @@ class Pencil(QObject):
 
     @staticmethod
     def _block(view: ViewName, first: Corners) -> Corners:
-        middle, width = DEFAULT[view]
-        return outline.rectangle(middle, width, outline.heights(first))
+        return outline.rectangle(*BLOCK[view], outline.heights(first))
 
     def _finish(self, second: Corners) -> None:
         assert self.first is not None
