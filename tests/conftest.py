@@ -63,6 +63,9 @@ def clean_widgets() -> Iterator[None]:
     from PySide6.QtCore import QCoreApplication, QEvent
 
     for widget in widgets.QApplication.topLevelWidgets():
+        # the list under a line of text is a window too, but whoever completes the text destroys it, once
+        if isinstance(widget, widgets.QAbstractItemView):
+            continue
         widget.hide()
         widget.deleteLater()
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)

@@ -10,10 +10,11 @@ from typing import Any
 
 from linkviz.commands.subject import subject
 from linkviz.job.compare import Comparison, compare
+from linkviz.job.figures import figure
 from linkviz.job.findings import Findings, findings
 from linkviz.job.goals import clear_drop
 from linkviz.job.quantities import QUANTITIES, Quantity
-from linkviz.units import Unit, angle_number, format_length
+from linkviz.units import Unit
 
 _WIDE = 100
 _LABEL = 32
@@ -80,22 +81,11 @@ def as_text(comparison: Comparison, found: Findings, unit: Unit) -> str:
             lines.append(f"  {group}")
         values = at_rest(comparison, quantity).values()
         far |= {f"{quantity.label}: - where {quantity.infinite}." for v in values if not math.isfinite(v)}
-        lines.append(quantity.label.ljust(_LABEL) + "".join(shown(v, quantity.unit, unit).rjust(16) for v in values))
+        lines.append(
+            quantity.label.ljust(_LABEL) + "".join(figure(v, quantity.unit, unit, " deg").rjust(16) for v in values)
+        )
     for note in [*sorted(far), *(f"Not told: {', '.join(labels)}. {why}" for why, labels in absent.items())]:
         lines += ["", *textwrap.wrap(note, _WIDE)]
     for caution in found.cautions:
         lines += ["", *textwrap.wrap(caution, _WIDE)]
     return "\n".join(lines)
-
-
-def shown(value: float, kind: str, unit: Unit) -> str:
-    """Return a value with its unit; "-" for one that does not exist."""
-    if not math.isfinite(value):
-        return "-"
-    if kind == "mm":
-        return format_length(value, unit)
-    if kind == "deg":
-        return f"{angle_number(math.radians(value))} deg"
-    if kind == "N":
-        return f"{round(value):d} N"
-    return f"{value:.1f} %" if kind == "%" else f"{value:.2f}"

@@ -17,8 +17,9 @@ from linkviz.commands.subject import subject
 from linkviz.commands.values import MOST_STATES, BadValue, force, rolls, travels
 from linkviz.job.build import Build
 from linkviz.job.compare import travel_grid
-from linkviz.job.quantities import QUANTITIES, free_articulation
+from linkviz.job.quantities import BY_KEY, QUANTITIES, Quantity, free_articulation
 from linkviz.job.study import Study, study
+from linkviz.linkage.layout import Array
 
 COLUMNS = (
     "travel_mm",
@@ -35,8 +36,16 @@ COLUMNS = (
     "reached",
 )
 """Names of the first columns, in this order; other programs use them."""
-_FIRST = ("yaw", "pinion_angle", "bar_angle", "roll_centre", "gap")
-MORE = tuple(q for q in QUANTITIES if q.key not in _FIRST and not q.slow)
+_FIRST = {
+    "y_mm": "offset",
+    "yaw_deg": "yaw",
+    "bar_angle_deg": "bar_angle",
+    "pinion_angle_deg": "pinion_angle",
+    "roll_centre_mm": "roll_centre",
+    "gap_mm": "gap",
+}
+"""Which quantity stands in which of them; travel, roll, heave, x and pitch are the state itself."""
+MORE = tuple(q for q in QUANTITIES if (q.key == "offset" or q.key not in _FIRST.values()) and not q.slow)
 """What follows them, as `linkviz.job.quantities` has it; what the file does not tell is left empty."""
 _DECIMALS = 6
 
@@ -67,19 +76,15 @@ def rows(result: Study, force_limit: float | None = None) -> Iterator[dict[str, 
 
     `force_limit`, N, adds the free articulation at each height, which takes many more solves.
     """
-    poses = result.poses
-    columns = {
-        "x_mm": poses.x,
-        "y_mm": poses.y,
-        "pitch_deg": np.degrees(poses.pitch),
-        "yaw_deg": np.degrees(poses.yaw),
-        "bar_angle_deg": np.degrees(result.bar_angle),
-        "pinion_angle_deg": np.degrees(result.pinion_angle),
-        "roll_centre_mm": result.roll_centre,
-        "gap_mm": result.gap,
-    }
     vehicle = result.build.vehicle
-    more = {q.column: None if q.missing(vehicle) else q.of(result) for q in MORE}
+
+    def told(quantity: Quantity) -> Array | None:
+        return None if quantity.missing(vehicle) else quantity.of(result)
+
+    columns: dict[str, Array | None] = {"x_mm": result.poses.x, "pitch_deg": np.degrees(result.poses.pitch)}
+    columns |= {name: told(BY_KEY[key]) for name, key in _FIRST.items()}
+    columns = {name: columns[name] for name in COLUMNS if name in columns}
+    more = {q.column: told(q) for q in MORE}
     if force_limit is not None:
         more["free_articulation_deg"] = np.degrees(free_articulation(result, force_limit))
     for i in range(len(result)):
@@ -89,7 +94,7 @@ def rows(result: Study, force_limit: float | None = None) -> Iterator[dict[str, 
             "heave_mm": _number(result.travel[i] - result.build.setup.lift),
         }
         there = bool(result.reached[i])
-        row |= {name: _number(values[i]) if there else None for name, values in columns.items()}
+        row |= {name: _number(values[i]) if there and values is not None else None for name, values in columns.items()}
         row["reached"] = there
         row |= {name: _number(values[i]) if there and values is not None else None for name, values in more.items()}
         yield row

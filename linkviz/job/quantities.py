@@ -53,6 +53,8 @@ class Quantity:
         What an infinite value means, "" if there is none.
     slow : bool
         Whether it takes many solves: not for every frame.
+    not_over_roll : str
+        Why it cannot be told over the roll of the axle, "" if it can.
     """
 
     key: str
@@ -64,6 +66,7 @@ class Quantity:
     group: str = ""
     infinite: str = ""
     slow: bool = False
+    not_over_roll: str = ""
 
     @property
     def column(self) -> str:
@@ -75,8 +78,19 @@ class Quantity:
 # -- what a file must tell
 
 
+_MEASURE = {
+    "driveshaft": "measure both joints and the tube",
+    "mass": "find wheelbase, axle loads and the height of the centre of gravity",
+    "springs": "measure both seats of the left coil, its free length and rate",
+    "dampers": "measure both eyes of the left damper, its shortest and its longest",
+    "hoses": "measure both ends of each hose and its length",
+    "bump_stops": "measure stop and pad on the left",
+}
+"""What each table asks for."""
+
+
 def _needs_shaft(vehicle: Vehicle) -> str:
-    return "" if vehicle.driveshaft else "The vehicle file has no [driveshaft]."
+    return "" if vehicle.driveshaft else f"The vehicle file has no [driveshaft]: {_MEASURE['driveshaft']}."
 
 
 def _needs_output(vehicle: Vehicle) -> str:
@@ -90,17 +104,19 @@ def _needs_slip(vehicle: Vehicle) -> str:
     shaft = vehicle.driveshaft
     if shaft is None or shaft.slip is not None:
         return _needs_shaft(vehicle)
-    return "The vehicle file has no [driveshaft.slip]."
+    return "The vehicle file has no [driveshaft.slip]: measure how far the joint slides out and in from design height."
 
 
 def _needs_envelopes(vehicle: Vehicle) -> str:
-    return _needs_shaft(vehicle) or ("" if vehicle.envelopes else "Nothing is drawn beside the shaft ([[envelopes]]).")
+    return _needs_shaft(vehicle) or (
+        "" if vehicle.envelopes else "Nothing is drawn beside the shaft ([[envelopes]]): draw it."
+    )
 
 
 def _needs(table: str) -> Callable[[Vehicle], str]:
     def missing(vehicle: Vehicle) -> str:
         marks = f"[[{table}]]" if table == "hoses" else f"[{table}]"
-        return "" if getattr(vehicle, table) else f"The vehicle file has no {marks}."
+        return "" if getattr(vehicle, table) else f"The vehicle file has no {marks}: {_MEASURE[table]}."
 
     return missing
 
@@ -216,7 +232,8 @@ _ROLL = (
     Quantity("free_articulation", "Free articulation",
              f"Roll at which the first link force passes {articulation.FORCE_LIMIT / 1000:g} kN, either way.", "deg",
              _degrees(free_articulation), infinite=f"no force passes it up to "
-             f"{np.degrees(articulation.MOST_ROLL):.0f} deg", slow=True),
+             f"{np.degrees(articulation.MOST_ROLL):.0f} deg", slow=True,
+             not_over_roll="It is itself a roll, the same at every roll: look at it over wheel travel."),
 )  # fmt: skip
 
 _SIDE = (

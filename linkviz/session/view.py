@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from linkviz.job.curves import Axis
+from linkviz.job.quantities import BY_KEY
 from linkviz.session.edits import ViewName, outline_of
 from linkviz.session.snapping import USUAL
 from linkviz.vehicle.model import Vehicle
@@ -12,11 +14,11 @@ from linkviz.vehicle.model import Vehicle
 Unit = Literal["mm", "in"]
 Page = Literal["counter", "vehicle", "clearance"]
 Ghost = Literal["as built", "lifted", "none"]
-GraphKind = Literal["sway", "pinion", "gap"]
 
 PAGES: tuple[Page, ...] = ("counter", "vehicle", "clearance")
 GHOSTS: tuple[Ghost, ...] = ("as built", "lifted", "none")
-GRAPHS: tuple[GraphKind, ...] = ("sway", "pinion", "gap")
+GRAPHS: tuple[str, ...] = tuple(BY_KEY)
+AXES: tuple[Axis, ...] = ("travel", "roll")
 ROLL_RANGE_DEG = (-10.0, 10.0)
 """Axle roll the controls offer, deg, left wheel up +."""
 
@@ -40,7 +42,9 @@ class View:
     page : str
         The page on the right.
     graph : str
-        The quantity of the graph strip.
+        Key of the quantity of the graph strip.
+    graph_axis : {"travel", "roll"}
+        What it is drawn over.
     point : str
         Name of the picked point, or "".
     envelope : int
@@ -65,7 +69,8 @@ class View:
     theme: str = "light"
     ghost: Ghost = "as built"
     page: Page = "counter"
-    graph: GraphKind = "sway"
+    graph: str = "sway"
+    graph_axis: Axis = "travel"
     point: str = ""
     envelope: int = -1
     playing: bool = False

@@ -1,4 +1,4 @@
-"""Put text on disk whole or not at all."""
+"""Put a file on disk whole or not at all."""
 
 from __future__ import annotations
 
@@ -11,14 +11,19 @@ from linkviz.errors import LinkvizError
 
 
 def save_text(path: str | os.PathLike[str], text: str) -> None:
-    """Write a file of text atomically: a reader finds the old file or the new one, never a part.
+    """Write a file of text, as UTF-8, atomically; see `save_bytes`."""
+    save_bytes(path, text.encode("utf-8"))
+
+
+def save_bytes(path: str | os.PathLike[str], content: bytes) -> None:
+    """Write a file atomically: a reader finds the old file or the new one, never a part.
 
     Parameters
     ----------
     path : path
         Where to; a symbolic link is followed, the permissions of an old file are kept.
-    text : str
-        What to write, as UTF-8.
+    content : bytes
+        What to write.
 
     Raises
     ------
@@ -34,7 +39,7 @@ def save_text(path: str | os.PathLike[str], text: str) -> None:
             raise PermissionError(13, "the file is write-protected")
         handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".tmp", dir=target.parent)
         with os.fdopen(handle, "wb") as stream:
-            stream.write(text.encode("utf-8"))
+            stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(temporary, _mode(target))

@@ -46,6 +46,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("save", "&Save", "Save the vehicle to its file", ("Ctrl+S",)),
     Deed("saveas", "Save &as...", "Save the vehicle under another name", ("Ctrl+Shift+S",)),
     Deed("picture", "Save &picture...", "Save the two drawings as a picture", ("Ctrl+P",)),
+    Deed("graph", "Save &graph...", "Save what the graph shows as a picture or a table", ("Ctrl+Shift+G",)),
     Deed("quit", "&Quit", "Leave the program", ("Ctrl+Q",)),
     Deed("undo", "&Undo", "Take the last edit back", ("Ctrl+Z",)),
     Deed("redo", "&Redo", "Bring the edit again that was taken back", ("Ctrl+Shift+Z", "Ctrl+Y")),
@@ -161,7 +162,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
     file.addAction(actions["sheet"])
     file.addAction(actions["blank"])
     file.addSeparator()
-    for name in ("save", "saveas", "picture"):
+    for name in ("save", "saveas", "picture", "graph"):
         file.addAction(actions[name])
     file.addSeparator()
     file.addAction(actions["quit"])

@@ -1,66 +1,106 @@
-"""The graph strip: one quantity over wheel travel, three states, and a cursor that moves the axle."""
+"""The graph strip: one quantity over wheel travel or roll, three states, and a cursor that moves the axle."""
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
+import numpy as np
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QColor, QShowEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
 
-from linkviz.session.view import GRAPHS
-from linkviz.units import Unit
-from linkviz.window.scales import Curves
+from linkviz.job.compare import NAMES
+from linkviz.job.curve_table import Band
+from linkviz.job.curves import Curves
+from linkviz.job.figures import figure
+from linkviz.linkage.layout import Array
+from linkviz.session.doubt import Doubt
+from linkviz.session.live import Frame
+from linkviz.session.session import Session
+from linkviz.session.strip import Request, Strip, slow_curves
+from linkviz.session.view import AXES, View
+from linkviz.units import Unit, format_angle, format_length
+from linkviz.window.choice import QuantityChoice
+from linkviz.window.readout import Readout
 from linkviz.window.theme import LIGHT, Colours
+from linkviz.window.work import LatestWork
 
 if TYPE_CHECKING:
     from linkviz.window.plot import Plot
 
-TITLES = {
-    "sway": "Sideways swing of the axle",
-    "pinion": "Pinion angle, nose up +",
-    "gap": "Gap between shaft and tank",
-}
-"""What each graph is called."""
+OVER = {"travel": "over travel", "roll": "over roll"}
+"""What each axis is called."""
+KINDS = {"png": "Picture (PNG)...", "svg": "Drawing (SVG)...", "csv": "Table (CSV)..."}
+"""What a graph is saved as."""
+ROLL_SAID = 0.05
+"""Least roll that is said, deg."""
 
 
 class Graph(QWidget):
-    """The graph strip."""
+    """The graph strip: it shows the session and moves its cursor, nothing else.
 
-    travelled = Signal(float)
-    chosen = Signal(str)
+    Parameters
+    ----------
+    session : Session
+        What it shows and changes.
+    """
 
-    def __init__(self) -> None:
+    save_asked = Signal(str)
+    """One of `KINDS`."""
+
+    def __init__(self, session: Session) -> None:
         super().__init__()
-        self._quiet = False
-        self.choice = QComboBox()
-        self.choice.setAccessibleName("Quantity of the graph")
-        for kind in GRAPHS:
-            self.choice.addItem(TITLES[kind], kind)
-        self.note = QLabel()
-        self.note.setObjectName("soft")
-        self.readout = QLabel()
-        head = QHBoxLayout()
-        head.setContentsMargins(10, 5, 12, 1)
-        head.setSpacing(10)
-        head.addWidget(self.choice)
-        # the note gives way first when the window is narrow
-        self.note.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        head.addWidget(self.note, 1)
-        head.addWidget(self.readout)
+        self._session = session
+        self.strip = Strip()
+        self.work = LatestWork(slow_curves, parent=self)
+        self.work.done.connect(self._came)
+        self.curves: Curves | None = None
+        self.unit: Unit = "mm"
+        self.bands: dict[str, Band] = {}
+        """Intervals that are drawn: places, low and high ends, in the quantity's own unit."""
+        self._band_stale: dict[str, bool] = {}
+        self._frame: Frame | None = None
+        self._at = 0.0
         self._plot: Plot | None = None
         self._colours: Colours = LIGHT
-        self._curves: tuple[Curves, Unit] | None = None
-        self._travel = 0.0
+        self._make_head()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(head)
+        column.addLayout(self._head)
         self._column = column
         self._room = QWidget()
         column.addWidget(self._room, 1)
         self.setMinimumHeight(120)
-        self.choice.currentIndexChanged.connect(self._choose)
+
+    def _make_head(self) -> None:
+        self.choice = QuantityChoice()
+        self.choice.chosen.connect(lambda key: self._session.set_view(graph=key))
+        self.axis = QComboBox()
+        self.axis.setAccessibleName("Axis of the graph")
+        self.axis.setToolTip("Over wheel travel at the present roll, or over axle roll at the present travel")
+        for axis in AXES:
+            self.axis.addItem(OVER[axis], axis)
+        self.axis.activated.connect(lambda i: self._session.set_view(graph_axis=self.axis.itemData(i)))
+        self.readout = Readout()
+        self.save = QToolButton()
+        self.save.setText("Save graph")
+        self.save.setAccessibleName("Save graph")
+        self.save.setToolTip("Save what the graph shows as a picture, a drawing or a table (Ctrl+Shift+G)")
+        self.save.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(self.save)
+        for kind, words in KINDS.items():
+            menu.addAction(words).triggered.connect(lambda _=False, kind=kind: self.save_asked.emit(kind))
+        self.save.setMenu(menu)
+        head = QHBoxLayout()
+        head.setContentsMargins(10, 5, 12, 1)
+        head.setSpacing(10)
+        head.addWidget(self.choice, 1)
+        head.addWidget(self.axis)
+        head.addWidget(self.readout, 4)
+        head.addWidget(self.save)
+        self._head = head
 
     @property
     def plot(self) -> Plot:
@@ -70,14 +110,17 @@ class Graph(QWidget):
             from linkviz.window.plot import Plot
 
             self._plot = Plot()
-            self._plot.travelled.connect(self.travelled)
+            self._plot.moved.connect(self._move)
             self._plot.show_theme(self._colours)
             self._column.replaceWidget(self._room, self._plot)
             self._column.setStretchFactor(self._plot, 1)
             self._room.deleteLater()
-            if self._curves is not None:
-                self._plot.show_curves(*self._curves)
-            self._plot.show_travel(self._travel)
+            if self.curves is not None:
+                self._plot.show_curves(self.curves, self.unit)
+                self._plot.show_message(message_words(self.curves))
+            for state, band in self.bands.items():
+                self._plot.show_band(state, *band, self._band_stale[state])
+            self._plot.show_at(self._at)
         return self._plot
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
@@ -86,13 +129,10 @@ class Graph(QWidget):
         if self._plot is None:
             QTimer.singleShot(30, self, lambda: self.plot)
 
-    def _choose(self, index: int) -> None:
-        if not self._quiet:
-            self.chosen.emit(self.choice.itemData(index))
-
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
         self._colours = colours
+        self.readout.show_theme(colours)
         if self._plot is not None:
             self._plot.show_theme(colours)
         self.setAutoFillBackground(True)
@@ -100,23 +140,151 @@ class Graph(QWidget):
         palette.setColor(self.backgroundRole(), QColor(colours.base))
         self.setPalette(palette)
 
-    def show_curves(self, kind: str, curves: Curves, unit: Unit) -> None:
-        """Show the three states of one quantity."""
-        self._quiet = True
-        self.choice.setCurrentIndex(GRAPHS.index(kind) if kind in GRAPHS else 0)
-        self._quiet = False
-        word = unit if curves.length else "deg"
-        note = f"{word}, over wheel travel from rest, {unit}"
-        if self.note.text() != note:
-            self.note.setText(note)
-        self._curves = (curves, unit)
+    # -- what is shown
+
+    def show_state(self, frame: Frame, view: View) -> None:
+        """Show the chosen quantity, and what it is where the axle stands."""
+        self._frame = frame
+        curves = self.strip.curves(frame.comparison, view)
+        self.choice.show_key(curves.quantity.key)
+        if self.axis.currentData() != curves.axis:
+            self.axis.setCurrentIndex(AXES.index(curves.axis))
+        if curves is not self.curves or view.unit != self.unit:
+            self._show_curves(curves, view.unit)
+        live = frame.scene.live
+        if curves.axis == "travel":
+            at = float(live.poses.heave[0]) + frame.comparison.setup.lift
+        else:
+            at = float(np.degrees(live.poses.roll[0]))
+        self._show_at(at, view)
+        if self.strip.request is not None:
+            self.work.ask(self.strip.request, self.strip.request)
+
+    def _show_curves(self, curves: Curves, unit: Unit) -> None:
+        last = self.curves
+        if last is None or (last.quantity.key, last.axis, last.held) != (curves.quantity.key, curves.axis, curves.held):
+            self.clear_bands()
+            self.choice.setToolTip(f"{curves.quantity.plain} Type a part of a name to find another quantity.")
+        self.curves, self.unit = curves, unit
         if self._plot is not None:
             self._plot.show_curves(curves, unit)
+            self._plot.show_message(message_words(curves))
 
-    def show_travel(self, travel: float, words: str) -> None:
-        """Put the cursor where the axle stands, mm, and say what the live state reads there."""
-        self._travel = travel
+    def _show_at(self, at: float, view: View) -> None:
+        curves = self.curves
+        if curves is None:
+            return
+        self._at = at
         if self._plot is not None:
-            self._plot.show_travel(travel)
-        if self.readout.text() != words:
-            self.readout.setText(words)
+            self._plot.show_at(at)
+        values = curves.at(at)
+        self.readout.show_values(
+            place_words(curves, at, view.unit),
+            [(state, value_words(values[state], curves, view.unit)) for state in NAMES if state in values],
+        )
+
+    def show_band(
+        self, name: str, x: Array | None, low: Array | None = None, high: Array | None = None, stale: bool = False
+    ) -> None:
+        """Draw the 95 % interval of the shown quantity behind the line of a state; None for `x` takes it away.
+
+        Parameters
+        ----------
+        name : str
+            The state.
+        x, low, high : ndarray, shape (n,)
+            Places along the axis (mm of travel or deg of roll) and ends of the interval in the quantity's own unit.
+        stale : bool
+            Whether it belongs to what was there before: it is dimmed.
+
+        Notes
+        -----
+        Bands go when another quantity, axis, or roll is shown: they are to be shown again with the next frame then.
+        """
+        present = self.bands.get(name)
+        if x is None or low is None or high is None:
+            if present is None:
+                return
+            del self.bands[name]
+        else:
+            same = present is not None and all(a is b for a, b in zip(present, (x, low, high), strict=True))
+            if same and self._band_stale[name] == stale:
+                return
+            self.bands[name] = (x, low, high)
+            self._band_stale[name] = stale
+        if self._plot is not None:
+            self._plot.show_band(name, x, low, high, stale)
+
+    def show_doubt(self, doubt: Doubt) -> None:
+        """Draw the measuring error of the shown quantity, where it is known: over travel, of a level axle."""
+        curves = self.curves
+        if curves is None:
+            return
+        known = doubt.found is not None and curves.axis == "travel" and curves.held == 0.0
+        for name in NAMES:
+            case = doubt.found.cases.get(name) if known and doubt.found is not None else None
+            band = case.bands.get(curves.quantity.key) if case is not None and name in curves.values else None
+            if case is None or band is None:
+                self.show_band(name, None)
+            else:
+                self.show_band(name, case.travel, band.low, band.high, doubt.stale)
+
+    def clear_bands(self) -> None:
+        """Take all intervals away."""
+        for name in tuple(self.bands):
+            self.show_band(name, None)
+
+    # -- what is done
+
+    def _move(self, at: float) -> None:
+        if self.curves is not None and self.curves.axis == "roll":
+            self._session.set_view(roll_deg=at)
+        else:
+            self._session.set_view(travel=at, playing=False)
+
+    def _came(self, request: Request, found: Curves | None) -> None:
+        self.strip.take(request, found)
+        if self._frame is not None:
+            self.show_state(self._frame, self._session.view)
+
+
+def message_words(curves: Curves) -> str:
+    """Return what must be said in the plot: why there is nothing, why a line ends or has a gap."""
+    if curves.missing:
+        return f"{curves.quantity.label} cannot be drawn. {curves.missing}"
+    if not curves.values:
+        return "Being worked out..." if curves.stale else ""
+    said = [f"{name}: line ends where {words} stops the axle" for name, words in curves.stops.items()]
+    if curves.breaks:
+        said.append(f"gap in the line: {curves.quantity.infinite}")
+    return "; ".join(said)
+
+
+def place_words(curves: Curves, at: float, unit: Unit) -> str:
+    """Return where the cursor stands and what the axle does meanwhile, such as "at +40 mm, rolled 5.0 deg"."""
+    where = travel_words(at, unit) if curves.axis == "travel" else roll_words(at)
+    return ", ".join(words for words in (where, held_words(curves, unit)) if words)
+
+
+def held_words(curves: Curves, unit: Unit) -> str:
+    """Return what is held while the other one varies: the roll if there is any, or the travel."""
+    if curves.axis == "roll":
+        return travel_words(curves.held, unit)
+    return roll_words(curves.held) if abs(curves.held) >= ROLL_SAID else ""
+
+
+def roll_words(roll: float) -> str:
+    """Return a roll, deg, in words: "level" or "rolled 5.0 deg"."""
+    return "level" if abs(roll) < ROLL_SAID else f"rolled {format_angle(math.radians(roll))}"
+
+
+def travel_words(travel: float, unit: Unit) -> str:
+    """Return a travel in words: "at rest" or "at +40 mm"."""
+    return "at rest" if abs(travel) < 0.5 else f"at {'+' if travel > 0 else ''}{format_length(travel, unit)}"
+
+
+def value_words(value: float, curves: Curves, unit: Unit) -> str:
+    """Return a value under the cursor, or why there is none."""
+    if np.isnan(value):
+        return "not reached"
+    return "infinite" if np.isinf(value) else figure(value, curves.quantity.unit, unit)

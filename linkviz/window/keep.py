@@ -11,8 +11,10 @@ from PySide6.QtWidgets import QFileDialog
 
 from linkviz.errors import LinkvizError
 from linkviz.session.snapping import GRIDS
-from linkviz.session.view import GHOSTS, GRAPHS, PAGES
+from linkviz.session.view import AXES, GHOSTS, GRAPHS, PAGES
+from linkviz.vehicle.saving import save_bytes
 from linkviz.window import dialogs
+from linkviz.window.graph_file import png_bytes
 
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
@@ -23,6 +25,7 @@ KEPT = {
     "ghost": GHOSTS,
     "page": PAGES,
     "graph": GRAPHS,
+    "graph_axis": AXES,
     "mirrored": (True, False),
     "doubt": (True, False),
     "grid": tuple(range(len(GRIDS["mm"]))),
@@ -71,8 +74,7 @@ def save_picture(window: MainWindow, path: str) -> None:
     LinkvizError
         If it cannot be written.
     """
-    if not picture_of(window).save(path, "PNG"):
-        raise LinkvizError(f"{path} could not be written. Choose a folder you may write to, and a name ending in .png.")
+    save_bytes(path, png_bytes(picture_of(window)))
 
 
 def ask_picture(window: MainWindow) -> None:

@@ -8,27 +8,26 @@ from __future__ import annotations
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainterPath, QPen, QResizeEvent
-from PySide6.QtWidgets import QApplication, QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem
+from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QKeyEvent, QMouseEvent, QPainterPath, QPen, QResizeEvent
+from PySide6.QtWidgets import QApplication, QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem, QLabel
 
-from linkviz.units import MM_PER_INCH, Unit, from_mm
-from linkviz.window.scales import STATES, Array, Curves, ticks
+from linkviz.job.compare import NAMES
+from linkviz.job.curves import Curves, broken
+from linkviz.job.figures import LEAST, read_in, unit_word
+from linkviz.linkage.layout import Array
+from linkviz.picture.scales import span, ticks
+from linkviz.units import MM_PER_INCH, Unit
+from linkviz.window.marks import DASH, DIM, band_path, marker_path, nudge
 from linkviz.window.theme import LIGHT, Colours
 
-DASH = {
-    "as built": Qt.PenStyle.DashLine,
-    "lifted": Qt.PenStyle.SolidLine,
-    "corrected": Qt.PenStyle.DashDotLine,
-}
-"""How each state's line is drawn, so that colour is not the only sign."""
-_LEFT, _TOP, _BOTTOM = 46, 12, 22
+_LEFT, _TOP, _BOTTOM = 50, 18, 22
 
 
 class Plot(pg.PlotWidget):  # type: ignore[misc]
-    """Lines over wheel travel, in the units of the screen."""
+    """Lines over wheel travel or roll, in the units of the screen."""
 
-    travelled = Signal(float)
-    """Travel the cursor was put at, mm."""
+    moved = Signal(float)
+    """Where the cursor was put: travel, mm, or roll, deg."""
 
     def __init__(self) -> None:
         pg.setConfigOptions(antialias=True, useOpenGL=False)
@@ -41,14 +40,17 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
                 stray.hide()
         self.unit: Unit = "mm"
         self.curves: Curves | None = None
-        self.travel = 0.0
+        self.at = 0.0
+        """Where the cursor stands, mm or deg."""
         self._colours: Colours = LIGHT
-        self._lines: dict[str, Array] = {}
+        self._lines: dict[str, tuple[Array, Array]] = {}
+        self._bands: dict[str, tuple[Array, Array, Array]] = {}
         self._low, self._high = -1.0, 1.0
         self._held = False
         self._frame: tuple[object, ...] = ()
-        self.setAccessibleName("Graph over wheel travel")
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName("Graph")
+        self.setAccessibleDescription("Left and right arrows move the axle, with Shift ten times as far; Home: rest.")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setMouseTracking(True)
         self.setMinimumHeight(80)
@@ -66,18 +68,27 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         self.getAxis("bottom").setHeight(_BOTTOM)
         names = QFontMetricsF(self.font()).horizontalAdvance("corrected") + 14.0
         self.getPlotItem().layout.setContentsMargins(0, _TOP, names, 0)
+        self._make_items()
+        self.show_theme(LIGHT)
+
+    def _make_items(self) -> None:
         self._grid, self._zero = QGraphicsPathItem(), QGraphicsPathItem()
         for item, depth in ((self._grid, -10), (self._zero, -9)):
             item.setZValue(depth)
             self.addItem(item, ignoreBounds=True)
         self._drawn: dict[str, pg.PlotCurveItem] = {}
+        self._shades: dict[str, QGraphicsPathItem] = {}
         self._names: dict[str, QGraphicsSimpleTextItem] = {}
-        for state in STATES:
+        self._marks: dict[str, QGraphicsPathItem] = {}
+        for state in NAMES:
+            self._shades[state] = QGraphicsPathItem()
+            self._shades[state].setZValue(-5)
+            self.addItem(self._shades[state], ignoreBounds=True)
             self._drawn[state] = pg.PlotCurveItem(connect="finite")
             self.addItem(self._drawn[state], ignoreBounds=True)
-            self._names[state] = QGraphicsSimpleTextItem(state)
-            self._names[state].setFont(self.font())
-            self.scene().addItem(self._names[state])
+            self._names[state], self._marks[state] = self._text(state), QGraphicsPathItem()
+            self.scene().addItem(self._marks[state])
+        self._y_unit, self._x_unit = self._text(""), self._text("")
         # What seldom changes is painted once and kept, pixel for pixel.
         for still in (self._grid, self._zero, self._drawn["as built"], self._drawn["lifted"]):
             still.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
@@ -85,7 +96,17 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         self.cursor_line.addMarker("v", position=1.0, size=11.0)
         self.cursor_line.setZValue(20)
         self.addItem(self.cursor_line, ignoreBounds=True)
-        self.show_theme(LIGHT)
+        self.message = QLabel(self)
+        self.message.setWordWrap(True)
+        self.message.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.message.setObjectName("message")
+        self.message.hide()
+
+    def _text(self, words: str) -> QGraphicsSimpleTextItem:
+        item = QGraphicsSimpleTextItem(words)
+        item.setFont(self.font())
+        self.scene().addItem(item)
+        return item
 
     # -- what is shown
 
@@ -93,65 +114,107 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         """Take the colours of a theme."""
         self._colours = colours
         self.setBackground(colours.base)
-        tints = {"as built": colours.built, "lifted": colours.lifted, "corrected": colours.corrected}
-        for state in STATES:
-            pen = QPen(QColor(tints[state]), 1.6 if state == "as built" else 2.2, DASH[state])
+        for state, tint in colours.states.items():
+            pen = QPen(QColor(tint), 1.6 if state == "as built" else 2.2, DASH[state])
             pen.setCosmetic(True)
             self._drawn[state].setPen(pen)
-            self._names[state].setBrush(QColor(tints[state]))
+            self._names[state].setBrush(QColor(tint))
+            self._marks[state].setPen(QPen(QColor(tint), 1.4))
+            self._marks[state].setBrush(QColor(colours.base))
+            shade, edge = QColor(tint), QPen(QColor(tint), 1.0, Qt.PenStyle.DotLine)
+            shade.setAlphaF(0.16)
+            edge.setCosmetic(True)
+            self._shades[state].setBrush(shade)
+            self._shades[state].setPen(edge)
         for item, colour in ((self._grid, colours.grid), (self._zero, colours.line)):
             pen = QPen(QColor(colour), 1.0)
             pen.setCosmetic(True)
             item.setPen(pen)
+        for text in (self._x_unit, self._y_unit):
+            text.setBrush(QColor(colours.soft))
         for name in ("bottom", "left"):
             axis = self.getAxis(name)
             axis.setPen(QPen(Qt.PenStyle.NoPen))
             axis.setTextPen(colours.soft)
             axis.setTickFont(self.font())
-        pen = QPen(QColor(colours.text), 1.4)
+        self._show_cursor_pen()
+
+    def _show_cursor_pen(self) -> None:
+        focused = self.hasFocus()
+        pen = QPen(QColor(self._colours.accent if focused else self._colours.text), 3.0 if focused else 1.4)
         pen.setCosmetic(True)
         self.cursor_line.setPen(pen)
 
     def show_curves(self, curves: Curves, unit: Unit) -> None:
         """Show other lines."""
         self.curves, self.unit = curves, unit
-        factor = from_mm(1.0, unit) if curves.length else 1.0
-        self._lines = {
-            state: factor * curves.values[state]
-            for state in STATES
-            if state in curves.values and bool(np.isfinite(curves.values[state]).any())
-        }
-        everything = np.concatenate([np.zeros(1), *(line[np.isfinite(line)] for line in self._lines.values())])
-        low, high = float(everything.min()), float(everything.max())
-        pad = max(0.08 * (high - low), 0.5 * factor if curves.length else 0.2)
-        self._low, self._high = low - pad, high + pad
-        for state in STATES:
+        quantity = curves.quantity
+        self._lines = {}
+        for state in NAMES:
+            values = curves.values.get(state)
+            if values is None or not bool(np.isfinite(values).any()):
+                continue
+            x, y = broken(curves.x, values, quantity)
+            self._lines[state] = (x, read_in(y, quantity.unit, unit))
+        for state in NAMES:
             there = state in self._lines
-            self._drawn[state].setVisible(there)
-            self._names[state].setVisible(there)
-            if there and not self._holds(state, curves.travel):
-                self._drawn[state].setData(curves.travel, self._lines[state])
+            for item in (self._drawn[state], self._names[state], self._marks[state]):
+                item.setVisible(there)
+                item.setOpacity(DIM if curves.stale else 1.0)
+            if there and not self._holds(state):
+                self._drawn[state].setData(*self._lines[state])
+        self._show_bands()
         self._lay_out()
 
-    def _holds(self, state: str, travel: Array) -> bool:
+    def _holds(self, state: str) -> bool:
         """Return whether the line of a state is drawn already as it should be."""
         x, y = self._drawn[state].getData()
-        return x is not None and np.array_equal(x, travel) and np.array_equal(y, self._lines[state], equal_nan=True)
+        there = self._lines[state]
+        return x is not None and np.array_equal(x, there[0]) and np.array_equal(y, there[1], equal_nan=True)
 
-    def show_travel(self, travel: float) -> None:
-        """Put the cursor at a travel, mm."""
-        if travel != self.travel:
-            self.travel = travel
-            self.cursor_line.setPos(travel)
+    def show_band(self, state: str, x: Array | None, low: Array | None, high: Array | None, stale: bool) -> None:
+        """Draw an interval behind the line of a state, in the quantity's own unit; None takes it away."""
+        self._bands.pop(state, None)
+        if x is not None and low is not None and high is not None:
+            self._bands[state] = (x, low, high)
+        self._shades[state].setOpacity(DIM if stale else 1.0)
+        self._show_bands()
+        self._lay_out()
+
+    def _show_bands(self) -> None:
+        for state, shade in self._shades.items():
+            there = self.curves is not None and state in self._bands and state in self._lines
+            shade.setVisible(there)
+            if there and self.curves is not None:
+                x, *ends = self._bands[state]
+                shade.setPath(band_path(x, *(read_in(end, self.curves.quantity.unit, self.unit) for end in ends)))
+
+    def show_at(self, at: float) -> None:
+        """Put the cursor at a travel, mm, or a roll, deg."""
+        if at != self.at:
+            self.at = at
+            self.cursor_line.setPos(at)
+
+    def show_message(self, words: str) -> None:
+        """Say something in the plot, "" for nothing."""
+        if self.message.text() != words:
+            self.message.setText(words)
+            self.message.setVisible(bool(words))
+            self._place_message()
 
     @property
     def shown(self) -> tuple[str, ...]:
         """Return the states that are drawn."""
         return tuple(self._lines)
 
+    @property
+    def shaded(self) -> tuple[str, ...]:
+        """Return the states whose interval is drawn."""
+        return tuple(state for state, shade in self._shades.items() if shade.isVisible())
+
     def line(self, state: str) -> Array:
         """Return what is drawn of a state, in the unit of the screen."""
-        return self._lines[state]
+        return self._lines[state][1]
 
     # -- places
 
@@ -161,53 +224,70 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         return area
 
     def _ends(self) -> tuple[float, float]:
-        if self.curves is None or len(self.curves.travel) < 2:
+        if self.curves is None or len(self.curves.x) < 2:
             return (-1.0, 1.0)
-        return (float(self.curves.travel[0]), float(self.curves.travel[-1]))
+        return (float(self.curves.x[0]), float(self.curves.x[-1]))
 
-    def x_of(self, travel: float) -> float:
-        """Return where a travel, mm, stands in the widget."""
+    def x_of(self, at: float) -> float:
+        """Return where a travel, mm, or roll, deg, stands in the widget."""
         low, high = self._ends()
         area = self.area()
-        return area.left() + area.width() * (travel - low) / max(high - low, 1e-9)
+        return area.left() + area.width() * (at - low) / max(high - low, 1e-9)
 
     def y_of(self, value: float) -> float:
         """Return where a value, in the unit of the screen, stands in the widget."""
         area = self.area()
         return area.bottom() - area.height() * (value - self._low) / (self._high - self._low)
 
-    def travel_at(self, x: float) -> float:
-        """Return the travel, mm, at a place in the widget, held inside the window."""
+    def at_x(self, x: float) -> float:
+        """Return the travel, mm, or roll, deg, at a place in the widget, held inside the range."""
         low, high = self._ends()
         area = self.area()
         return min(max(low + (high - low) * (x - area.left()) / max(area.width(), 1e-9), low), high)
 
     def _lay_out(self) -> None:
-        """Set ranges, ticks, grid and names for the lines there are and the size there is."""
+        """Set ranges, ticks, grid, names and markers for the lines there are and the size there is."""
         if self.curves is None:
             return
+        quantity = self.curves.quantity
+        drawn = [y for _, y in self._lines.values()]
+        for state, (_, *sides) in self._bands.items():
+            drawn += [read_in(side, quantity.unit, self.unit) for side in sides if state in self._lines]
+        least = float(read_in(np.array(LEAST[quantity.unit]), quantity.unit, self.unit))
+        self._low, self._high = span(drawn, least, bool(quantity.infinite))
         low, high = self._ends()
         area, letters = self.area(), QFontMetricsF(self.font())
-        frame = (low, high, self._low, self._high, area, self.unit, self.font())
+        frame: tuple[object, ...] = (low, high, self._low, self._high, area, self.unit, self.curves.axis, quantity.unit)
+        frame += (self.font(), bool(self._lines))
         if frame != self._frame:
             self._frame = frame
             self._rule(low, high, area, letters)
-        ends = []
-        for state, line in self._lines.items():
-            last = int(np.flatnonzero(np.isfinite(line))[-1])
-            ends.append((self.y_of(float(line[last])), state))
-        for y, state in self._apart(ends, area):
+        ends: list[tuple[float, str]] = []
+        for offset, state in enumerate(NAMES):
+            if state in self._lines:
+                x, line = self._lines[state]
+                last = float(line[np.flatnonzero(np.isfinite(line))[-1]])
+                ends.append((min(max(self.y_of(last), area.top()), area.bottom()), state))
+                self._marks[state].setPath(marker_path(state, x, line, offset, self.x_of, self.y_of, area))
+        for y, state in nudge(ends, letters.height(), area.bottom()):
             self._names[state].setPos(area.right() + 6.0, y - letters.height() / 2)
+        self._place_message()
 
     def _rule(self, low: float, high: float, area: QRectF, letters: QFontMetricsF) -> None:
-        """Set ranges, ticks and grid."""
+        """Set ranges, ticks, grid and units."""
+        if self.curves is None:
+            return
+        travel = self.curves.axis == "travel"
         self._box.setRange(xRange=(low, high), yRange=(self._low, self._high), padding=0)
-        per = 1.0 if self.unit == "mm" else MM_PER_INCH
+        per = MM_PER_INCH if travel and self.unit == "in" else 1.0
         wide = letters.horizontalAdvance("+0000")
         xs = ticks(low / per, high / per, max(3, min(10, int(area.width() / (wide * 1.6)))))
         ys = ticks(self._low, self._high, max(2, min(6, int(area.height() / (letters.height() * 1.25)))))
-        self.getAxis("bottom").setTicks([[(x * per, "rest" if x == 0 else f"{x:+g}") for x in xs]])
-        self.getAxis("left").setTicks([[(y, f"{y:g}") for y in ys]])
+        middle = "rest" if travel else "level"
+        self.getAxis("bottom").setTicks([[(x * per, middle if x == 0 else f"{x:+g}") for x in xs]])
+        # the unit stands above the highest number, and where there is no line there is no number
+        told = [y for y in ys if self._lines and self.y_of(y) > area.top() + 6.0]
+        self.getAxis("left").setTicks([[(y, f"{y / 1000:g}k" if abs(y) >= 1e5 else f"{y:g}") for y in told]])
         grid, zero = QPainterPath(), QPainterPath()
         for x in xs:
             grid.moveTo(QPointF(x * per, self._low))
@@ -218,19 +298,22 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             path.lineTo(QPointF(high, y))
         self._grid.setPath(grid)
         self._zero.setPath(zero)
+        self._x_unit.setText(self.unit if travel else "deg")
+        self._x_unit.setPos(area.right() + 6.0, area.bottom() + 3.0)
+        self._y_unit.setText(unit_word(self.curves.quantity.unit, self.unit) if self._lines else "")
+        self._y_unit.setPos(area.left() - 6.0 - self._y_unit.boundingRect().width(), 1.0)
 
-    def _apart(self, ends: list[tuple[float, str]], area: QRectF) -> list[tuple[float, str]]:
-        """Move names that would lie on each other apart, all of them inside the widget."""
-        least = QFontMetricsF(self.font()).height()
-        ends = sorted(ends)
-        places = [y for y, _ in ends]
-        for i in range(1, len(places)):
-            places[i] = max(places[i], places[i - 1] + least)
-        if places and places[-1] > area.bottom() - 2.0:
-            places[-1] = area.bottom() - 2.0
-            for i in range(len(places) - 2, -1, -1):
-                places[i] = min(places[i], places[i + 1] - least)
-        return [(y, state) for y, (_, state) in zip(places, ends, strict=True)]
+    def _place_message(self) -> None:
+        area = self.area().toRect()
+        if self.message.isHidden() or area.width() < 20:
+            return
+        if self._lines:
+            wide = min(area.width() - 16, self.message.fontMetrics().horizontalAdvance(self.message.text()) + 18)
+            self.message.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+            self.message.setGeometry(area.left() + 8, 0, wide, max(_TOP, self.message.heightForWidth(wide)))
+        else:
+            self.message.setAlignment(Qt.AlignmentFlag.AlignCenter)
+            self.message.setGeometry(area)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
         """Lay the plot out again."""
@@ -238,23 +321,49 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         if getattr(self, "curves", None) is not None:
             self._lay_out()
 
-    # -- the mouse
+    # -- the mouse and the keys
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802
         """Take the cursor to the mouse."""
         if event.button() == Qt.MouseButton.LeftButton and self.curves is not None:
             self._held = True
-            self.travelled.emit(self.travel_at(event.position().x()))
+            self.moved.emit(self.at_x(event.position().x()))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802
         """Drag the cursor, or show that it can be dragged."""
         if self._held:
-            self.travelled.emit(self.travel_at(event.position().x()))
+            self.moved.emit(self.at_x(event.position().x()))
             return
-        near = abs(event.position().x() - self.x_of(self.travel)) < 6.0
+        near = abs(event.position().x() - self.x_of(self.at)) < 6.0
         self.setCursor(Qt.CursorShape.SizeHorCursor if near else Qt.CursorShape.ArrowCursor)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802
         """Let the cursor go."""
         if event.button() == Qt.MouseButton.LeftButton:
             self._held = False
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Move the cursor with the arrow keys; every other key belongs to the window."""
+        way = {Qt.Key.Key_Left: -1.0, Qt.Key.Key_Right: 1.0}.get(Qt.Key(event.key()))
+        if self.curves is None or (way is None and event.key() != Qt.Key.Key_Home):
+            event.ignore()
+            return
+        large = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        if self.curves.axis == "roll":
+            step = 1.0 if large else 0.1
+        elif self.unit == "in":
+            step = MM_PER_INCH / (2 if large else 16)
+        else:
+            step = 10.0 if large else 1.0
+        low, high = self._ends()
+        self.moved.emit(0.0 if way is None else min(max(self.at + way * step, low), high))
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802
+        """Show by the cursor that the keys move it."""
+        super().focusInEvent(event)
+        self._show_cursor_pen()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802
+        """Show that the keys are elsewhere."""
+        super().focusOutEvent(event)
+        self._show_cursor_pen()

@@ -31,6 +31,11 @@ class Colours:
     danger: str
     picked: str
 
+    @property
+    def states(self) -> dict[str, str]:
+        """Return the colour of each of the compared states."""
+        return {"as built": self.built, "lifted": self.lifted, "corrected": self.corrected}
+
 
 _PAPER, _NIGHT = paint("light"), paint("dark")
 """Colours of the drawings, which the window shares."""
@@ -132,6 +137,7 @@ QTableWidget::item:selected {{ background: {picked}; color: {text}; }}
 QSplitter::handle {{ background: {window}; }}
 #notice {{ background: {base}; }}
 #soft {{ color: {soft}; }}
+#message {{ color: {text}; background: {base}; }}
 #problem {{ color: {danger}; }}
 #lifted {{ color: {lifted}; font-weight: 600; }}
 #corrected {{ color: {corrected}; font-weight: 600; }}

@@ -24,11 +24,11 @@ from linkviz.session.view import PAGES
 from linkviz.window import dialogs, theme
 from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
 from linkviz.window.controls import Controls
-from linkviz.window.curves import curves_of, reading
 from linkviz.window.doubts import Doubts
 from linkviz.window.envelopes import Envelopes
 from linkviz.window.files import ENDINGS, Files
 from linkviz.window.graph import Graph
+from linkviz.window.graph_file import ask_graph
 from linkviz.window.icons import icon
 from linkviz.window.keep import ask_picture, kept_layout, shown_layout
 from linkviz.window.notice import Notice
@@ -60,7 +60,6 @@ class MainWindow(QMainWindow):
         self._theme = ""
         self._due = False
         self._closing = False
-        self._curves_for: tuple[object, ...] = ()
         self._counter_shown: bool | None = None
         self._was_large = False
         self.setAcceptDrops(True)
@@ -69,7 +68,7 @@ class MainWindow(QMainWindow):
         self.stage = Stage(session)
         self.envelopes = Envelopes(session, self)
         self.controls = Controls(session)
-        self.graph = Graph()
+        self.graph = Graph(session)
         self.side = Side(session)
         self.notice = Notice(self.stage)
         self.large = Columns(large=True)
@@ -136,6 +135,7 @@ class MainWindow(QMainWindow):
                 "save": self.files.save,
                 "saveas": self.files.ask_save,
                 "picture": lambda: ask_picture(self),
+                "graph": lambda: ask_graph(self),
                 "quit": self.close,
                 "undo": session.undo,
                 "redo": session.redo,
@@ -183,8 +183,7 @@ class MainWindow(QMainWindow):
         self.stage.hint.connect(lambda text: self._hint(text))
         self.stage.drawing_changed.connect(self._drawing_changed)
         self.side.asked.connect(lambda name: self.actions_by_name[name].trigger())
-        self.graph.travelled.connect(lambda travel: self.session.set_view(travel=travel, playing=False))
-        self.graph.chosen.connect(lambda kind: self.session.set_view(graph=kind))
+        self.graph.save_asked.connect(lambda kind: ask_graph(self, kind))
         self._pencil_hint = ""
 
     # -- from the session to the screen
@@ -215,12 +214,8 @@ class MainWindow(QMainWindow):
         if view.counter:
             self.large.show_findings(frame.findings)
         else:
-            key = (view.graph, view.unit, *(case for case in frame.comparison.cases.values()))
-            if len(key) != len(self._curves_for) or any(a is not b for a, b in zip(key, self._curves_for, strict=True)):
-                self._curves_for = key
-                self.graph.show_curves(view.graph, curves_of(frame.comparison, view.graph), view.unit)
-            travel = float(live.poses.heave[0]) + document.setup.lift
-            self.graph.show_travel(travel, reading(live, view.graph, travel, view.unit))
+            self.graph.show_state(frame, view)
+            self.graph.show_doubt(doubt)
             self.side.show_state(Moment(document, view, frame, self.live.live_name(), self.stage.drawing, doubt))
         stopped = live.stopped_by[0] if not bool(live.reached[0]) else ""
         self.notice.stand(
@@ -250,7 +245,6 @@ class MainWindow(QMainWindow):
         self.actions_by_name.show_theme(self.colours)
         playing = self.session.view.playing
         self.actions_by_name["play"].setIcon(icon("pause" if playing else "play", self.colours.text))
-        self._curves_for = ()
 
     def _show_counter(self, on: bool) -> None:
         self._counter_shown = on
@@ -385,6 +379,7 @@ class MainWindow(QMainWindow):
         self.files.close()
         self.work.wait()
         self.doubts.wait()
+        self.graph.work.wait()
         with contextlib.suppress(LinkvizError, OSError):
             if not self.session.view.counter:
                 self.session.store.keep_layout(kept_layout(self))

@@ -89,7 +89,7 @@ def test_a_picture_of_both_drawings_is_saved(window: MainWindow, tmp_path: Path)
     places = [(x, y) for x in range(0, picture.width(), 5) for y in range(0, picture.height(), 50)]
     colours = {picture.pixelColor(x, y).name() for x, y in places}
     assert len(colours) > 10
-    with pytest.raises(LinkvizError, match="folder you may write"):
+    with pytest.raises(LinkvizError, match="folder that you may write"):
         keep.save_picture(window, str(tmp_path / "no folder" / "axle.png"))
 
 

@@ -34,7 +34,7 @@ def test_a_change_of_the_session_reaches_every_part(window: MainWindow) -> None:
     assert window.controls.travel.box.text() == "40 mm"
     assert "bracket 95 mm" in window.title.text()
     assert cell(window, "Bar angle", 3).endswith("\N{DEGREE SIGN}")
-    assert window.graph.plot.travel == pytest.approx(40.0, abs=0.1)
+    assert window.graph.plot.at == pytest.approx(40.0, abs=0.1)
     assert window.actions_by_name["undo"].text() == "&Undo bracket drop"
     assert window.stage.rear.grab().toImage() != before
 
@@ -81,7 +81,7 @@ def test_the_axle_runs_through_its_travel(window: MainWindow, qtbot: Any) -> Non
     assert seen[0] == pytest.approx(0.0, abs=0.1)
     assert max(seen) > high - 10
     assert min(seen) < low + 10
-    assert window.graph.plot.travel == pytest.approx(seen[-1], abs=0.1)
+    assert window.graph.plot.at == pytest.approx(seen[-1], abs=0.1)
     window.actions_by_name["play"].trigger()
     assert not window.session.view.playing
 
@@ -121,7 +121,7 @@ def test_inches_everywhere_at_once(window: MainWindow) -> None:
     window.frame_now()
     assert window.controls.lift.box.text() == '3 15/16"'
     assert cell(window, "Roll centre", 1).endswith('"')
-    assert "in" in window.graph.note.text()
+    assert window.graph.plot._y_unit.text() == "in"
     assert 'lifted 3 15/16"' in window.title.text()
     for page in ("vehicle", "clearance"):
         window.session.set_view(page=page)
