@@ -9,8 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Literal
 
+from linkviz.job.brake_valve import ValveBracket
 from linkviz.job.photo import Photo
 from linkviz.job.setup import Setup
+from linkviz.job.springing import Springing
 from linkviz.vehicle.model import Length, Part, Vehicle
 
 FORMAT = "linkviz-job/1"
@@ -72,6 +74,10 @@ class Job(Part):
     units: Literal["mm", "in"] = "mm"
     """Unit of the lengths in the file outside the vehicle, which says its own; mm here all the same."""
     notes: str = ""
+    springing: Springing | None = None
+    """Spacer, other springs and what is always carried."""
+    valve_bracket: ValveBracket | None = None
+    """Holes of the bracket that raises the brake valve's rod."""
     states: tuple[State, ...] = ()
     """Setups kept for comparison."""
     printed: tuple[Printed, ...] = ()

@@ -11,7 +11,9 @@ from typing import Any, Final
 
 from linkviz.book.model import Job, SetupTable
 from linkviz.errors import Problem
+from linkviz.job.brake_valve import bracket_problems
 from linkviz.job.photo import photo_faults
+from linkviz.job.springing import springing_problems
 from linkviz.vehicle.wording import Range, Words
 
 LONGEST_LINE: Final = 200
@@ -77,5 +79,7 @@ def _check_photos(photos: Any, say: Words) -> Iterator[Problem]:
 CHECKS: Final[dict[str, Callable[[Any, Words], Iterator[Problem]]]] = {
     "states": _check_states,
     "photos": _check_photos,
+    "springing": springing_problems,
+    "valve_bracket": bracket_problems,
 }
 """Checks of tables by the name of their field."""

@@ -11,7 +11,7 @@ from linkviz import __version__
 from linkviz.commands import values
 from linkviz.errors import LinkvizError
 
-COMMANDS = ("check", "sweep", "explain", "picture", "sheet", "bench")
+COMMANDS = ("check", "sweep", "explain", "stance", "valve", "picture", "sheet", "bench")
 """Everything that is not the window."""
 
 
@@ -113,6 +113,25 @@ def _commands() -> argparse.ArgumentParser:
     explain.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
     explain.add_argument("--json", action="store_true", help="for other programs: mm, deg, N and %%")
     _setup_options(explain)
+
+    stance = command("stance", "Say how high it stands on its springs, a spacer, other springs or a load.")
+    stance.add_argument("file", metavar="FILE")
+    stance.add_argument("--spacer", default="0", metavar="LENGTH", help="thickness between coil and seat")
+    stance.add_argument("--springs", metavar="NAME", help="of [[other_springs]] of the file, or a part of the name")
+    stance.add_argument("--free-length", metavar="LENGTH", help="of new coils, with --rate")
+    stance.add_argument("--rate", metavar="N/MM", help="of new coils, with --free-length")
+    stance.add_argument("--load", action="append", metavar="PLACE=KG", help="always carried, in one of [[load_places]]")
+    stance.add_argument("--front", metavar="LENGTH", help="rise of the body in front; as at the rear if left out")
+    stance.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    stance.add_argument("--json", action="store_true", help="for other programs: mm, N, Hz, rad")
+    _setup_options(stance)
+
+    valve = command("valve", "Say what a lift does to the load-sensing brake valve, and how far to raise its rod.")
+    valve.add_argument("file", metavar="FILE")
+    valve.add_argument("--holes", metavar="LENGTH,...", help="rises the bracket's holes give")
+    valve.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    valve.add_argument("--json", action="store_true", help="for other programs: mm, deg, MPa")
+    _setup_options(valve)
 
     picture = command("picture", "Draw both views into a PNG, SVG or (moving) GIF file.")
     picture.add_argument("file", metavar="FILE")

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from linkviz.conventions import MM_PER_INCH
 from linkviz.job.compare import Name
-from linkviz.job.findings import Sentence, sideways
+from linkviz.job.findings import sideways
+from linkviz.job.telling import Sentence
 from linkviz.job.uncertainty import Cause, Estimate, Uncertainty
 from linkviz.units import SIXTEENTHS, Unit, format_angle, format_length
 

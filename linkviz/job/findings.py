@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from linkviz.driveline.joints import SMOOTH
+from linkviz.job.brake_valve import brake_valve
+from linkviz.job.brake_words import counter_sentences
 from linkviz.job.compare import Case, Comparison, Worst
 from linkviz.job.goals import restore_drop
 from linkviz.job.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
+from linkviz.job.telling import Cell, Row, Sentence
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
 
@@ -24,32 +27,6 @@ CAUTIONS = (
     "Support the vehicle on stands before working under it; re-check all fasteners after the first drive.",
 )
 """What must be said wherever results are handed on."""
-
-
-@dataclass(frozen=True)
-class Cell:
-    """A value in the table; `icon` is "", "ok", "warn" or "hit"."""
-
-    text: str
-    icon: str = ""
-
-
-@dataclass(frozen=True)
-class Row:
-    """One quantity for every state; `plain` says what it means, `key` is its name for programs."""
-
-    label: str
-    cells: Mapping[str, Cell]
-    plain: str
-    key: str = ""
-
-
-@dataclass(frozen=True)
-class Sentence:
-    """A sentence a customer understands, with its icon."""
-
-    text: str
-    icon: str = ""
 
 
 @dataclass(frozen=True)
@@ -249,6 +226,8 @@ def _sentences(comparison: Comparison, unit: Unit, clear: float | None) -> list[
         result += _stopped(corrected)
     last = corrected or lifted or built
     result += _steep(last, built) + _short(last, unit)
+    if vehicle.brake_valve is not None:
+        result += counter_sentences(brake_valve(vehicle, setup), unit)
     if lifted is not None:
         restore = restore_drop(vehicle, setup.lift)
         if restore is not None:

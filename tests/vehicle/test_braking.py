@@ -57,7 +57,7 @@ def test_written_in_inches_and_read_again(path) -> None:  # type: ignore[no-unty
         ("axle = [75.0, -155.0, 430.0]", "axle = [-75.0, -155.0, 600.0]", "brake_valve.axle", "a level rod"),
         ("knee = 3.0", "knee = 12.0", "brake_valve.law.knee", "between the least, 0.8 MPa"),
         ("slope = 0.25", "slope = 1.0", "brake_valve.law.slope", "0 to below 1"),
-        ("per_deg = 0.18", "per_deg = 0.0", "brake_valve.law.per_deg", "MPa per deg"),
+        ("per_deg = 0.13", "per_deg = 0.0", "brake_valve.law.per_deg", "MPa per deg"),
         ("factor = 0.38", "factor = 3.8", "brakes.front.factor", "for a disc"),
         ('kind = "drum"', 'kind = "band"', "brakes.rear.kind", '"disc" or "drum"'),
         ("radius = 127.0", "radius = 1270.0", "brakes.rear.radius", "50 to 300 mm"),

@@ -1,0 +1,135 @@
+"""`linkviz stance`: ride height, rate, frequency, and what still reaches, from springs, spacer and load."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import textwrap
+from dataclasses import asdict, replace
+from typing import Any
+
+from linkviz.commands.values import BadValue, length, setup_of
+from linkviz.errors import FileRefused
+from linkviz.job.findings import CAUTIONS
+from linkviz.job.setup import Setup
+from linkviz.job.springing import Load, Springing, springing_problems
+from linkviz.job.stance import from_springs, springs_rise
+from linkviz.job.stance_words import source_words, stance_rows, stance_sentences, stances
+from linkviz.job.telling import Row
+from linkviz.units import Unit
+from linkviz.vehicle.model import Coil, Vehicle
+from linkviz.vehicle.read import read_vehicle
+from linkviz.vehicle.wording import Words
+
+_WIDE = 100
+
+
+def command(options: argparse.Namespace) -> int:
+    """Print how the vehicle stands."""
+    vehicle = read_vehicle(options.file)
+    setup, springing = setup_of(options), springing_of(vehicle, options)
+    unit: Unit = options.units or vehicle.units
+    if options.lift == "0" and springing is not None:
+        rise = springs_rise(vehicle, springing)
+        setup = setup.with_(lift=max(rise, 0.0)) if rise is not None else setup
+    if options.json:
+        print(json.dumps(as_data(vehicle, setup, springing), indent=1))
+    else:
+        print(as_text(vehicle, setup, springing, unit))
+    return 0
+
+
+def springing_of(vehicle: Vehicle, options: argparse.Namespace) -> Springing | None:
+    """Return what the options put in; None if they put in nothing.
+
+    Raises
+    ------
+    BadValue
+        If a value cannot be taken.
+    FileRefused
+        If a value makes no sense.
+    """
+    spacer, coil = length("spacer", options.spacer), None
+    if options.springs:
+        named = {c.name.lower(): c for c in vehicle.other_springs}
+        near = [c for name, c in named.items() if options.springs.lower() in name]
+        if len(near) != 1:
+            known = ", ".join(c.name for c in vehicle.other_springs) or "none"
+            raise BadValue(
+                f"--springs: found {options.springs}; expected one of [[other_springs]] of the file: {known}"
+            )
+        coil = Coil(**{key: getattr(near[0], key) for key in Coil.model_fields})
+    if options.free_length or options.rate:
+        if not (options.free_length and options.rate):
+            raise BadValue("--free-length and --rate: give both of the new coil")
+        coil = Coil(free_length=length("free-length", options.free_length), rate=_number("rate", options.rate))
+    loads = tuple(_load(vehicle, text) for text in options.load or ())
+    front = None if options.front is None else length("front", options.front)
+    springing = Springing(spacer=spacer, springs=coil, loads=loads, front_rise=front)
+    problems = list(springing_problems(springing, Words(vehicle.units), "options"))
+    if problems:
+        raise FileRefused("stance", problems)
+    return None if springing == Springing() else springing
+
+
+def _number(option: str, text: str) -> float:
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        raise BadValue(f"--{option}: found {text}; expected a number") from None
+
+
+def _load(vehicle: Vehicle, text: str) -> Load:
+    place, _, mass = text.rpartition("=")
+    names = [p.name for p in vehicle.load_places]
+    if place not in names:
+        known = ", ".join(names) or "none; add [[load_places]]"
+        raise BadValue(f"--load: found {text}; expected PLACE=KG with a place of the file: {known}")
+    return Load(place=place, mass=_number("load", mass))
+
+
+def as_data(vehicle: Vehicle, setup: Setup, springing: Springing | None) -> dict[str, Any]:
+    """Return it all as plain data: mm, N, N/mm, Hz, rad; null where the file does not tell."""
+    found = stances(vehicle, setup, springing)
+    states = {name: asdict(replace(one, setup=one.setup)) for name, one in found.items()}
+    rise = springs_rise(vehicle, springing) if springing is not None else None
+    return {
+        "vehicle": vehicle.name,
+        "lift_mm": setup.lift,
+        "from_springs": from_springs(vehicle, setup, springing),
+        "springs_rise_mm": rise,
+        "states": states,
+        "sentences": [
+            {"text": s.text, "sign": s.icon}
+            for s in (source_words(vehicle, setup, springing, "mm"), *stance_sentences(vehicle, setup, springing, "mm"))
+        ],
+        "cautions": list(CAUTIONS),
+    }
+
+
+def as_text(vehicle: Vehicle, setup: Setup, springing: Springing | None, unit: Unit) -> str:
+    """Return it all as text."""
+    lines = [vehicle.name, ""]
+    for sentence in (
+        source_words(vehicle, setup, springing, unit),
+        *stance_sentences(vehicle, setup, springing, unit),
+    ):
+        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+    lines += ["", *table(stance_rows(vehicle, setup, springing, unit))]
+    for caution in CAUTIONS:
+        lines += ["", *textwrap.wrap(caution, _WIDE)]
+    return "\n".join(lines)
+
+
+def table(rows: tuple[Row, ...]) -> list[str]:
+    """Return rows as lines of text, a column a state."""
+    if not rows:
+        return []
+    names = list(rows[0].cells)
+    label = max(len(row.label) for row in rows) + 2
+    wide = [max(len(name), *(len(row.cells[name].text) for row in rows)) + 2 for name in names]
+    lines = ["".ljust(label) + "".join(name.rjust(w) for name, w in zip(names, wide, strict=True))]
+    for row in rows:
+        cells = (row.cells[name].text.rjust(w) for name, w in zip(names, wide, strict=True))
+        lines.append(row.label.ljust(label) + "".join(cells))
+    return lines

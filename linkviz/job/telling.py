@@ -1,0 +1,32 @@
+"""What results are told with: cells and rows of a table, and sentences; each may carry a sign."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A value in the table; `icon` is "", "ok", "warn" or "hit"."""
+
+    text: str
+    icon: str = ""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One quantity for every state; `plain` says what it means, `key` is its name for programs."""
+
+    label: str
+    cells: Mapping[str, Cell]
+    plain: str
+    key: str = ""
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A sentence a customer understands, with its icon."""
+
+    text: str
+    icon: str = ""
