@@ -8,7 +8,8 @@ import textwrap
 from dataclasses import asdict, replace
 from typing import Any
 
-from linkviz.commands.values import BadValue, length, setup_of
+from linkviz.commands.subject import subject
+from linkviz.commands.values import BadValue, length
 from linkviz.errors import FileRefused
 from linkviz.job.findings import CAUTIONS
 from linkviz.job.setup import Setup
@@ -18,7 +19,6 @@ from linkviz.job.stance_words import source_words, stance_rows, stance_sentences
 from linkviz.job.telling import Row
 from linkviz.units import Unit
 from linkviz.vehicle.model import Coil, Vehicle
-from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.wording import Words
 
 _WIDE = 100
@@ -26,11 +26,13 @@ _WIDE = 100
 
 def command(options: argparse.Namespace) -> int:
     """Print how the vehicle stands."""
-    vehicle = read_vehicle(options.file)
-    setup, springing = setup_of(options), springing_of(vehicle, options)
+    whole = subject(options)
+    vehicle, setup = whole.vehicle, whole.setup
+    typed = springing_of(vehicle, options)
+    springing = typed or whole.job.springing
     unit: Unit = options.units or vehicle.units
-    if options.lift == "0" and springing is not None:
-        rise = springs_rise(vehicle, springing)
+    if options.lift is None and typed is not None:
+        rise = springs_rise(vehicle, typed)
         setup = setup.with_(lift=max(rise, 0.0)) if rise is not None else setup
     if options.json:
         print(json.dumps(as_data(vehicle, setup, springing), indent=1))

@@ -13,13 +13,13 @@ import numpy as np
 
 from linkviz.brakes import rules
 from linkviz.commands.stance import table
-from linkviz.commands.values import BadValue, length, setup_of
+from linkviz.commands.subject import subject
+from linkviz.commands.values import BadValue, length
 from linkviz.errors import LinkvizError
 from linkviz.job.brake_valve import HOLES, RISE, State, ValveResult, brake_valve, wear
 from linkviz.job.brake_words import BRAKE_CAUTIONS, FORGOTTEN, title, valve_rows, valve_sentences
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.read import read_vehicle
 
 _WIDE = 100
 _Z = np.linspace(0.05, 0.9, 18)
@@ -31,13 +31,15 @@ class NoValve(LinkvizError):
 
 def command(options: argparse.Namespace) -> int:
     """Print what there is to say about the valve."""
-    vehicle = read_vehicle(options.file)
+    whole = subject(options)
+    vehicle, bracket = whole.vehicle, whole.job.valve_bracket
     if vehicle.brake_valve is None:
         raise NoValve(
             f"{options.file}: no load-sensing brake valve on file. If the vehicle has one, measure pivot, tip and axle "
             "point and add them as [brake_valve]."
         )
-    result = brake_valve(vehicle, setup_of(options), None, holes(options.holes))
+    offered = bracket.holes if bracket is not None and not options.holes else holes(options.holes)
+    result = brake_valve(vehicle, whole.setup, whole.job.springing, offered)
     unit: Unit = options.units or vehicle.units
     print(json.dumps(as_data(vehicle, result), indent=1) if options.json else as_text(vehicle, result, unit))
     return 0
