@@ -7,7 +7,7 @@ from linkviz.linkage.layout import BAR, LINKS
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Circle, Label, Path, Shape
 from linkviz.picture.stand import Point3, Stand, View, flat
-from linkviz.vehicle.points import words
+from linkviz.vehicle.described import on_axle, point_words, table_points
 
 
 def lettering(scene: Scene, style: str) -> str:
@@ -62,15 +62,14 @@ def _region(region: Region, view: View, lift: float, style: str) -> Path:
 def point_places(scene: Scene, stand: Stand) -> dict[str, Point3]:
     """Return where each measured point stands, body frame, by its name; brackets are on."""
     build = scene.live.build
-    layout, shaft = build.layout, build.vehicle.driveshaft
+    layout = build.layout
     places: dict[str, Point3] = {"axle.centre": stand.at}
     for i, name in enumerate(LINKS):
         frame, axle = layout.ends(i)
         places[f"links.{name}.frame"] = frame
         places[f"links.{name}.axle"] = stand.on_axle(*axle)
-    if shaft is not None:
-        places["driveshaft.front_joint"] = shaft.front_joint
-        places["driveshaft.pinion_joint"] = stand.on_axle(*shaft.pinion_joint)
+    for name, place in table_points(build.vehicle).items():
+        places[name] = stand.on_axle(*place) if on_axle(name) else place
     return places
 
 
@@ -83,11 +82,18 @@ def marks(scene: Scene, view: View, stand: Stand) -> list[Shape]:
     if scene.show_points:
         shapes += [Circle(put(*place), 8.0, "point") for place in places.values()]
     if scene.point in places:
-        at = put(*places[scene.point])
+        at, named = put(*places[scene.point]), point_words(build.vehicle, scene.point)
         shapes += [
             Circle(at, 24.0, "point_picked"),
             Circle(at, 8.0, "point"),
-            Label(at, words(scene.point), lettering(scene, "pick_text"), "left", leader=at, name="point"),
+            Label(
+                at,
+                named,
+                lettering(scene, "pick_text"),
+                "left",
+                leader=at,
+                name="point",
+            ),
         ]
     if 0 <= scene.envelope < len(build.vehicle.envelopes):
         envelope = build.vehicle.envelopes[scene.envelope]

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Point, Vehicle
-from linkviz.vehicle.points import LINK_NAMES, PAIRS, POINTS
+from linkviz.session.tables import put
+from linkviz.vehicle import described
+from linkviz.vehicle.described import on_axle as on_axle
+from linkviz.vehicle.described import table_points
+from linkviz.vehicle.model import Axle, Envelope, Link, Links, Point, Vehicle
+from linkviz.vehicle.points import LINK_NAMES, PAIRS
 
 ViewName = Literal["rear", "side"]
 
@@ -18,19 +22,12 @@ def point_names(vehicle: Vehicle) -> tuple[str, ...]:
     """Return the names of all points of a vehicle, as keys of the file (``links.lower_left.frame``)."""
     names = [f"links.{link}.{end}" for link in LINK_NAMES for end in ("frame", "axle")]
     names.append("axle.centre")
-    if vehicle.driveshaft is not None:
-        names += ["driveshaft.front_joint", "driveshaft.pinion_joint"]
-    return tuple(names)
+    return (*names, *table_points(vehicle))
 
 
-def point_words(name: str) -> str:
+def point_words(vehicle: Vehicle, name: str) -> str:
     """Return a point's name in words."""
-    return POINTS[name].words
-
-
-def on_axle(name: str) -> bool:
-    """Return whether the point moves with the axle."""
-    return name.endswith(".axle") or name in ("axle.centre", "driveshaft.pinion_joint")
+    return described.point_words(vehicle, name)
 
 
 def point_of(vehicle: Vehicle, name: str) -> Point:
@@ -41,9 +38,7 @@ def point_of(vehicle: Vehicle, name: str) -> Point:
         return link.frame if parts[2] == "frame" else link.axle
     if name == "axle.centre":
         return vehicle.axle.centre
-    if vehicle.driveshaft is None:
-        raise KeyError(name)
-    return vehicle.driveshaft.front_joint if parts[1] == "front_joint" else vehicle.driveshaft.pinion_joint
+    return table_points(vehicle)[name]
 
 
 def mirror_of(name: str) -> str:
@@ -62,10 +57,7 @@ def _put(vehicle: Vehicle, name: str, to: Point) -> Vehicle:
         return vehicle.model_copy(update={"links": Links.model_validate({**dict(vehicle.links), parts[1]: new})})
     if name == "axle.centre":
         return vehicle.model_copy(update={"axle": Axle.model_validate({**dict(vehicle.axle), "centre": to})})
-    if vehicle.driveshaft is None:
-        raise KeyError(name)
-    shaft = Driveshaft.model_validate({**dict(vehicle.driveshaft), parts[1]: to})
-    return vehicle.model_copy(update={"driveshaft": shaft})
+    return put(vehicle, described.path_of(name), to)
 
 
 def move_point(vehicle: Vehicle, name: str, to: Point, mirrored: bool = True) -> Vehicle:
@@ -87,6 +79,12 @@ def move_point(vehicle: Vehicle, name: str, to: Point, mirrored: bool = True) ->
     if mirrored and other:
         vehicle = _put(vehicle, other, (to[0], -to[1], to[2]))
     return vehicle
+
+
+def set_point_u(vehicle: Vehicle, name: str, u: float | None) -> Vehicle:
+    """Return the vehicle with how far one point may be off, mm; None for what goes for all points."""
+    kept = tuple((point, own) for point, own in vehicle.measuring.points if point != name)
+    return put(vehicle, ("measuring", "points"), kept if u is None else (*kept, (name, u)))
 
 
 def rename(vehicle: Vehicle, name: str) -> Vehicle:

@@ -7,6 +7,7 @@ import numpy as np
 from linkviz.job.study import Study
 from linkviz.linkage.layout import BAR, LINKS
 from linkviz.session.edits import ViewName, on_axle, point_names, point_of
+from linkviz.vehicle.described import table_points
 from linkviz.vehicle.model import Point
 
 GRAIN = 1.0
@@ -23,8 +24,7 @@ def live_points(study: Study) -> dict[str, Point]:
     result = {name: _point(row) for name, row in zip(names, placed, strict=True)}
     for i, link in enumerate(LINKS):
         result[f"links.{link}.frame"] = _point(layout.frame[i])
-    if vehicle.driveshaft is not None:
-        result["driveshaft.front_joint"] = vehicle.driveshaft.front_joint
+    result |= {name: place for name, place in table_points(vehicle).items() if not on_axle(name)}
     return result
 
 

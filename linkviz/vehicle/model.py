@@ -61,15 +61,20 @@ class Slip(Part):
     """How far the shaft's slip joint can still go from where it stands at design height, mm, both positive."""
 
     extend: Length
+    """How far it can still pull out."""
     compress: Length
+    """How far it can still push in."""
 
 
 class Driveshaft(Part):
     """The shaft tube between the body's joint and the pinion's joint."""
 
     front_joint: Point
+    """Centre of the front cross."""
     pinion_joint: Point
+    """Centre of the cross at the pinion."""
     radius: Length
+    """Of the tube: half its outer diameter."""
     output_angle_deg: float | None = None
     """Slope of the shaft that drives the front joint, + when it falls towards the rear (as a nose-up pinion), deg."""
     slip: Slip | None = None
@@ -118,7 +123,9 @@ class Dampers(Part):
     """Dampers: the left one is measured, the right one is its mirror image."""
 
     body: Point
+    """Centre of the eye on the body."""
     axle: Point
+    """Centre of the eye on the axle."""
     shortest: Length
     """Eye to eye, pushed in."""
     longest: Length
@@ -130,7 +137,9 @@ class Hose(Part):
 
     name: str
     body: Point
+    """Where it is held on the body."""
     axle: Point
+    """Where it is held on the axle."""
     length: Length
     """From end to end, pulled straight."""
 
@@ -150,9 +159,13 @@ class Mass(Part):
     """Masses and the geometry that goes with them (unladen)."""
 
     wheelbase: Length
+    """Front to rear wheel centre."""
     total: float
+    """The whole vehicle, from a weighbridge, kg."""
     rear_axle: float
+    """What stands on the rear wheels, from a weighbridge, kg."""
     cg_height: Length
+    """Height of the centre of gravity above the ground."""
 
 
 class LoadPlace(Part):

@@ -168,6 +168,11 @@ def kinds_of(part: type[Part]) -> dict[str, Any]:
     return {name: hints[name] for name in part.model_fields}
 
 
+def bare_kind(kind: Any) -> Any:
+    """Return a type without marks and without None."""
+    return _bare(kind)[0]
+
+
 def is_length(kind: Any) -> bool:
     """Return whether a type is marked as a length."""
     return _bare(kind)[1]

@@ -15,15 +15,16 @@ BOX = Envelope(
 
 def test_every_point_has_words_and_a_place(wagon: Vehicle) -> None:
     names = edits.point_names(wagon)
-    assert len(names) == 13
+    assert len(names) == 21
+    assert {"springs.axle", "dampers.body", "bump_stops.axle", "hoses[0].body", "driveshaft.front_joint"} <= set(names)
     for name in names:
-        assert edits.point_words(name)
+        assert edits.point_words(wagon, name)
         assert len(edits.point_of(wagon, name)) == 3
 
 
 def test_without_a_shaft_its_points_are_not_offered(wagon: Vehicle) -> None:
     bare = wagon.model_copy(update={"driveshaft": None})
-    assert len(edits.point_names(bare)) == 11
+    assert len(edits.point_names(bare)) == 19
     with pytest.raises(KeyError):
         edits.point_of(bare, "driveshaft.front_joint")
 

@@ -6,26 +6,42 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from linkviz.errors import LinkvizError
-from linkviz.session import edits
+from linkviz.session import edits, tables
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.view import View
 from linkviz.units import length_number, parse_length
-from linkviz.vehicle.model import Axle, Travel, Vehicle
-from linkviz.vehicle.points import POINTS
+from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.points import FITTING_POINTS, POINTS
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import put
 from linkviz.window.pages.table import TypedTable
+from linkviz.window.pages.tables import Tables
 from linkviz.window.value_box import ValueBox
 
-QUANTITIES = (
+QUANTITIES: tuple[tuple[str, str, str], ...] = (
     ("track", "Track", "Centre of the left tyre to the centre of the right one, on the ground"),
     ("tyre_radius", "Tyre radius", "Ground to wheel centre, vehicle standing"),
     ("tyre_width", "Tyre width", "Widest part of the tyre"),
     ("jounce", "Travel up", "How far the wheels can rise from rest"),
     ("rebound", "Travel down", "How far the wheels can fall from rest"),
+    ("pinion_angle_deg", "Pinion angle", "How far the pinion pointed up as built; type degrees, nose up is plus"),
+    ("u", "Tape, off by", "How far any measured point may be off, either way"),
 )
-"""Key, label and tip of each simple length on the page."""
+"""Key, label and tip of each simple quantity on the page."""
+_OFF, _OFF_COLUMN = "\N{PLUS-MINUS SIGN}", 4
+_SHORTER = {
+    " link,": ",",
+    ", frame end": ", frame",
+    ", axle end": ", axle",
+    "driveshaft,": "shaft,",
+    "left bump": "bump",
+    "upper face": "face",
+    "left damper": "damper",
+    "left spring": "spring",
+}
+_TABLE = {"jounce": "travel", "rebound": "travel", "u": "measuring"}
+"""Table of each quantity; that of the others is the axle's."""
 
 
 class VehiclePage(Page):
@@ -56,8 +72,9 @@ class VehiclePage(Page):
         grid.addWidget(self.name, 0, 1, 1, 3)
         self.boxes: dict[str, ValueBox] = {}
         for i, (key, text, tip) in enumerate(QUANTITIES):
-            box = ValueBox("length", text)
-            box.setToolTip(f'{tip}; type 90, 90 mm or 3 1/2"')
+            angle = key.endswith("_deg")
+            box = ValueBox("angle" if angle else "length", text)
+            box.setToolTip(tip if angle else f'{tip}; type 90, 90 mm or 3 1/2"')
             box.setMinimumWidth(76)
             box.entered.connect(lambda value, key=key: self._set_quantity(key, value))
             box.refused.connect(self.refused)
@@ -74,7 +91,11 @@ class VehiclePage(Page):
         self.mirrored.setToolTip("A link point that is moved takes the same point of the other side with it, mirrored")
         self.mirrored.toggled.connect(lambda on: self.session.set_view(mirrored=on))
         column.addWidget(self.mirrored)
-        self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z"), 76)
+        self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z", _OFF), 72)
+        self.table.setColumnWidth(_OFF_COLUMN, 38)
+        self.table.setMinimumHeight(190)
+        off = "How far this point may be off, either way; empty for what goes for all (Tape, off by)"
+        self.table.horizontalHeaderItem(_OFF_COLUMN).setToolTip(off)
         self.table.typed.connect(self._typed)
         self.table.picked.connect(self._pick)
         column.addWidget(self.table, 1)
@@ -85,6 +106,9 @@ class VehiclePage(Page):
         self.how.setMinimumHeight(self.how.fontMetrics().lineSpacing() * 3)
         self.how.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.how)
+        self.tables = Tables(session)
+        self.tables.refused.connect(self.refused)
+        column.addWidget(self.tables)
 
     def first_widget(self) -> QWidget:
         """Return the table of points."""
@@ -94,15 +118,16 @@ class VehiclePage(Page):
         """Show what the session holds."""
         document, view = moment.document, moment.view
         vehicle = document.vehicle
-        known = self._document is not None and self._view is not None and self._view.unit == view.unit
-        if not (known and self._document is not None and self._document.vehicle is vehicle):
+        same = self._document is not None and self._view is not None and self._view.unit == view.unit
+        if not (same and self._document is not None and self._document.vehicle is vehicle):
             self._show_vehicle(vehicle, view)
         self._document, self._view = document, view
         if self.mirrored.isChecked() != view.mirrored:
             self.mirrored.setChecked(view.mirrored)
         self.table.pick(self._names.index(view.point) if view.point in self._names else -1)
-        if view.point in POINTS:
-            words = POINTS[view.point]
+        known = POINTS | FITTING_POINTS
+        if view.point in known:
+            words = known[view.point]
             put(self.how, f"{words.words.capitalize()}: {words.how}.")
         else:
             put(
@@ -115,15 +140,16 @@ class VehiclePage(Page):
         if not (self.name.hasFocus() and self.name.isModified()) and self.name.text() != vehicle.name:
             self.name.setText(vehicle.name)
         for key, box in self.boxes.items():
-            part = vehicle.travel if key in ("jounce", "rebound") else vehicle.axle
-            box.show_value(getattr(part, key), view.unit)
+            box.show_value(getattr(getattr(vehicle, _TABLE.get(key, "axle")), key), view.unit)
         self._names = edits.point_names(vehicle)
+        own = dict(vehicle.measuring.points)
         rows = []
         for name in self._names:
-            point = edits.point_of(vehicle, name)
-            rows.append((_short(name), *(length_number(value, view.unit) for value in point)))
-        self.table.show_rows(rows, (False, True, True, True))
-        self.table.show_heads(("Point", f"x, {view.unit}", f"y, {view.unit}", f"z, {view.unit}"))
+            place = [length_number(value, view.unit) for value in edits.point_of(vehicle, name)]
+            rows.append((_short(vehicle, name), *place, length_number(own[name], view.unit) if name in own else ""))
+        self.table.show_rows(rows, (False, True, True, True, True))
+        self.table.show_heads(("Point", f"x, {view.unit}", f"y, {view.unit}", f"z, {view.unit}", _OFF))
+        self.tables.show_vehicle(vehicle, view.unit)
 
     # -- what is typed
 
@@ -147,26 +173,25 @@ class VehiclePage(Page):
     def _set_quantity(self, key: str, value: float) -> None:
         vehicle = self.session.document.vehicle
         words = next(text for name, text, _ in QUANTITIES if name == key).lower()
-        if key in ("jounce", "rebound"):
-            travel = Travel.model_validate({**dict(vehicle.travel), key: value})
-            self._do(vehicle.model_copy(update={"travel": travel}), f"set {words}", ("quantity", key))
-        else:
-            axle = Axle.model_validate({**dict(vehicle.axle), key: value})
-            self._do(vehicle.model_copy(update={"axle": axle}), f"set {words}", ("quantity", key))
+        self._do(tables.put(vehicle, (_TABLE.get(key, "axle"), key), value), f"set {words}", ("quantity", key))
 
     def _typed(self, row: int, column: int, text: str) -> None:
         vehicle, view = self.session.document.vehicle, self.session.view
         name = self._names[row]
         try:
-            value = parse_length(text, view.unit)
+            value = None if column == _OFF_COLUMN and not text.strip() else parse_length(text, view.unit)
         except LinkvizError as error:
             self.refused.emit(str(error))
             self._show_vehicle(vehicle, view)
             return
-        point = list(edits.point_of(vehicle, name))
-        point[column - 1] = value
-        moved = edits.move_point(vehicle, name, (point[0], point[1], point[2]), view.mirrored)
-        self._do(moved, f"move {edits.point_words(name)}")
+        words = edits.point_words(vehicle, name)
+        if column == _OFF_COLUMN:
+            self._do(edits.set_point_u(vehicle, name, value), f"set how far {words} may be off")
+        elif value is not None:
+            point = list(edits.point_of(vehicle, name))
+            point[column - 1] = value
+            moved = edits.move_point(vehicle, name, (point[0], point[1], point[2]), view.mirrored)
+            self._do(moved, f"move {words}")
         # what was typed is shown as it was understood, also when it changed nothing
         self._show_vehicle(self.session.shown.vehicle, self.session.view)
 
@@ -174,6 +199,9 @@ class VehiclePage(Page):
         self.session.set_view(point=self._names[row], envelope=-1)
 
 
-def _short(name: str) -> str:
+def _short(vehicle: Vehicle, name: str) -> str:
     """Return a point's words, short enough for the table."""
-    return edits.point_words(name).replace(" link,", ",").replace("driveshaft,", "shaft,").capitalize()
+    words = edits.point_words(vehicle, name)
+    for long, short in _SHORTER.items():
+        words = words.replace(long, short)
+    return words[:1].upper() + words[1:]

@@ -256,7 +256,7 @@ class Hand(QObject):
 
     def _words(self, grip: Grip) -> str:
         if grip.kind == "point":
-            return f"move {edits.point_words(grip.name)}"
+            return f"move {edits.point_words(self._session.shown.vehicle, grip.name)}"
         return {"corner": "move corner", "edge": "move edge"}.get(grip.kind, "move envelope")
 
     # -- keys

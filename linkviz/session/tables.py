@@ -1,0 +1,164 @@
+"""Edits of whole tables of a vehicle and of single values in them, by where they stand; values as people type them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from linkviz.conventions import MM_PER_INCH
+from linkviz.errors import LinkvizError
+from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length
+from linkviz.vehicle.described import Field, Path, fields_of, name_of
+from linkviz.vehicle.model import Part, Vehicle
+
+_NEAR = 0.005
+
+
+def value_at(vehicle: Vehicle, path: Path) -> Any:
+    """Return what stands at a place; None if the table is not there."""
+    found: Any = vehicle
+    for step in path:
+        if found is None:
+            return None
+        if isinstance(step, str):
+            found = getattr(found, step)
+            continue
+        found = found[step] if step < len(found) else None
+    return found
+
+
+def put(vehicle: Vehicle, path: Path, value: Any) -> Vehicle:
+    """Return the vehicle with something else at a place; a list of tables grows by its next index.
+
+    Raises
+    ------
+    LinkvizError
+        If a table does not take it.
+    """
+    made: Vehicle = _put(vehicle, path, value)
+    return made
+
+
+def add(vehicle: Vehicle, path: Path, values: Mapping[str, Any]) -> Vehicle:
+    """Return the vehicle with one more table at a place, made of plain values.
+
+    Raises
+    ------
+    LinkvizError
+        If the table does not take them.
+    """
+    kind: Any = Vehicle
+    for step in path:
+        if not isinstance(step, int):
+            kind = next(field.part for field in fields_of(kind) if field.name == step)
+    return put(vehicle, path, made(kind, values))
+
+
+def remove(vehicle: Vehicle, path: Path) -> Vehicle:
+    """Return the vehicle without the table at a place."""
+    gone = name_of(path)
+    own = tuple((name, u) for name, u in vehicle.measuring.points if not name.startswith((f"{gone}.", f"{gone}[")))
+    if own != vehicle.measuring.points:
+        vehicle = put(vehicle, ("measuring", "points"), own)
+    last = path[-1]
+    if not isinstance(last, int):
+        return put(vehicle, path, None)
+    items = value_at(vehicle, path[:-1])
+    return put(vehicle, path[:-1], items[:last] + items[last + 1 :])
+
+
+def _put(there: Any, path: Path, value: Any) -> Any:
+    if not path:
+        return value
+    step, rest = path[0], path[1:]
+    if isinstance(step, int):
+        items = tuple(there)
+        new = _put(items[step] if step < len(items) else None, rest, value)
+        return (*items[:step], new, *items[step + 1 :])
+    if there is None:
+        raise LinkvizError(f"There is no table for {step.replace('_', ' ')} yet. Add the table first.")
+    return made(type(there), {**dict(there), step: _put(getattr(there, step), rest, value)})
+
+
+def made(part: type[Part], values: Mapping[str, Any]) -> Any:
+    """Return a table of the model with some values.
+
+    Raises
+    ------
+    LinkvizError
+        If it does not take them.
+    """
+    try:
+        return part.model_validate(dict(values))
+    except ValidationError as error:
+        first = error.errors()[0]
+        where = ".".join(map(str, first["loc"]))
+        raise LinkvizError(f"{where}: {first['msg']}. Type another value.") from None
+
+
+# -- values as typed
+
+
+def shown(field: Field, value: Any, unit: Unit) -> str:
+    """Return a value as it stands in a form."""
+    if value is None:
+        return ""
+    if field.kind == "length":
+        return length_shown(value, unit)
+    if field.kind == "number":
+        text = f"{value:.6g}"
+        return f"{text}\N{DEGREE SIGN}" if field.unit == "deg" else f"{text} {field.unit}".rstrip()
+    return str(value)
+
+
+def length_shown(mm: float, unit: Unit) -> str:
+    """Return a length with all the digits it was typed with: whole mm or sixteenths where it is such, else decimals."""
+    step = 1.0 if unit == "mm" else MM_PER_INCH / SIXTEENTHS
+    if abs(mm / step - round(mm / step)) * step < _NEAR:
+        return format_length(mm, unit)
+    return f"{round(mm, 2):g} mm" if unit == "mm" else f'{mm / MM_PER_INCH:.3f}"'
+
+
+def read(field: Field, text: str, unit: Unit) -> Any:
+    """Return the value a person typed; None for nothing typed into what may be left out.
+
+    Raises
+    ------
+    LinkvizError
+        If the text is no such value.
+    """
+    text = text.strip()
+    if not text and field.optional:
+        return None
+    try:
+        if field.kind == "length":
+            return parse_length(text, unit)
+        if field.kind == "number":
+            return _number(field, text)
+    except LinkvizError as error:
+        raise LinkvizError(f"{field.label}: {error}") from None
+    if field.kind == "text" and not text:
+        raise LinkvizError(f"{field.label}: nothing was typed. Type a name to tell it by.")
+    return text
+
+
+def _number(field: Field, text: str) -> float | int:
+    if field.unit == "deg":
+        return math.degrees(parse_angle(text))
+    bare = text.removesuffix(field.unit).strip().replace(",", ".")
+    try:
+        value = float(bare)
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value) or (field.whole and value != round(value)):
+        kind = "a whole number" if field.whole else "a number"
+        raise LinkvizError(f"{text!r} is not {kind}. Write digits{f', in {field.unit}' if field.unit else ''}.")
+    return int(value) if field.whole else value
+
+
+def needed(part: type[Part], values: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return the labels of what a table still needs."""
+    return tuple(f.label.lower() for f in fields_of(part) if not f.optional and values.get(f.name) is None)
