@@ -92,6 +92,16 @@ class TypedTable(QTableWidget):
             if item.text() != text:
                 item.setText(text)
 
+    def fit_columns(self, least: int = 32) -> None:
+        """Make the columns after the first just wide enough for what they show, so that the first has room."""
+        ruler = self.fontMetrics()
+        for column in range(1, self.columnCount()):
+            texts = [self.horizontalHeaderItem(column).text()]
+            texts += [self.item(row, column).text() for row in range(self.rowCount())]
+            width = max(least, 12 + max(ruler.horizontalAdvance(text) for text in texts))
+            if self.columnWidth(column) != width:
+                self.setColumnWidth(column, width)
+
     def pick(self, row: int) -> None:
         """Show which row is picked, -1 for none, without saying so."""
         if row == self.currentRow() and (row < 0) == (not self.selectedItems()):

@@ -39,6 +39,8 @@ _SHORTER = {
     "upper face": "face",
     "left damper": "damper",
     "left spring": "spring",
+    "brake valve,": "valve,",
+    "tip of the arm": "arm's tip",
 }
 _TABLE = {"jounce": "travel", "rebound": "travel", "u": "measuring"}
 """Table of each quantity; that of the others is the axle's."""
@@ -91,8 +93,7 @@ class VehiclePage(Page):
         self.mirrored.setToolTip("A link point that is moved takes the same point of the other side with it, mirrored")
         self.mirrored.toggled.connect(lambda on: self.session.set_view(mirrored=on))
         column.addWidget(self.mirrored)
-        self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z", _OFF), 72)
-        self.table.setColumnWidth(_OFF_COLUMN, 38)
+        self.table = TypedTable("Points of the vehicle", ("Point", "x", "y", "z", _OFF))
         self.table.setMinimumHeight(190)
         off = "How far this point may be off, either way; empty for what goes for all (Tape, off by)"
         self.table.horizontalHeaderItem(_OFF_COLUMN).setToolTip(off)
@@ -149,6 +150,7 @@ class VehiclePage(Page):
             rows.append((_short(vehicle, name), *place, length_number(own[name], view.unit) if name in own else ""))
         self.table.show_rows(rows, (False, True, True, True, True))
         self.table.show_heads(("Point", f"x, {view.unit}", f"y, {view.unit}", f"z, {view.unit}", _OFF))
+        self.table.fit_columns()
         self.tables.show_vehicle(vehicle, view.unit)
 
     # -- what is typed
