@@ -92,13 +92,13 @@ class TypedTable(QTableWidget):
             if item.text() != text:
                 item.setText(text)
 
-    def fit_columns(self, least: int = 32) -> None:
+    def fit_columns(self, least: int = 30) -> None:
         """Make the columns after the first just wide enough for what they show, so that the first has room."""
         ruler = self.fontMetrics()
         for column in range(1, self.columnCount()):
             texts = [self.horizontalHeaderItem(column).text()]
             texts += [self.item(row, column).text() for row in range(self.rowCount())]
-            width = max(least, 12 + max(ruler.horizontalAdvance(text) for text in texts))
+            width = max(least, 9 + max(ruler.horizontalAdvance(text) for text in texts))
             if self.columnWidth(column) != width:
                 self.setColumnWidth(column, width)
 
