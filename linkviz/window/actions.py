@@ -58,6 +58,8 @@ DEEDS: tuple[Deed, ...] = (
     Deed("env_take", "&Take envelopes from another vehicle file...", "Choose envelopes of another vehicle"),
     Deed("env_import", "&Import outlines (DXF, CSV)...", "Take outlines from a drawing or a table"),
     Deed("env_export", "&Export outlines (DXF, CSV)...", "Write the outlines of the picked envelope, or of all"),
+    Deed("photo_rear", "Photo behind the &rear view...", "Put a photo behind the rear view, to trace over"),
+    Deed("photo_side", "Photo behind the &side view...", "Put a photo behind the side view, to trace over"),
     Deed("play", "&Play travel", "Run the axle through its travel", ("Space",), True),
     Deed("fit", "&Fit drawings", "Show all of both drawings", ("F",)),
     Deed("units", "&Inches", "Lengths in inches or millimetres", ("I",), True),
@@ -82,8 +84,9 @@ DEEDS: tuple[Deed, ...] = (
 ENVELOPE_DEEDS: tuple[tuple[str, ...], ...] = (
     ("env_duplicate", "env_mirror", "env_copy", "env_paste"),
     ("env_take", "env_import", "env_export"),
+    ("photo_rear", "photo_side"),
 )
-"""Deeds on envelopes, in the groups of their menu."""
+"""Deeds on envelopes and photos, in the groups of their menu."""
 
 
 @dataclass

@@ -91,11 +91,10 @@ class DrawBar(QFrame):
 
     # -- what it shows
 
-    def present(self, on: bool) -> None:
-        """Come and go with the pencil."""
-        if on:
-            self.show_pencil()
-        self.setVisible(on)
+    def present(self) -> None:
+        """Come with the pencil."""
+        self.show_pencil()
+        self.show()
         self._lie()
 
     def show_pencil(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol
 
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
@@ -76,6 +77,8 @@ class Pane(QWidget):
         self.tool: Tool | None = None
         self.colours: Colours = LIGHT
         self.theme = "light"
+        self.under: Callable[[QPainter], None] | None = None
+        """Lays something under the lines of the drawing, such as a photo."""
         self._memory: dict[str, int] = {}
         self._layer = Layer()
         self._pan_from: QPointF | None = None
@@ -127,6 +130,8 @@ class Pane(QWidget):
             painter.fillRect(self.rect(), QColor(self.colours.paper))
             if self.drawing is not None:
                 self._paint_drawing(painter, self.drawing)
+            if self.under is not None:
+                self.under(painter)
             if self.tool is not None:
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 self.tool.paint(self, painter)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QWidget
 
@@ -11,11 +14,16 @@ from linkviz.picture.scene import Scene
 from linkviz.session.edits import ViewName
 from linkviz.session.session import Session
 from linkviz.window.camera import SharedCamera
-from linkviz.window.draw_bar import DrawBar
 from linkviz.window.pane import Pane
+from linkviz.window.photo import PhotoLayer
 from linkviz.window.theme import LIGHT, Colours
 from linkviz.window.tools.hand import Hand
 from linkviz.window.tools.pencil import Pencil
+from linkviz.window.tools.placer import Placer
+
+if TYPE_CHECKING:
+    from linkviz.window.draw_bar import DrawBar
+    from linkviz.window.photo_bar import PhotoBar
 
 
 class Stage(QWidget):
@@ -31,6 +39,8 @@ class Stage(QWidget):
     """Whether the pencil is out."""
     hint = Signal(str)
     refused = Signal(str)
+    another_photo = Signal()
+    """Another photo is wanted behind the view whose photo is laid."""
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -40,7 +50,9 @@ class Stage(QWidget):
         self.camera = SharedCamera()
         self.hand = Hand(session, self.study)
         self.pencil = Pencil(session)
+        self.placer = Placer(session)
         self.panes: dict[ViewName, Pane] = {}
+        self.photos: dict[ViewName, PhotoLayer] = {}
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
@@ -50,17 +62,23 @@ class Stage(QWidget):
             pane.tool = self.hand
             pane.moved_camera.connect(self._camera_moved)
             self.panes[view] = pane
+            layer = PhotoLayer(pane)
+            layer.refused.connect(self.refused)
+            pane.under = layer.paint
+            self.photos[view] = layer
             if view == "side":
                 self._line = QFrame()
                 self._line.setFixedWidth(1)
                 self._line.setAutoFillBackground(True)
                 row.addWidget(self._line)
             row.addWidget(pane, 1)
-        for tool in (self.hand, self.pencil):
+        for tool in (self.hand, self.pencil, self.placer):
             tool.refused.connect(self.refused)
             tool.changed.connect(self._repaint)
-        self.bar = DrawBar(session, self.pencil, self)
+        self._bars: list[QWidget] = []
         self.pencil.hint.connect(self.hint)
+        self.placer.hint.connect(self.hint)
+        self.placer.finished.connect(self._put_away)
         self.pencil.finished.connect(lambda made: self._put_away())
         self.show_theme("light", LIGHT)
 
@@ -83,11 +101,41 @@ class Stage(QWidget):
         """Return whether the pencil is out."""
         return self.rear.tool is self.pencil
 
+    @cached_property
+    def bar(self) -> DrawBar:
+        """Return the bar of the pencil, made when it is first taken."""
+        from linkviz.window.draw_bar import DrawBar
+
+        bar = DrawBar(self._session, self.pencil, self)
+        self._bars.append(bar)
+        return bar
+
+    @cached_property
+    def photo_bar(self) -> PhotoBar:
+        """Return the bar of the placer, made when it is first taken."""
+        from linkviz.window.photo_bar import PhotoBar
+
+        bar = PhotoBar(self._session, self.placer, self)
+        bar.refused.connect(self.refused)
+        bar.another.connect(self.another_photo)
+        self._bars.append(bar)
+        return bar
+
+    @property
+    def placing(self) -> bool:
+        """Return whether a photo is being laid."""
+        return self.rear.tool is self.placer
+
     # -- what is shown
 
     def show_scene(self, scene: Scene) -> None:
         """Show another moment in both panes."""
         self._scene = scene
+        document = self._session.shown
+        for view, layer in self.photos.items():
+            layer.show(document.photo(view), document.setup.lift)
+        if self.placing and document.photo(self.placer.view) is None:
+            self.placer.leave()
         self.rear.show_drawing(rear_view(scene))
         self.side.show_drawing(side_view(scene))
         if self._fit_due:
@@ -134,24 +182,38 @@ class Stage(QWidget):
         if on == self.drawing:
             return
         if on:
+            if self.placing:
+                self.placer.leave()
             for pane in self.panes.values():
                 pane.tool = self.pencil
                 pane.setCursor(Qt.CursorShape.CrossCursor)
             self.pencil.begin()
-            self.bar.present(True)
+            self.bar.present()
             if not any(pane.hasFocus() for pane in self.panes.values()):
                 self.rear.setFocus(Qt.FocusReason.OtherFocusReason)
             self.drawing_changed.emit(True)
         else:
             self.pencil.leave()
 
+    def take_placer(self, view: ViewName) -> None:
+        """Lay the photo of a view by two of its points."""
+        if self.drawing:
+            self.pencil.leave()
+        for pane in self.panes.values():
+            pane.tool = self.placer
+        self.placer.begin(view)
+        self.photo_bar.present()
+        self.panes[view].setFocus(Qt.FocusReason.OtherFocusReason)
+        self._repaint()
+
     def _put_away(self) -> None:
         for pane in self.panes.values():
             pane.tool = self.hand
             pane.unsetCursor()
         focus = QApplication.focusWidget()
-        if focus is not None and self.bar.isAncestorOf(focus):
-            self.rear.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.bar.present(False)
+        for bar in self._bars:
+            if focus is not None and bar.isAncestorOf(focus):
+                self.rear.setFocus(Qt.FocusReason.OtherFocusReason)
+            bar.hide()
         self._repaint()
         self.drawing_changed.emit(False)

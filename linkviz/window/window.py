@@ -34,6 +34,7 @@ from linkviz.window.keep import ask_picture, kept_layout, shown_layout
 from linkviz.window.notice import Notice
 from linkviz.window.pages.counter import Columns
 from linkviz.window.pages.page import Moment
+from linkviz.window.photos import Photos
 from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
 from linkviz.window.stage import Stage
@@ -67,6 +68,7 @@ class MainWindow(QMainWindow):
         self.files = Files(session, self)
         self.stage = Stage(session)
         self.envelopes = Envelopes(session, self)
+        self.photos = Photos(session, self.stage, self)
         self.controls = Controls(session)
         self.graph = Graph(session)
         self.side = Side(session)
@@ -141,6 +143,7 @@ class MainWindow(QMainWindow):
                 "redo": session.redo,
                 "draw": self.stage.take_pencil,
                 **self.envelopes.deeds(),
+                **self.photos.deeds(),
                 "play": lambda on: view(playing=on),
                 "fit": self.stage.fit,
                 "units": lambda on: view(unit="in" if on else "mm"),
@@ -175,7 +178,7 @@ class MainWindow(QMainWindow):
             self.files.fill_demos(demos)
 
     def _connect(self) -> None:
-        for part in (self.controls, self.side, self.stage, self.envelopes):
+        for part in (self.controls, self.side, self.stage, self.envelopes, self.photos):
             part.refused.connect(self.notice.say)
         for speaker in (self.files, self.envelopes):
             speaker.said.connect(lambda text: self.notice.say(text, "info"))
@@ -325,8 +328,8 @@ class MainWindow(QMainWindow):
         if event.key() == Qt.Key.Key_Escape:
             if self.session.view.counter:
                 self.session.set_view(counter=False)
-            elif self.stage.drawing:
-                self.stage.pencil.escape()
+            elif self.stage.drawing or self.stage.placing:
+                (self.stage.pencil if self.stage.drawing else self.stage.placer).escape()
             return
         super().keyPressEvent(event)
 
