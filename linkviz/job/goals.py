@@ -1,14 +1,18 @@
-"""Which drop does what: restore the bar's angle, level it, clear the tank. All on the full model."""
+"""Which drop does what: restore the bar's angle, level it, sway least, clear the tank; what centres the axle.
+
+All on the full model.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 
 from linkviz.job.build import Build
-from linkviz.job.compare import clearance_states
+from linkviz.job.compare import clearance_states, travel_grid
 from linkviz.job.setup import Setup
 from linkviz.job.study import study_all
 from linkviz.linkage.measures import bar_angle
@@ -106,3 +110,74 @@ def _spare(vehicle: Vehicle, lift: float, drops: np.ndarray) -> list[float]:
     margins = np.array([envelope.margin for envelope in vehicle.envelopes])
     studies = study_all([(build, *clearance_states(build)) for build in builds])
     return [float((part.gap - margins[part.near]).min()) for part in studies]
+
+
+@lru_cache(maxsize=64)
+def least_sway_drop(vehicle: Vehicle, lift: float) -> float:
+    """Return the drop with the smallest peak-to-peak sway over the travel window, level, mm.
+
+    From 0 to `LONGEST`, to 0.01 mm; at an end of that range if the sway still falls there.
+    """
+    low, high, count = 0.0, LONGEST, 51
+    while True:
+        drops = np.linspace(low, high, count)
+        best = int(np.argmin(_sways(vehicle, lift, drops)))
+        step = (high - low) / (count - 1)
+        if step <= _FINE:
+            return float(drops[best])
+        low, high = max(float(drops[best]) - step, 0.0), min(float(drops[best]) + step, LONGEST)
+        count = 21
+
+
+def _sways(vehicle: Vehicle, lift: float, drops: np.ndarray) -> np.ndarray:
+    builds = [Build.of(vehicle, Setup(lift=lift, drop=float(drop))) for drop in drops]
+    heave = travel_grid(builds[0]) - lift
+    return np.array([np.ptp(poses.y) for poses in solve_all([(build.layout, heave, 0.0) for build in builds])])
+
+
+By = Literal["shift", "bar_longer"]
+"""What centres the axle: the bracket's holes to the side, or another length of the bar."""
+MOST_CENTRING = 150.0
+"""The axle is centred by at most this much, mm."""
+
+
+@lru_cache(maxsize=64)
+def centring(vehicle: Vehicle, setup: Setup, by: By) -> float | None:
+    """Return the side shift, or how much longer the bar, that puts the axle in the middle at rest, mm.
+
+    Parameters
+    ----------
+    vehicle, setup : Vehicle, Setup
+        The lift and the parts; the value asked for is replaced.
+    by : {"shift", "bar_longer"}
+        Which of the two.
+
+    Returns
+    -------
+    float or None
+        As in `Setup`; None if `MOST_CENTRING` either way does not do it.
+    """
+
+    def offset(value: float) -> float:
+        layout = Build.of(vehicle, setup.with_(**{by: value})).layout
+        return float(solve_all([(layout, -setup.lift, 0.0)])[0].y[0])
+
+    low, high = -MOST_CENTRING, MOST_CENTRING
+    at_low, at_high = offset(low), offset(high)
+    if at_low * at_high > 0:
+        return None
+    return _root(offset, low, at_low, high, at_high)
+
+
+@lru_cache(maxsize=64)
+def restore_raise(vehicle: Vehicle, lift: float) -> float | None:
+    """Return how far the bar's axle end must be raised to give the bar its angle as built back, mm; None as above."""
+    wanted = _rest_angle(vehicle, Setup())
+
+    def off(up: float) -> float:
+        return _rest_angle(vehicle, Setup(lift=lift, axle_raise=up)) - wanted
+
+    ends = off(0.0), off(LONGEST)
+    if abs(ends[0]) < 1e-12:
+        return 0.0
+    return None if ends[0] * ends[1] > 0 else _root(off, 0.0, ends[0], LONGEST, ends[1])
