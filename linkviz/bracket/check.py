@@ -58,8 +58,8 @@ class Check:
 
     @property
     def passes(self) -> bool:
-        """Return whether the demand is within the allowable."""
-        return self.utilisation <= 1.0
+        """Return whether the demand is within the allowable, to rounding."""
+        return self.utilisation <= 1.0 + 1e-9
 
     @property
     def verdict(self) -> str:

@@ -120,7 +120,8 @@ class WeldGroup:
         xx, yy, xy = self.seconds
         slope = np.linalg.lstsq(np.array([[xx, xy], [xy, yy]]), force * np.array([ex, ey]), rcond=None)[0]
         ends = [(x - cx, y - cy) for line in self.lines for x, y in (line[:2], line[2:])]
-        return max(abs(force / self.length + float(slope @ np.array(end))) for end in ends)
+        bending = np.array(ends) @ slope
+        return float(np.abs(force / self.length + bending).max())
 
 
 def ring(x: float, y: float, radius: float, sides: int = 48) -> tuple[Line, ...]:

@@ -4,6 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+GRID: Final = 0.25
+"""Holes stand on a grid of this, or at the end of a band, mm."""
+_SAME: Final = 1e-9
+_UNSERVED: Final = 1e12
+_HOLE: Final = 1e7
 
 
 @dataclass(frozen=True)
@@ -57,14 +69,14 @@ def fewest_holes(
     shortest: float,
     longest: float,
 ) -> HoleSet:
-    """Return the fewest holes such that every lift has one in its band.
+    """Return the holes that leave the fewest lifts without one, and of such sets the one with the fewest holes.
 
     Parameters
     ----------
     lifts : sequence of float
         Ascending, mm.
     bands : sequence of (low, high) or None
-        Drops that serve each lift, mm; both ends rise with the lift. None where no drop does.
+        Drops that serve each lift, mm. None where no drop does.
     best : sequence of float or None
         The drop each lift would have if it could choose, mm.
     step : float
@@ -74,40 +86,57 @@ def fewest_holes(
 
     Notes
     -----
-    Fewest: from the lowest lift on, each hole serves as many lifts as still share a drop (the greedy cover of
-    intervals on a line, which no other choice beats). Then, with the lifts so grouped, each hole goes as near to the
-    middle of the best drops of its group as band and step allow. Where two groups lie nearer than the step, the later
-    hole moves down; what it then no longer serves is said.
+    Dynamic programming over where the last hole stands, on a grid of `GRID` and the ends of the bands: with the holes
+    q < p next to each other, lifts whose band lies between them are not served. Of equal sets the one whose holes
+    stand nearest to the best drops of what they serve is taken.
     """
     within = [_cut(band, shortest, longest) for band in bands]
     open_ = [i for i, band in enumerate(within) if band is not None]
-    unserved = {i for i in range(len(lifts)) if within[i] is None}
+    lows = np.array([within[i][0] for i in open_])  # type: ignore[index]
+    highs = np.array([within[i][1] for i in open_])  # type: ignore[index]
+    wish = np.array([b if (b := best[i]) is not None else (lo + hi) / 2 for i, lo, hi in zip(open_, lows, highs,
+                                                                                            strict=True)])  # fmt: skip
+    drops = _chosen(lows, highs, wish, step) if open_ else []
+    serves: dict[int, list[int]] = {k: [] for k in range(len(drops))}
+    unserved = set(range(len(lifts))) - set(open_)
     reasons = {"the bracket would have to be shorter or longer than it can be"} if unserved else set()
-    holes: list[Hole] = []
-    last = shortest - step
-    while open_:
-        group = [open_[0]]
-        low, high = within[open_[0]] or (0.0, 0.0)
-        low = max(low, last + step)
-        if low > high + 1e-9:
-            unserved.add(open_.pop(0))
+    for i, low, high, want in zip(open_, lows, highs, wish, strict=True):
+        near = [k for k, drop in enumerate(drops) if low - _SAME <= drop <= high + _SAME]
+        if near:
+            serves[min(near, key=lambda k: abs(drops[k] - want))].append(i)
+        else:
+            unserved.add(i)
             reasons.add(f"the holes would have to stand nearer than {step:.1f} mm to each other")
+    holes = tuple(Hole(drop, tuple(lifts[i] for i in serves[k])) for k, drop in enumerate(drops))
+    return HoleSet(holes, step, tuple(lifts[i] for i in sorted(unserved)), "; ".join(sorted(reasons)))
+
+
+def _chosen(lows: Array, highs: Array, wish: Array, step: float) -> list[float]:
+    """Return where the holes stand; see `fewest_holes`."""
+    places = np.unique(np.concatenate([np.arange(lows.min(), highs.max(), GRID), lows, highs]))
+    serves = (lows <= places[:, None] + _SAME) & (places[:, None] <= highs + _SAME)
+    places, serves = places[serves.any(axis=1)], serves[serves.any(axis=1)]
+    # what each hole is off from what it serves, and that a hole is a hole
+    off = ((places[:, None] - wish) ** 2 * serves).sum(axis=1)
+    cost = np.where(highs < places[:, None] - _SAME, _UNSERVED, 0.0).sum(axis=1) + _HOLE + off
+    before = np.full(len(places), -1)
+    for k, place in enumerate(places):
+        earlier = np.flatnonzero(places <= place - step + _SAME)
+        if not len(earlier):
             continue
-        for i in open_[1:]:
-            lo, hi = within[i] or (0.0, 0.0)
-            if max(low, lo) > min(high, hi) + 1e-9:
-                break
-            low, high = max(low, lo), min(high, hi)
-            group.append(i)
-        wishes = [value for i in group if (value := best[i]) is not None]
-        wish = (min(wishes) + max(wishes)) / 2.0 if wishes else (low + high) / 2.0
-        drop = min(max(wish, low), high)
-        holes.append(Hole(drop, tuple(lifts[i] for i in group)))
-        last = drop
-        open_ = open_[len(group) :]
-    return HoleSet(
-        tuple(holes), step, tuple(lifts[i] for i in sorted(unserved)), "; ".join(sorted(reasons)) if unserved else ""
-    )
+        passed = (lows > places[earlier, None] + _SAME) & (highs < place - _SAME)
+        twice = serves[earlier] & serves[k]  # such a lift takes the nearer one
+        saved = (np.maximum((places[earlier, None] - wish) ** 2, (place - wish) ** 2) * twice).sum(axis=1)
+        through = cost[earlier] + _UNSERVED * passed.sum(axis=1) + _HOLE + off[k] - saved
+        least = int(np.argmin(through))
+        if through[least] < cost[k]:
+            cost[k], before[k] = through[least], earlier[least]
+    total = cost + _UNSERVED * (lows > places[:, None] + _SAME).sum(axis=1)
+    at, found = int(np.argmin(total)), []
+    while at >= 0:
+        found.append(float(places[at]))
+        at = int(before[at])
+    return found[::-1]
 
 
 def _cut(band: tuple[float, float] | None, shortest: float, longest: float) -> tuple[float, float] | None:

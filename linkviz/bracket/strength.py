@@ -16,7 +16,7 @@ from linkviz.bracket.weld_checks import leg, welds
 Cases = Sequence[tuple[LoadCase, Loads]]
 """Load cases with the loads each puts on the bracket at one drop."""
 
-_STEP = 2.0
+_STEP = 5.0
 _FINE = 1e-3
 
 

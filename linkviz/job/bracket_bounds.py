@@ -73,10 +73,11 @@ def ground_bound(vehicle: Vehicle, setup: Setup, bracket: DropBracket, room: Roo
 
 
 def axle_bound(vehicle: Vehicle, setup: Setup, bracket: DropBracket, room: Room, unit: Unit = "mm") -> Bound | None:
-    """Return the drop with which the bracket comes as near to the axle tube as it may, at full jounce, level or rolled.
+    """Return the drop with which the bracket comes as near to the axle tube as it may, at full jounce.
 
-    None where the bracket passes in front of or behind the tube. The tube is straight from wheel to wheel; its radius is
-    taken from the tyre's, as in the drawing. Coils, dampers and the differential's housing are not looked at.
+    Level and rolled either way. None where the bracket passes in front of or behind the tube. The tube is straight
+    from wheel to wheel; its radius is taken from the tyre's, as in the drawing. Coils, dampers and the housing of the
+    differential are not looked at.
     """
     frame = frame_bracket_of(vehicle)
     inside = bracket.inside_bottom(frame) if frame else 60.0

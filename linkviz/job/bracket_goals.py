@@ -1,4 +1,4 @@
-"""The goals a drop can be chosen for, side by side: how each does on sway, offset, roll centre, gap, ground clearance."""
+"""The goals a drop can be chosen for, side by side, and how each does: sway, offset, roll centre, gap, ground."""
 
 from __future__ import annotations
 
@@ -108,7 +108,8 @@ def goals(vehicle: Vehicle, setup: Setup, end: float = TYPICAL_END) -> tuple[Goa
         ("none", "No bracket", "The lift on the original bar.", bare, ""),
         ("restore", "Restore", "The bar gets the angle it was built with.",
          None if restore is None else bare.with_(drop=restore), too_long),
-        ("level", "Level", "The bar stands level at rest.", None if level is None else bare.with_(drop=level), too_long),
+        ("level", "Level", "The bar stands level at rest.",
+         None if level is None else bare.with_(drop=level), too_long),
         ("least_sway", "Least sway", "The axle swings least sideways over the travel.",
          bare.with_(drop=least_sway_drop(vehicle, lift)), ""),
         ("clear", "Clear", "The shortest drop that keeps the shaft its margin clear over the whole travel.",

@@ -1,4 +1,4 @@
-"""What the load cases put on a bracket of a vehicle: from the mass on the rear axle and the bar's angle at each state."""
+"""What the load cases put on a bracket of a vehicle, from the mass on the rear axle and the bar's angle there."""
 
 from __future__ import annotations
 

@@ -40,6 +40,16 @@ def level_drop(vehicle: Vehicle, lift: float) -> float | None:
     return _drop_for(vehicle, lift, 0.0)
 
 
+def angle_drop(vehicle: Vehicle, lift: float, angle: float) -> float | None:
+    """Return the drop that brings the bar to an angle (rad) at the lifted rest, mm, or None as `restore_drop`."""
+    return _drop_for(vehicle, lift, angle)
+
+
+def rest_angle(vehicle: Vehicle, setup: Setup) -> float:
+    """Return the angle of the lateral bar at rest, rad, frame end higher +."""
+    return _rest_angle(vehicle, setup)
+
+
 _LOOKS = 6
 """Drops looked at in one call of the solver before the root is closed in on."""
 

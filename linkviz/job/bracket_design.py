@@ -1,0 +1,221 @@
+"""A bracket for a vehicle, a lift and a drop: how short, how long, which holes, how strong, in one value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from linkviz.bracket.check import Check
+from linkviz.bracket.defaults import default_bracket
+from linkviz.bracket.holes import HoleSet
+from linkviz.bracket.lengths import Bound, shortest_drops
+from linkviz.bracket.loads import CASES, LoadCase
+from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
+from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
+from linkviz.job.bracket_bounds import Room, longest_drops
+from linkviz.job.bracket_changes import AnchorRow, Change, anchor_rows, changes
+from linkviz.job.bracket_goals import Goal, goals
+from linkviz.job.bracket_holes import BAR_ANGLE_DEG, LIFTS, hole_set
+from linkviz.job.bracket_loads import bar_end_of, cases_at, frame_bracket_of
+from linkviz.job.goals import LONGEST
+from linkviz.job.limits import DEFAULTS, LinkLimits
+from linkviz.job.setup import Setup
+from linkviz.units import Unit
+from linkviz.vehicle.model import Vehicle
+
+
+@dataclass(frozen=True)
+class Rules:
+    """What a bracket is designed by; all of it editable.
+
+    Attributes
+    ----------
+    cases : tuple of LoadCase
+        Load cases.
+    links : LinkLimits
+        Up to where trailing links are reasonable.
+    room : Room
+        What the bracket must leave free.
+    lifts : tuple of float
+        Lifts its holes are to serve, mm, ascending.
+    bar_angle_deg : float
+        How near to its angle as built a hole leaves the bar, deg.
+    """
+
+    cases: tuple[LoadCase, ...] = CASES
+    links: LinkLimits = DEFAULTS
+    room: Room = field(default_factory=Room)
+    lifts: tuple[float, ...] = LIFTS
+    bar_angle_deg: float = BAR_ANGLE_DEG
+
+
+DEFAULT_RULES = Rules()
+
+
+@dataclass(frozen=True, eq=False)
+class Design:
+    """Everything about one bracket on one vehicle.
+
+    Attributes
+    ----------
+    vehicle, setup : Vehicle, Setup
+        The lift and the drop that is looked at; without a drop in the setup, the restoring one within the bounds.
+    bracket : DropBracket
+        The bracket that is checked.
+    proposed : bool
+        Whether it is the program's own (`linkviz.bracket.defaults`) and not one that was given.
+    frame, bar : FrameBracket, BarEnd or None
+        As measured.
+    shortest, longest : tuple of Bound
+        Bounds of the drop from below and above, the binding one first.
+    goals : tuple of Goal
+        See `linkviz.job.bracket_goals`.
+    holes : HoleSet
+        For the range of lifts of the rules.
+    cases : sequence of (LoadCase, Loads)
+        At the drop; empty without the mass on the rear axle.
+    checks : tuple of Check
+        Strength, each in its worst case, worst first; empty without the mass on the rear axle.
+    distances : tuple of Check
+        Rules of layout, worst first.
+    changes : tuple of Change
+        What would make it pass.
+    anchors : tuple of AnchorRow
+        What the anchor distance does.
+    missing : tuple of str
+        What cannot be told, and what to measure.
+    """
+
+    vehicle: Vehicle
+    setup: Setup
+    bracket: DropBracket
+    proposed: bool
+    frame: FrameBracket | None
+    bar: BarEnd | None
+    shortest: tuple[Bound, ...]
+    longest: tuple[Bound, ...]
+    goals: tuple[Goal, ...]
+    holes: HoleSet
+    cases: Cases
+    checks: tuple[Check, ...]
+    distances: tuple[Check, ...]
+    changes: tuple[Change, ...]
+    anchors: tuple[AnchorRow, ...]
+    missing: tuple[str, ...]
+
+    @property
+    def drop_min(self) -> float | None:
+        """Return the shortest drop, mm; None where the lip and the eye were not measured."""
+        return self.shortest[0].drop if self.frame and self.bar else None
+
+    @property
+    def drop_max(self) -> float | None:
+        """Return the longest drop, mm; None where nothing that is known bounds it."""
+        return self.longest[0].drop if self.longest else None
+
+    @property
+    def failing(self) -> tuple[Check, ...]:
+        """Return the checks of strength and layout that do not pass."""
+        return tuple(check for check in (*self.checks, *self.distances) if not check.passes)
+
+    def goal(self, key: str) -> Goal:
+        """Return one of the goals."""
+        return next(goal for goal in self.goals if goal.key == key)
+
+
+def design(
+    vehicle: Vehicle,
+    setup: Setup,
+    bracket: DropBracket | None = None,
+    rules: Rules = DEFAULT_RULES,
+    unit: Unit = "mm",
+) -> Design:
+    """Design or check a bracket.
+
+    Parameters
+    ----------
+    vehicle, setup : Vehicle, Setup
+        The lift, and the drop to look at; 0 for the one that restores the bar's angle.
+    bracket : DropBracket, optional
+        The one to check; one is proposed from what was measured if left out.
+    rules : Rules
+        What to design by.
+    unit : {"mm", "in"}
+        Unit of the words.
+
+    Notes
+    -----
+    Takes about a second: not for the thread that paints.
+    """
+    frame, bar = frame_bracket_of(vehicle), bar_end_of(vehicle)
+    proposed = bracket is None
+    made = bracket or default_bracket(frame, bar, (setup.drop or 100.0,))
+    if setup.shift and proposed:
+        made = replace(made, shift=setup.shift)
+    shortest = shortest_drops(made, frame, bar)
+    longest = longest_drops(vehicle, setup, made, shortest[0].drop, rules.cases, rules.links, rules.room, unit)
+    low, high = shortest[0].drop, longest[0].drop if longest else LONGEST
+    found = goals(vehicle, setup, made.end_bottom)
+    if not setup.drop:
+        restore = next(goal for goal in found if goal.key == "restore").setup
+        wanted = restore.drop if restore else low
+        drop = made.holes[-1] if not proposed else max(min(wanted, high), low)
+        setup = setup.with_(drop=drop, shift=made.shift)
+    if proposed:
+        made = made.with_holes(setup.drop)
+    cases = cases_at(vehicle, setup, made, [setup.drop], rules.cases)[0]
+    return Design(
+        vehicle=vehicle,
+        setup=setup,
+        bracket=made,
+        proposed=proposed,
+        frame=frame,
+        bar=bar,
+        shortest=shortest,
+        longest=longest,
+        goals=found,
+        holes=hole_set(vehicle, made, low, high, rules.lifts, rules.bar_angle_deg),
+        cases=cases,
+        checks=worst_of_each(strength_checks(made, frame, cases)) if cases else (),
+        distances=distance_checks(made, frame),
+        changes=changes(vehicle, setup, made, rules.cases, unit),
+        anchors=anchor_rows(vehicle, setup, made, rules.cases),
+        missing=tuple(missing(vehicle)),
+    )
+
+
+def missing(vehicle: Vehicle) -> Iterator[str]:
+    """Yield what cannot be told for lack of measurements, with what to measure."""
+    if vehicle.frame_bracket is None:
+        yield (
+            "How short the bracket can be and what the vehicle's own bracket bears are not known. Measure the frame "
+            "bracket and give [frame_bracket]: inside_width between its plates, thickness of a plate, lip from the "
+            "middle of the bolt hole down to its end, width of a plate, bolt and steel."
+        )
+    if vehicle.bar_end is None:
+        yield (
+            "Where the bar's eye would strike is not known. Measure it and give [bar_end]: eye_width along the bolt, "
+            "eye_diameter, bolt."
+        )
+    if vehicle.mass is None:
+        yield (
+            "How strong the bracket must be is not known. Weigh the rear axle and give [mass]: wheelbase, total, "
+            "rear_axle (kg), cg_height."
+        )
+    if vehicle.driveshaft is None or not vehicle.envelopes:
+        yield (
+            "Whether the shaft clears anything is not known. Measure [driveshaft] and draw or give [[envelopes]] for "
+            "the tank and whatever else is near it."
+        )
+
+
+def loads_said(found: Design) -> tuple[str, ...]:
+    """Return the loads on the vehicle's own bracket in words, a sentence for each case."""
+    said = []
+    for case, load in found.cases:
+        said.append(
+            f"{case.name[:1].upper()}{case.name[1:]}: the bar pushes with {load.force / 1000:.1f} kN. The anchor bolt "
+            f"bears {load.anchor_force / 1000:.1f} kN of it, {load.anchor_force / load.force:.1f} times as much, on "
+            f"the vehicle's own bracket; the original bolt {load.original_force / 1000:.1f} kN the other way."
+        )
+    return tuple(said)
