@@ -88,3 +88,8 @@ LIBRARIES = (
 def demo_vehicle_paths() -> tuple[Path, ...]:
     """Return the invented demo vehicles, in the order in which they are offered."""
     return tuple(sorted(data_dir("demo_vehicles").glob("*.vehicle.toml")))
+
+
+def demo_catalogue_path() -> Path:
+    """Return the invented demo catalogue of stock brackets."""
+    return data_dir("demo_vehicles") / "demo.parts.toml"

@@ -11,7 +11,7 @@ from linkviz import __version__
 from linkviz.commands import values
 from linkviz.errors import LinkvizError
 
-COMMANDS = ("check", "sweep", "explain", "stance", "valve", "picture", "sheet", "bench")
+COMMANDS = ("check", "sweep", "explain", "bracket", "stance", "valve", "picture", "sheet", "bench")
 """Everything that is not the window."""
 
 
@@ -113,6 +113,14 @@ def _commands() -> argparse.ArgumentParser:
     explain.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
     explain.add_argument("--json", action="store_true", help="for other programs: mm, deg, N and %%")
     _setup_options(explain)
+
+    bracket = command("bracket", "Say how short, how long and how strong a drop bracket is, and which stock part fits.")
+    bracket.add_argument("file", metavar="FILE")
+    bracket.add_argument("--parts", metavar="STOCK.parts.toml", help="the shop's catalogue: propose a part and a hole")
+    bracket.add_argument("--part", metavar="NUMBER", help="check this part of the catalogue")
+    bracket.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    bracket.add_argument("--json", action="store_true", help="for other programs: mm, kN, MPa and deg")
+    _setup_options(bracket)
 
     stance = command("stance", "Say how high it stands on its springs, a spacer, other springs or a load.")
     stance.add_argument("file", metavar="FILE")

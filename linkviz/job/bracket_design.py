@@ -114,6 +114,13 @@ class Design:
         return self.longest[0].drop if self.longest else None
 
     @property
+    def within(self) -> bool:
+        """Return whether the drop that is looked at lies within the bounds that are known."""
+        low = self.drop_min if self.drop_min is not None else 0.0
+        high = self.drop_max if self.drop_max is not None else LONGEST
+        return low - 1e-6 <= self.setup.drop <= high + 1e-6
+
+    @property
     def failing(self) -> tuple[Check, ...]:
         """Return the checks of strength and layout that do not pass."""
         return tuple(check for check in (*self.checks, *self.distances) if not check.passes)

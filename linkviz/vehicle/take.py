@@ -152,7 +152,7 @@ class Taker:
         if get_origin(bare) is Literal:
             return " or ".join(f'"{choice}"' for choice in get_args(bare))
         if get_origin(bare) is tuple:
-            return f"tables [[{where}]]"
+            return f"a list of numbers in {self.units}" if is_length(get_args(bare)[0]) else f"tables [[{where}]]"
         if bare is str:
             return "text in quotes"
         if bare is bool:

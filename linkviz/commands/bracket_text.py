@@ -1,0 +1,198 @@
+"""The text of `linkviz bracket`."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from linkviz.bracket.check import Check
+from linkviz.job.bracket_design import Design, loads_said
+from linkviz.job.bracket_goals import Goal
+from linkviz.job.findings import CAUTIONS, sideways
+from linkviz.job.stock import Proposal
+from linkviz.units import Unit, format_angle, format_length
+
+_WIDE = 100
+
+
+def as_text(found: Design, stock: Proposal | None, unit: Unit) -> str:
+    """Return a design, and what the stock has, as text."""
+    lines = [found.vehicle.name, ""]
+    for part in (
+        _lengths(found, unit),
+        _goals(found.goals, unit),
+        _holes(found, unit),
+        _stock(stock, unit) if stock else (),
+        _bracket(found, unit),
+        _strength(found),
+        _anchors(found, unit),
+    ):
+        lines += [*part, ""]
+    for text in (*found.missing, *CAUTIONS):
+        lines += [*textwrap.wrap(text, _WIDE), ""]
+    while lines[-1] == "":
+        lines.pop()
+    return "\n".join(line for i, line in enumerate(lines) if line or (i and lines[i - 1]))
+
+
+def _bullet(text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+
+
+def _lengths(found: Design, unit: Unit) -> Iterator[str]:
+    def said(mm: float) -> str:
+        return format_length(mm, unit)
+
+    restoring = found.goal("restore").setup
+    same = restoring is not None and abs(restoring.drop - found.setup.drop) < 0.05
+    yield f"Lift {said(found.setup.lift)}, drop {said(found.setup.drop)}{', which restores the bar' if same else ''}"
+    if found.drop_min is not None:
+        yield from _bullet(f"Shortest drop {said(found.drop_min)}: {found.shortest[0].words}.")
+    if found.longest:
+        yield from _bullet(f"Longest drop {said(found.longest[0].drop)}: {found.longest[0].words}.")
+        for bound in found.longest[1:]:
+            yield from _bullet(f"Then, at {said(bound.drop)}: {bound.words}.")
+    if not found.within:
+        yield from _bullet("The drop looked at here is outside these bounds.")
+
+
+def _goals(goals: Sequence[Goal], unit: Unit) -> Iterator[str]:
+    heads = ("", "drop", "sway", "at rest", "bar", "roll centre", "gap spare", "ground")
+    rows = [heads]
+    for goal in goals:
+        setup = goal.setup
+        if setup is None:
+            yield from _bullet(f"{goal.label}: {goal.why}")
+            continue
+        extra = [
+            f"{word} {format_length(value, unit)}"
+            for word, value in (("shift", setup.shift), ("bar", setup.bar_longer), ("raise", setup.axle_raise))
+            if abs(value) >= 0.05
+        ]
+        rows.append(
+            (
+                goal.label,
+                ", ".join([format_length(setup.drop, unit), *extra]),
+                format_length(goal.sway, unit),
+                sideways(goal.offset, unit),
+                format_angle(goal.bar_angle),
+                format_length(goal.roll_centre, unit),
+                format_length(goal.gap, unit) if math.isfinite(goal.gap) else "-",
+                format_length(goal.ground, unit),
+            )
+        )
+    widths = [max(len(row[i]) for row in rows) for i in range(len(heads))]
+    for row in rows:
+        cells = [row[0].ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True))]
+        yield "  ".join(cells).rstrip()
+    yield from textwrap.wrap(
+        "Sway: peak to peak over the travel. At rest: where the axle stands, seen from the body. Gap spare: smallest "
+        "gap of the driveshaft less the margin asked for, over the whole travel, level and crossed up. Ground: under "
+        "the bracket's lower end at full jounce.",
+        _WIDE,
+    )
+
+
+def _holes(found: Design, unit: Unit) -> Iterator[str]:
+    def said(lifts: Sequence[float]) -> str:
+        return ", ".join(format_length(lift, unit) for lift in lifts)
+
+    yield "Holes for a range of lifts"
+    for hole in found.holes.holes:
+        yield from _bullet(f"{format_length(hole.drop, unit)}: serves lifts of {said(hole.serves)}")
+    if found.holes.unserved:
+        yield from _bullet(f"No hole for lifts of {said(found.holes.unserved)}: {found.holes.why}.")
+    yield from _bullet(f"Holes stand at least {found.holes.step:.1f} mm apart (edge distance and half a hole).")
+
+
+def _stock(stock: Proposal, unit: Unit) -> Iterator[str]:
+    yield "Stock"
+    if stock.best is None:
+        yield from _bullet("No part of the catalogue fits this vehicle and this lift.")
+    else:
+        best = stock.best
+        off = format_angle(abs(best.off))
+        yield from _bullet(
+            f"{best.part.number}, {best.part.name}: the hole at {format_length(best.hole or 0.0, unit)}. The bar then "
+            f"stands {off} from its angle as built."
+        )
+    for tried in stock.tried:
+        if tried is stock.best:
+            continue
+        if tried.fits:
+            yield from _bullet(
+                f"{tried.part.number} fits too: the hole at {format_length(tried.hole or 0.0, unit)}, "
+                f"{format_angle(abs(tried.off))} from its angle as built."
+            )
+        else:
+            yield from _bullet(f"{tried.part.number} not: {' '.join(tried.reasons)}")
+    if stock.unknown:
+        yield from _bullet(stock.unknown)
+
+
+def _bracket(found: Design, unit: Unit) -> Iterator[str]:
+    b = found.bracket
+    yield f"Bracket: {'proposed from what was measured' if found.proposed else b.name}"
+    yield from _bullet(
+        f"two plates {b.thickness:.4g} mm x {format_length(b.width, unit)}, {b.steel}, {b.fit} the frame bracket"
+        f"{', joggled' if b.joggle else ''}; anchor bolt {format_length(b.anchor, unit)} below the original one"
+    )
+    yield from _bullet(
+        f"bolts {b.bolt} (original), {b.anchor_bolt} (anchor), {b.bar_bolt} (bar), grade {b.grade}, threads "
+        f"{'clear of' if b.threads == 'clear' else 'in'} the shear planes"
+    )
+    yield from _bullet(
+        f"spacer tube {b.tube_outer:.4g} x {b.tube_wall:.4g} mm, {b.tube_steel}; fillets {b.weld_leg:.3g} mm"
+        f"{'; brace down the outboard edge' if b.brace else ''}"
+    )
+
+
+def _strength(found: Design) -> Iterator[str]:
+    if not found.checks:
+        return
+    over = [check for check in (*found.checks, *found.distances) if not check.passes]
+    names = ", ".join(dict.fromkeys(case.name for case, _ in found.cases))
+    if over:
+        yield f"Strength and layout: {len(over)} not kept"
+    else:
+        most = found.checks[0].utilisation
+        yield f"Strength: within the allowable, at most {most:.2f} of it, for the load cases shown"
+        yield from _bullet(f"Load cases: {names}.")
+    for check in (*found.checks, *found.distances):
+        yield from _check(check)
+    for sentence in loads_said(found):
+        yield from _bullet(sentence)
+    if found.changes:
+        single = len(found.changes) == 1 or found.changes[0].passes
+        yield "To pass, any one of these:" if found.changes[0].passes and single else "To pass, these together:"
+        for change in found.changes:
+            yield from _bullet(f"{change.words}: then {change.worst.utilisation:.2f} of the allowable at most")
+        if not any(change.passes for change in found.changes):
+            yield from _bullet("That is not enough: take a shorter drop.")
+    elif any(check.kind == "strength" for check in over):
+        yield from _bullet("Nothing that was tried makes it pass: take a shorter drop.")
+
+
+def _check(check: Check) -> list[str]:
+    head = f"{check.utilisation:6.2f}  {check.verdict:<22}{check.words}{f' ({check.case})' if check.case else ''}"
+    tail = f"{check.formula}: {check.numbers}. {check.source}"
+    wrap = textwrap.wrap
+    return [
+        *wrap(head, _WIDE, subsequent_indent=" " * 30),
+        *wrap(tail, _WIDE, initial_indent=" " * 30, subsequent_indent=" " * 30),
+    ]
+
+
+def _anchors(found: Design, unit: Unit) -> Iterator[str]:
+    if not found.anchors:
+        return
+    yield "Anchor distance, force on the anchor bolt over the bar's, most of any allowable"
+    for row in found.anchors:
+        room = "" if row.allowed else "  *"
+        yield (
+            f"  {format_length(row.anchor, unit):>10}  {row.amplified:6.2f}  {row.worst.utilisation:6.2f}"
+            f"  {row.worst.words[:1].lower()}{row.worst.words[1:]}{room}"
+        ).rstrip()
+    if not all(row.allowed for row in found.anchors):
+        yield "  * no room for it: too near the other bolt or the end of the frame bracket as measured"
