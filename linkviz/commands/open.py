@@ -11,12 +11,12 @@ from pathlib import Path
 from linkviz.book.model import Whole
 from linkviz.book.read import read_either
 from linkviz.commands.picture import write_picture
-from linkviz.commands.scenes import scene_of
 from linkviz.errors import LinkvizError
 from linkviz.job.compare import NAMES, compare
 from linkviz.job.findings import Findings, findings
 from linkviz.job.goals import clear_drop, restore_drop
 from linkviz.job.setup import Setup
+from linkviz.picture.scenes import scene_of
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import DEMO_LIFT
 from linkviz.vehicle.model import Vehicle

@@ -6,11 +6,11 @@ import argparse
 import re
 from pathlib import Path
 
-from linkviz.commands.scenes import moving_scenes, scene_of
 from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue, angle, length
 from linkviz.errors import LinkvizError
 from linkviz.picture.scene import Scene
+from linkviz.picture.scenes import moving_scenes, scene_of
 from linkviz.picture.svg import svg
 
 KINDS = (".png", ".svg", ".gif")

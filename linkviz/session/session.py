@@ -273,8 +273,8 @@ class Session:
         self.store.add_recent(document.path or path)
         self._start(document, document)
 
-    def open_copy(self, path: str) -> None:
-        """Open a copy of a job as a new job that has no file yet.
+    def open_copy(self, path: str, number: str = "") -> None:
+        """Open a copy of a job as a new job that has no file yet, under a number of its own if one is given.
 
         Raises
         ------
@@ -282,7 +282,8 @@ class Session:
             If the file cannot be taken; the document is untouched.
         """
         document = load(path)
-        job = document.job.model_copy(update={"name": f"{document.job.name} (copy)".strip(), "printed": ()})
+        named = {"number": number} if number else {"name": f"{document.job.name} (copy)".strip()}
+        job = document.job.model_copy(update={**named, "printed": ()})
         self.begin(replace(document, path=None, job=job))
 
     def begin(self, document: Document) -> None:

@@ -92,3 +92,11 @@ class Store:
     def keep_layout(self, layout: dict[str, Any]) -> None:
         """Remember how the window is left."""
         self._put("window.json", layout)
+
+    def remembered(self, name: str) -> dict[str, Any]:
+        """Return what was remembered under the name of a file; empty if nothing was."""
+        return self._json(name)
+
+    def remember(self, name: str, value: dict[str, Any]) -> None:
+        """Remember something under the name of a file."""
+        self._put(name, value)

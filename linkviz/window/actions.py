@@ -40,11 +40,15 @@ class Deed:
 
 
 DEEDS: tuple[Deed, ...] = (
-    Deed("open", "&Open...", "Open a vehicle file", ("Ctrl+O",)),
-    Deed("sheet", "&New from measuring sheet...", "Make a vehicle from a filled-in measuring sheet (CSV)", ("Ctrl+N",)),
+    Deed("newjob", "&New job...", "Begin a job: a vehicle of the shop, a customer, a lift", ("Ctrl+N",)),
+    Deed("open", "&Open...", "Open a job or a vehicle file", ("Ctrl+O",)),
+    Deed("book", "&Job book...", "All jobs of the shop: search, open, compare", ("Ctrl+B",)),
+    Deed("details", "Job de&tails...", "Number, customer, status, notes", ("Ctrl+J",)),
+    Deed("duplicate", "D&uplicate", "Begin a new job like this one", ("Ctrl+D",)),
+    Deed("sheet", "Vehicle from &measuring sheet...", "Make a vehicle from a filled-in measuring sheet (CSV)"),
     Deed("blank", "&Blank measuring sheet...", "Save an empty measuring sheet to fill in with a tape", ()),
-    Deed("save", "&Save", "Save the vehicle to its file", ("Ctrl+S",)),
-    Deed("saveas", "Save &as...", "Save the vehicle under another name", ("Ctrl+Shift+S",)),
+    Deed("save", "&Save", "Save the job or the vehicle to its file", ("Ctrl+S",)),
+    Deed("saveas", "Save &as...", "Save under another name, as a job or as a vehicle", ("Ctrl+Shift+S",)),
     Deed("picture", "Save &picture...", "Save the two drawings as a picture", ("Ctrl+P",)),
     Deed("graph", "Save &graph...", "Save what the graph shows as a picture or a table", ("Ctrl+Shift+G",)),
     Deed("quit", "&Quit", "Leave the program", ("Ctrl+Q",)),
@@ -158,9 +162,13 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
     bar = window.menuBar()
     bar.setAccessibleName("Menu bar")
     file = bar.addMenu("&File")
-    file.addAction(actions["open"])
+    for name in ("newjob", "book", "open"):
+        file.addAction(actions[name])
     actions.recent = file.addMenu("Open &recent")
     actions.demos = file.addMenu("Open &demo vehicle")
+    file.addSeparator()
+    for name in ("details", "duplicate"):
+        file.addAction(actions[name])
     file.addSeparator()
     file.addAction(actions["sheet"])
     file.addAction(actions["blank"])
@@ -205,7 +213,7 @@ def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolB
     bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
     bar.setIconSize(QSize(20, 20))
     bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
-    groups = (("open", "save"), ("undo", "redo"), ("draw",), ("fit", "units", "theme", "picture"), ("counter",))
+    groups = (("book", "open", "save"), ("undo", "redo"), ("draw",), ("fit", "units", "theme", "picture"), ("counter",))
     for group in groups:
         for name in group:
             bar.addAction(actions[name])
@@ -213,7 +221,7 @@ def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolB
             if isinstance(button, QToolButton):
                 button.setAccessibleName(actions[name].text().replace("&", "").rstrip("."))
                 button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-                if name in ("draw", "counter", "units", "open", "save"):
+                if name in ("draw", "counter", "units", "book", "open", "save"):
                     button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         if group is not groups[-1]:
             bar.addSeparator()

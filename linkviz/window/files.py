@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -10,12 +11,15 @@ from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
 from linkviz.book.lock import TOUCH_S, Held
 from linkviz.book.model import SUFFIX
-from linkviz.errors import LinkvizError
+from linkviz.errors import FileRefused, LinkvizError
 from linkviz.resources import demo_vehicle_paths
+from linkviz.session.document import Document
+from linkviz.session.files import free_name
 from linkviz.session.session import Event, Session
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.sheet import blank_measuring_sheet
 from linkviz.window import dialogs
+from linkviz.window.shop.folder import shop_folder
 
 AUTOSAVE_MS = 2000
 """How long after an edit a copy of unsaved work is kept, whatever comes after it."""
@@ -82,11 +86,44 @@ class Files(QObject):
             how()
         except Held as held:
             return self._held(held)
+        except FileRefused as refused:
+            return self._damaged(refused)
         except LinkvizError as error:
             self._refused(error)
             return False
         self.opened.emit()
         return True
+
+    def _damaged(self, refused: FileRefused) -> bool:
+        """Say what is wrong with a file; of a job, offer what is left."""
+        if not refused.path.endswith(SUFFIX):
+            self._refused(refused)
+            return False
+        from linkviz.book.recover import recover
+        from linkviz.window.shop.damage import Damage
+
+        try:
+            found = recover(refused.path)
+        except LinkvizError:
+            self._refused(refused)
+            return False
+        dialog = Damage(refused.path, found, self._parent)
+        taken = dialog.exec()
+        dialog.deleteLater()
+        if not taken or found.whole is None:
+            return False
+        self._session.begin(Document.of(found.whole))
+        self.opened.emit()
+        self.said.emit("This is what was left of the damaged job. Save it under a name of its own.")
+        return True
+
+    def begin(self, document: Document) -> bool:
+        """Begin a new job; return whether what was open could be left."""
+        return self._take(lambda: self._session.begin(document))
+
+    def open_copy(self, path: str, number: str = "") -> bool:
+        """Begin a new job like that of a file, under a number of its own."""
+        return self._take(lambda: self._session.open_copy(path, number))
 
     def _held(self, held: Held) -> bool:
         """Ask what to do with a job that somebody else has open."""
@@ -154,7 +191,7 @@ class Files(QObject):
             except LinkvizError as error:
                 self._refused(error)
             else:
-                self.said.emit(f"Saved {path}. Fill it in and choose New from measuring sheet.")
+                self.said.emit(f"Saved {path}. Fill it in and choose Vehicle from measuring sheet.")
 
     # -- saving
 
@@ -178,7 +215,12 @@ class Files(QObject):
         """Ask for a file and save to it; return whether it was saved."""
         document = self._session.document
         suffix = SUFFIX if document.is_job else ".vehicle.toml"
-        name = document.path or str(Path(self._start()) / f"{file_stem(document.title)}{suffix}")
+        folder = Path(self._start())
+        if document.is_job and not document.path and not self._folder:
+            folder = shop_folder(self._session.store)
+            with contextlib.suppress(OSError):
+                folder.mkdir(parents=True, exist_ok=True)
+        name = document.path or str(free_name(folder, file_stem(document.title), suffix))
         kinds = [JOBS, VEHICLES]
         path, kind = QFileDialog.getSaveFileName(
             self._parent, "Save as", name, ";;".join(kinds), kinds[0 if document.is_job else 1]

@@ -35,6 +35,7 @@ from linkviz.window.notice import Notice
 from linkviz.window.pages.counter import Columns
 from linkviz.window.pages.page import Moment
 from linkviz.window.photos import Photos
+from linkviz.window.shop.desk import Desk
 from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
 from linkviz.window.stage import Stage
@@ -66,6 +67,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.setMinimumSize(900, 500)
         self.files = Files(session, self)
+        self.desk = Desk(self)
         self.stage = Stage(session)
         self.envelopes = Envelopes(session, self)
         self.photos = Photos(session, self.stage, self)
@@ -131,6 +133,7 @@ class MainWindow(QMainWindow):
         self.actions_by_name = make_actions(
             self,
             {
+                **self.desk.deeds(),
                 "open": self.files.ask_open,
                 "sheet": self.files.ask_sheet,
                 "blank": self.files.ask_blank,

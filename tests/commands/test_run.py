@@ -192,7 +192,7 @@ def test_sweep_of_another_format(tmp_path: Path, capsys: Capture) -> None:
 
 @pytest.mark.parametrize("kind", ["png", "svg", "gif"])
 def test_picture(kind: str, tmp_path: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("linkviz.commands.scenes.FRAMES", 4)
+    monkeypatch.setattr("linkviz.picture.scenes.FRAMES", 4)
     out = tmp_path / f"axle.{kind}"
     arguments = ["picture", WAGON, "--out", str(out), "--lift=100", "--size=640x360", "--travel=-40"]
     assert main(arguments) == 0

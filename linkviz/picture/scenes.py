@@ -23,9 +23,10 @@ def scene_of(
     roll: float = 0.0,
     unit: Unit | None = None,
     behind: str = "as built",
+    zoned: bool = True,
 ) -> Scene:
-    """Return the scene of one state with its zones; lengths in mm, roll in rad."""
-    return _scene(vehicle, setup, [travel], roll, unit, behind)[0]
+    """Return the scene of one state; lengths in mm, roll in rad. Its zones take most of the time."""
+    return _scene(vehicle, setup, [travel], roll, unit, behind, zoned)[0]
 
 
 def moving_scenes(vehicle: Vehicle, setup: Setup, roll: float, unit: Unit | None, behind: str) -> list[Scene]:
@@ -37,13 +38,19 @@ def moving_scenes(vehicle: Vehicle, setup: Setup, roll: float, unit: Unit | None
 
 
 def _scene(
-    vehicle: Vehicle, setup: Setup, travels: list[float], roll: float, unit: Unit | None, behind: str
+    vehicle: Vehicle,
+    setup: Setup,
+    travels: list[float],
+    roll: float,
+    unit: Unit | None,
+    behind: str,
+    zoned: bool = True,
 ) -> list[Scene]:
     build = Build.of(vehicle, setup)
     ghosts = {"as built": Setup(), "lifted": setup.without_parts()}
     ghost = ghosts.get(behind)
     ghost_build = None if ghost is None or ghost == setup else Build.of(vehicle, ghost)
-    found = zones(build)
+    found = zones(build) if zoned else ()
     return [
         Scene(
             live=study(build, travel, roll),
