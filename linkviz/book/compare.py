@@ -7,8 +7,9 @@ from dataclasses import dataclass, fields
 
 from linkviz.book.model import Whole
 from linkviz.job.compare import NAMES, Comparison, compare
-from linkviz.job.findings import Cell, findings
+from linkviz.job.findings import findings
 from linkviz.job.setup import Setup
+from linkviz.job.telling import Cell
 from linkviz.units import Unit, format_length
 
 PARTS = {
