@@ -44,7 +44,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("open", "&Open...", "Open a job or a vehicle file", ("Ctrl+O",)),
     Deed("book", "&Job book...", "All jobs of the shop: search, open, compare", ("Ctrl+B",)),
     Deed("details", "Job de&tails...", "Number, customer, status, notes", ("Ctrl+J",)),
-    Deed("duplicate", "D&uplicate", "Begin a new job like this one", ("Ctrl+D",)),
+    Deed("duplicate", "D&uplicate job", "Begin a new job like this one", ("Ctrl+Shift+N",)),
     Deed("sheet", "Vehicle from &measuring sheet...", "Make a vehicle from a filled-in measuring sheet (CSV)"),
     Deed("blank", "&Blank measuring sheet...", "Save an empty measuring sheet to fill in with a tape", ()),
     Deed("save", "&Save", "Save the job or the vehicle to its file", ("Ctrl+S",)),
