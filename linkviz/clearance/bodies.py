@@ -7,6 +7,7 @@ eight vertices, and the farthest point of any of them in a direction is known at
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -91,6 +92,21 @@ class Frames:
             return way
         m = self.matrix
         return np.stack([m[0, i] * way[0] + m[1, i] * way[1] + m[2, i] * way[2] for i in range(3)])
+
+
+def together(frames: Sequence[Frames]) -> Frames:
+    """Return the states of several frames, one after the other."""
+    if len(frames) == 1:
+        return frames[0]
+    origin = np.concatenate([one.origin for one in frames], axis=1)
+    if all(one.matrix is None for one in frames):
+        return Frames(None, origin)
+    matrix = np.empty((3, 3, origin.shape[1]))
+    at = 0
+    for one in frames:
+        matrix[:, :, at : at + len(one)] = np.eye(3)[:, :, None] if one.matrix is None else one.matrix
+        at += len(one)
+    return Frames(matrix, origin)
 
 
 def fixed(n: int, origin: tuple[float, float, float] = (0.0, 0.0, 0.0)) -> Frames:

@@ -8,12 +8,13 @@ What lies between the two is the greatest error; the search goes on until it is 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from linkviz.clearance.bodies import Body, Frames, Which
+from linkviz.clearance.bodies import Body, Frames, Which, together
 from linkviz.clearance.segments import Array
 from linkviz.clearance.simplex import nearest
 
@@ -27,6 +28,10 @@ _STALLS = 8
 CHUNK = 2048
 """States carried side by side: many more would not fit the processor's cache."""
 _TINY = 1e-300
+
+
+Job = tuple[Body, Frames, Body, Frames]
+"""Two bodies and where they stand."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,14 +124,74 @@ def core_distance(a: Body, at_a: Frames, b: Body, at_b: Frames, start: Simplex |
     start : Simplex, optional
         What the search ended with at states near these; it is shorter then.
     """
+    return core_distances([(a, at_a, b, at_b)], start)
+
+
+def core_distances(
+    jobs: Sequence[Job], start: Simplex | None = None, far: Array | None = None, enough: float = ENOUGH
+) -> Cores:
+    """Return the distances of several pairs of bodies, one pair's states after the other's, in one search.
+
+    Parameters
+    ----------
+    jobs : sequence of (a, at_a, b, at_b)
+        As for `core_distance`.
+    start : Simplex, optional
+        Over all states.
+    far : ndarray, shape (all states,), optional
+        A distance for each state: once it is proved that the cores are farther apart, the search there ends.
+    enough : float
+        Greatest error at which the search ends, mm.
+    """
+    bodies_a, bodies_b = [job[0] for job in jobs], [job[2] for job in jobs]
+    at_a, at_b = together([job[1] for job in jobs]), together([job[3] for job in jobs])
+    ends = np.cumsum([len(job[1]) for job in jobs])
     n = len(at_a)
-    if n <= CHUNK:
-        return _search(a, at_a, b, at_b, start)
     pieces = []
-    for i in range(0, n, CHUNK):
+    for i in range(0, max(n, 1), CHUNK):
         part = slice(i, i + CHUNK)
-        pieces.append(_search(a, at_a.at(part), b, at_b.at(part), None if start is None else start.at(part)))
-    return joined(pieces)
+        sides = (_Side(bodies_a, at_a.at(part), ends - i), _Side(bodies_b, at_b.at(part), ends - i))
+        pieces.append(
+            _search(*sides, None if start is None else start.at(part), None if far is None else far[part], enough)
+        )
+    return pieces[0] if len(pieces) == 1 else joined(pieces)
+
+
+@dataclass(frozen=True, eq=False)
+class _Side:
+    """The bodies of one side: body j at the rows from `ends[j - 1]` to `ends[j]`."""
+
+    bodies: list[Body]
+    frames: Frames
+    ends: NDArray[np.intp]
+
+    def at(self, keep: NDArray[np.intp]) -> _Side:
+        return _Side(self.bodies, self.frames.at(keep), np.searchsorted(keep, self.ends))
+
+    def _each(self) -> list[tuple[Body, slice]]:
+        found, n, low = [], len(self.frames), 0
+        for body, end in zip(self.bodies, np.clip(self.ends, 0, n).tolist(), strict=True):
+            if end > low:
+                found.append((body, slice(low, end)))
+                low = end
+        return found
+
+    def middle(self) -> Array:
+        """Return the middles of the hulls, in their own frames, shape (3, n)."""
+        own = np.empty((3, len(self.frames)))
+        for body, rows in self._each():
+            own[:, rows] = body.vertices.mean(axis=0)[:, None]
+        return own
+
+    def farthest(self, way: Array) -> tuple[Array, Array]:
+        """As the function of that name."""
+        back = self.frames.back(way)
+        each = self._each()
+        own = support(each[0][0], back) if len(each) == 1 else np.empty_like(back)
+        if len(each) > 1:
+            for body, rows in each:
+                own[:, rows] = support(body, back[:, rows])
+        return own, self.frames.place(own)
 
 
 def joined(pieces: list[Cores]) -> Cores:
@@ -142,28 +207,27 @@ def joined(pieces: list[Cores]) -> Cores:
     return Cores(**parts, simplex=simplex)
 
 
-def _begin(a: Body, at_a: Frames, b: Body, at_b: Frames) -> Simplex:
+def _begin(a: _Side, b: _Side) -> Simplex:
     """Return simplices of one point each, towards each other."""
-    n = len(at_a)
-    middle_a, middle_b = (np.repeat(body.vertices.mean(axis=0)[:, None], n, axis=1) for body in (a, b))
-    way = at_a.place(middle_a) - at_b.place(middle_b)
-    own_a, _ = farthest(a, at_a, -way)
-    own_b, _ = farthest(b, at_b, way)
-    weights = np.zeros((4, n))
+    way = a.frames.place(a.middle()) - b.frames.place(b.middle())
+    own_a, _ = a.farthest(-way)
+    own_b, _ = b.farthest(way)
+    weights = np.zeros((4, way.shape[1]))
     weights[0] = 1.0
     return Simplex(np.repeat(own_a[None], 4, axis=0), np.repeat(own_b[None], 4, axis=0), weights)
 
 
-def _search(a: Body, at_a: Frames, b: Body, at_b: Frames, start: Simplex | None) -> Cores:
+def _search(a: _Side, b: _Side, start: Simplex | None, far: Array | None, enough: float) -> Cores:
+    at_a, at_b = a.frames, b.frames
     n = len(at_a)
-    first = _begin(a, at_a, b, at_b) if start is None else start
+    first = _begin(a, b) if start is None else start
     own_a, own_b = first.a.copy(), first.b.copy()
     corners = np.stack([at_a.place(own_a[i]) - at_b.place(own_b[i]) for i in range(4)])
     kept_a, kept_b, kept_weights = own_a.copy(), own_b.copy(), np.zeros((4, n))
     distance, least, meet = np.full(n, np.inf), np.zeros(n), np.zeros(n, dtype=bool)
     way, across = np.zeros((3, n)), np.zeros((3, n))
     rows, stalls = np.arange(n), np.zeros(n, dtype=np.int8)
-    here_a, here_b = at_a, at_b
+    here_a, here_b = a, b
     for _ in range(_ROUNDS):
         weights, inside = nearest(corners, stalls > 0)
         v = weights[0] * corners[0]
@@ -180,15 +244,17 @@ def _search(a: Body, at_a: Frames, b: Body, at_b: Frames, start: Simplex | None)
         kept_weights[:, put] = weights[:, pick]
         meet[rows[met]] = True
         # the farthest points across v: no two points of the cores are nearer along v than these
-        new_a, place_a = farthest(a, here_a, -v)
-        new_b, place_b = farthest(b, here_b, v)
+        new_a, place_a = here_a.farthest(-v)
+        new_b, place_b = here_b.farthest(v)
         w = place_a - place_b
         bound = (v[0] * w[0] + v[1] * w[1] + v[2] * w[2]) / np.maximum(size, _TINY)
         more = bound > least[rows]
         up = rows if more.all() else rows[more]
         part = slice(None) if more.all() else more
         least[up], across[:, up] = bound[part], v[:, part] / np.maximum(size[part], _TINY)
-        go &= distance[rows] - least[rows] > ENOUGH
+        go &= distance[rows] - least[rows] > enough
+        if far is not None:
+            go &= least[rows] < far[rows]
         free = weights == 0
         if not (better | ~go).all():
             # rounding hides the way on: back to the best simplex, and every subset of it is looked at with care
@@ -197,7 +263,7 @@ def _search(a: Body, at_a: Frames, b: Body, at_b: Frames, start: Simplex | None)
             was = rows[stuck]
             own_a[:, :, stuck], own_b[:, :, stuck] = kept_a[:, :, was], kept_b[:, :, was]
             free[:, stuck] = kept_weights[:, was] == 0
-            here, there = here_a.at(stuck), here_b.at(stuck)
+            here, there = here_a.frames.at(stuck), here_b.frames.at(stuck)
             for i in range(4):
                 corners[i][:, stuck] = here.place(own_a[i][:, stuck]) - there.place(own_b[i][:, stuck])
             # and where that does not help either, from its best point alone

@@ -168,7 +168,7 @@ def _commands() -> argparse.ArgumentParser:
     bench.add_argument("--frames", type=int, default=400, help="frames of the window (400)")
     bench.add_argument(
         "--only",
-        choices=("solve", "uncertainty", "scalar", "frame", "start"),
+        choices=("solve", "uncertainty", "scalar", "map", "frame", "start"),
         action="append",
         help="measure only this (solve, frame and start if left out)",
     )

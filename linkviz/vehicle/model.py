@@ -87,6 +87,8 @@ class Envelope(Part):
     rear: Outline
     side: Outline
     margin: Length = 10.0
+    kind: Literal["tank", "skid plate", "exhaust", "frame rail", "inner fender", "bump stop", "other"] | None = None
+    """What it is, where it was said."""
 
 
 class Coil(Part):
@@ -278,6 +280,41 @@ class Measuring(Part):
     points: tuple[tuple[str, Length], ...] = ()
 
 
+class Sizes(Part):
+    """Outer sizes of parts that move, for clearance; what is left out is taken in proportion to what was measured."""
+
+    yoke_radius: Length | None = None
+    """Circle that the yokes and crosses of the driveshaft sweep."""
+    yoke_length: Length | None = None
+    """From the middle of a joint to the end of the weld yoke on the tube."""
+    bar_radius: Length | None = None
+    """Lateral bar."""
+    eye_radius: Length | None = None
+    """Eyes of the links."""
+    tube_radius: Length | None = None
+    """Axle tube."""
+    housing_radius: Length | None = None
+    """Differential housing, as a ball about the axle's middle."""
+    damper_radius: Length | None = None
+    """Body of a damper."""
+    bracket_length: Length | None = None
+    """Drop bracket, fore and aft."""
+    bracket_width: Length | None = None
+    """Drop bracket, from side to side."""
+    bracket_lip: Length | None = None
+    """How far a drop bracket reaches beyond the bolts, up and down."""
+
+
+class Watch(Part):
+    """Whether a pair of parts is watched for clearance, and its margin, where that is not the usual."""
+
+    one: str
+    other: str
+    watch: Literal["on", "off"] = "on"
+    margin: Length | None = None
+    """The gap wanted between the two; left out, the usual one."""
+
+
 class Vehicle(Part):
     """Everything measured on one vehicle."""
 
@@ -301,5 +338,7 @@ class Vehicle(Part):
     brakes: Brakes | None = None
     frame_bracket: FrameBracket | None = None
     bar_end: BarEnd | None = None
+    sizes: Sizes | None = None
+    pairs: tuple[Watch, ...] = ()
     travel: Travel = Travel()
     measuring: Measuring = Measuring()

@@ -25,6 +25,7 @@ from linkviz.vehicle.model import (
     Vehicle,
 )
 from linkviz.vehicle.points import FITTING_POINTS, PAIRS, POINTS, nearest
+from linkviz.vehicle.watching import MOST_MARGIN, check_pairs, check_sizes
 from linkviz.vehicle.wording import FARTHEST, Parts, Range, Words, ends, far, heights, lengths, short
 
 LEAST_HEIGHT = 0.1
@@ -47,6 +48,10 @@ LENGTHS: Final = {
 MASSES: Final = {"mass.total": Range(200.0, 15000.0), "mass.rear_axle": Range(50.0, 8000.0)}
 """Sensible masses, kg."""
 
+OPTIONAL: Final = (
+    "springs", "dampers", "bump_stops", "mass", "frame_bracket", "bar_end", "brake_valve", "brakes", "sizes",
+)  # fmt: skip
+"""Tables that stand by themselves and may be left out."""
 FARTHEST_CENTRE: Final = (1000.0, 300.0, 1200.0)
 """The same for the axle centre: the origin is under it, mm."""
 LINK_LENGTH: Final = Range(30.0, 3000.0)
@@ -55,8 +60,6 @@ SHAFT_LENGTH: Final = Range(100.0, 4000.0)
 """Lengths of driveshafts, mm."""
 STIFFNESS: Final = Range(1.0, 1.0e6)
 """Stiffness of a link with its bushings, N/mm."""
-MOST_MARGIN: Final = 300.0
-"""Most clearance anyone asks for, mm."""
 STEEPEST_PINION: Final = 45.0
 """Steepest pinion, deg."""
 LONGEST_NAME: Final = 200
@@ -87,7 +90,8 @@ def problems_of(vehicle: Vehicle) -> list[Problem]:
     parts |= {f"hoses[{i}]": hose for i, hose in enumerate(vehicle.hoses)}
     parts |= {f"other_springs[{i}]": coil for i, coil in enumerate(vehicle.other_springs)}
     parts |= {f"load_places[{i}]": place for i, place in enumerate(vehicle.load_places)}
-    for key in ("springs", "dampers", "bump_stops", "mass", "frame_bracket", "bar_end", "brake_valve", "brakes"):
+    parts |= {f"pairs[{i}]": pair for i, pair in enumerate(vehicle.pairs)}
+    for key in OPTIONAL:
         if (part := getattr(vehicle, key)) is not None:
             parts[key] = part
     if vehicle.brake_valve is not None and vehicle.brake_valve.law is not None:
@@ -268,6 +272,8 @@ CHECKS: Final[tuple[Callable[[Parts, Words], Iterator[Problem]], ...]] = (
     braking.check_brakes,
     bar_mount.check_frame_bracket,
     bar_mount.check_bar_end,
+    check_sizes,
+    check_pairs,
     _check_travel,
     _check_measuring,
 )

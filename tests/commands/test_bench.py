@@ -53,3 +53,12 @@ def test_without_numba_the_bench_says_so(capsys: pytest.CaptureFixture[str], mon
     assert main(["bench", "--only=scalar", "--states=1000"]) == 0
     found = json.loads(capsys.readouterr().out)["scalar"]
     assert found["ours_over_compiled"] is None and "numba" in found["note"]
+
+
+def test_contact_map_against_a_library_asked_state_by_state(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["bench", "--only=map"]) == 0
+    found = json.loads(capsys.readouterr().out)["map"]
+    assert found["states"] == 201 * 81
+    assert found["pairs"] > 15
+    assert found["largest_difference_mm"] < 1e-2  # the library's own cylinders are good to that
+    assert found["library_over_ours"] > 50.0
