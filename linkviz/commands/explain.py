@@ -13,6 +13,7 @@ from linkviz.job.compare import Comparison, compare
 from linkviz.job.figures import figure
 from linkviz.job.findings import Findings, findings
 from linkviz.job.goals import clear_drop
+from linkviz.job.limit_words import limits_said
 from linkviz.job.quantities import QUANTITIES, Quantity
 from linkviz.units import Unit
 
@@ -33,6 +34,11 @@ def command(options: argparse.Namespace) -> int:
     else:
         print(as_text(comparison, words, unit))
     return 0
+
+
+def limits_of(comparison: Comparison, unit: Unit) -> list[str]:
+    """Return how far the vehicle can be lifted and how far its axle travels, in sentences."""
+    return [sentence.text for sentence in limits_said(comparison.vehicle, comparison.setup, unit)]
 
 
 def at_rest(comparison: Comparison, quantity: Quantity) -> dict[str, float]:
@@ -58,6 +64,7 @@ def as_data(comparison: Comparison, found: Findings) -> dict[str, Any]:
     return {
         "vehicle": comparison.vehicle.name,
         "sentences": [{"text": s.text, "sign": s.icon} for s in found.sentences],
+        "limits": limits_of(comparison, "mm"),
         "quantities": quantities,
         "cautions": list(found.cautions),
     }
@@ -68,6 +75,9 @@ def as_text(comparison: Comparison, found: Findings, unit: Unit) -> str:
     lines = [comparison.vehicle.name, ""]
     for sentence in found.sentences:
         lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+    lines += ["", "How far it can be lifted, and how far it travels"]
+    for text in limits_of(comparison, unit):
+        lines += textwrap.wrap(text, _WIDE, initial_indent="- ", subsequent_indent="  ")
     lines += ["", "At rest".ljust(_LABEL) + "".join(name.rjust(16) for name in comparison.cases)]
     group = ""
     absent: dict[str, list[str]] = {}

@@ -89,6 +89,14 @@ class Store:
         """Return the window as it was left; empty if it never was."""
         return self._json("window.json")
 
+    def limits(self) -> dict[str, Any]:
+        """Return the limits of links that the shop goes by; empty if it never said."""
+        return self._json("limits.json")
+
+    def keep_limits(self, limits: dict[str, float]) -> None:
+        """Remember the limits of links that the shop goes by."""
+        self._put("limits.json", limits)
+
     def keep_layout(self, layout: dict[str, Any]) -> None:
         """Remember how the window is left."""
         self._put("window.json", layout)

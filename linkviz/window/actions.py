@@ -79,6 +79,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("doubt", "Measuring &error", "Work out how far the figures may be off because of the tape", ("E",), True),
     Deed("stop_doubt", "S&top working it out", "Stop working out the measuring error until something changes"),
     Deed("next_pane", "Next &pane", "Go on to the next part of the window", ("F6",)),
+    Deed("limits", "How far can it be &lifted?", "The trailing links over lift, against limits of your own", ("L",)),
     Deed("signs", "&Signs and words", "Which way is plus, and what the words mean", ("F1",)),
     Deed("cautions", "&Cautions", "What must be kept in mind", ()),
     Deed("about", "&About Linkviz", "Version and licence", ()),
@@ -190,7 +191,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
     for group in (
         ("play", "fit"),
         ("units", "theme"),
-        ("doubt", "stop_doubt"),
+        ("doubt", "stop_doubt", "limits"),
         ("ghost_built", "ghost_lifted", "ghost_none"),
         (*(f"page_{name}" for name in ENTRIES), "next_pane"),
         ("counter",),

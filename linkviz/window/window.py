@@ -21,7 +21,7 @@ from linkviz.session.live import Frame, Live, slow_work
 from linkviz.session.motion import time_of, travel_at
 from linkviz.session.session import Event, Session
 from linkviz.session.view import PAGES
-from linkviz.window import dialogs, theme
+from linkviz.window import dialogs, looking, theme
 from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
 from linkviz.window.controls import Controls
 from linkviz.window.doubts import Doubts
@@ -159,6 +159,7 @@ class MainWindow(QMainWindow):
                 "ghost_none": lambda on: view(ghost="none"),
                 **{f"page_{name}": lambda on, name=name: view(page=name) for name in PAGES},
                 "next_pane": self.next_pane,
+                "limits": lambda: looking.open_limits(self),
                 "signs": lambda: self._read(dialogs.signs(self)),
                 "cautions": lambda: self._read(dialogs.cautions(self)),
                 "about": lambda: self._read(dialogs.about(self)),
