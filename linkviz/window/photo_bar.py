@@ -62,6 +62,7 @@ class PhotoBar(QFrame):
         self.shown.toggled.connect(lambda on: self._change("show photo" if on else "hide photo", shown=on))
         first = QHBoxLayout()
         first.addWidget(self.title, 1)
+        first.addSpacing(12)
         first.addWidget(QLabel("Strength"))
         first.addWidget(self.opacity)
         first.addWidget(self.shown)
@@ -69,10 +70,12 @@ class PhotoBar(QFrame):
         self.labels = [QLabel() for _ in range(4)]
         second = QHBoxLayout()
         for point in (0, 1):
+            second.addSpacing(12 * point)
             second.addWidget(QLabel(f"Point {point + 1}"))
             for i in (2 * point, 2 * point + 1):
                 second.addWidget(self.labels[i])
                 second.addWidget(self.boxes[i])
+        second.addSpacing(12)
         second.addWidget(QLabel("or apart"))
         second.addWidget(self.boxes[4])
         for box in self.boxes:

@@ -46,7 +46,8 @@ class Photos(QObject):
         return {"photo_rear": lambda: self.begin("rear"), "photo_side": lambda: self.begin("side")}
 
     def begin(self, view: ViewName) -> None:
-        """Work on the photo of a view, or ask for one."""
+        """Work on the photo of a view, or ask for one; the axle stands still meanwhile."""
+        self._session.set_view(playing=False)
         if self._stage.pencil.corners or self._stage.pencil.first is not None:
             self.refused.emit("Finish the outline first, or leave it with Esc; then choose the photo.")
         elif self._session.document.photo(view) is not None:

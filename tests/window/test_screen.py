@@ -17,6 +17,7 @@ PROGRAM = """
 import json, os, sys
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
+from linkviz.picture.scene import to_view
 from linkviz.window import main
 from linkviz.window.window import MainWindow
 
@@ -27,14 +28,23 @@ def tell():
             places = {}
             for name, control in (("drop", window.controls.drop), ("lift", window.controls.lift)):
                 slider = control.slider
-                for mm in (0.0, 50.0, 100.0):
+                for mm in (0.0, 50.0, 100.0, 200.0):
                     at = slider.mapToGlobal(slider.place_of(mm).toPoint())
                     places[f"{name} {mm:.0f}"] = (at.x(), at.y())
             rear = window.stage.rear
             for i, corner in enumerate(((-300, 800), (-300, 900), (-400, 900), (-400, 800))):
                 at = rear.mapToGlobal(rear.place(corner).toPoint())
                 places[f"corner {i}"] = (at.x(), at.y())
-            state = {"envelopes": [(len(e.rear), len(e.side)) for e in window.session.shown.vehicle.envelopes],
+            for view_name, low, high in (("rear", -80, -200), ("side", 420, 840)):
+                pane = window.stage.panes[view_name]
+                for i, corner in enumerate(((low, 260), (high, 260), (high, 470), (low, 470))):
+                    at = pane.mapToGlobal(pane.place(to_view(view_name, corner, setup.lift)).toPoint())
+                    places[f"{view_name} {i}"] = (at.x(), at.y())
+            page = window.side.page("clearance") if view.page == "clearance" else None
+            words = [page.table.item(i, 2).text() for i in range(page.table.rowCount())] if page else []
+            state = {"words": words, "page": view.page,
+                     "names": [e.name for e in window.session.shown.vehicle.envelopes],
+                     "envelopes": [(len(e.rear), len(e.side)) for e in window.session.shown.vehicle.envelopes],
                      "drawing": window.stage.drawing, "drop": setup.drop,
                      "lift": setup.lift, "travel": view.travel, "playing": view.playing,
                      "unit": view.unit, "counter": view.counter, "undo": window.session.undo_text, "places": places,
@@ -133,6 +143,30 @@ def test_an_envelope_is_drawn_with_the_mouse(screen: Screen) -> None:
     assert not state["drawing"]
     screen.do("key", "ctrl+z")
     screen.wait(lambda s: s["envelopes"] == before)
+
+
+def test_a_newcomer_draws_a_tank_sees_the_contact_drags_the_drop_until_it_clears_and_undoes_it(screen: Screen) -> None:
+    before = screen.state()["names"]
+    screen.do("key", "space", "key", "d")
+    state = screen.wait(lambda s: s["drawing"] and not s["playing"])
+    for view in ("rear", "side"):
+        for i in (0, 1, 2, 3, 0):
+            screen.do("mousemove", *state["places"][f"{view} {i}"], "click", 1)
+    state = screen.wait(lambda s: len(s["names"]) > len(before))
+    assert state["names"] == [*before, "fuel tank 2"]
+    assert state["envelopes"][-1] == [4, 4]
+    # the page says it in words, the drawing hatches it
+    state = screen.wait(lambda s: s["page"] == "clearance" and s["words"][-1:] == ["touches"])
+    screen.do("mousemove", *state["places"]["drop 0"], "mousedown", 1)
+    screen.do("mousemove", *state["places"]["drop 100"])
+    screen.wait(lambda s: 95.0 < s["drop"] < 105.0)
+    screen.do("mousemove", *state["places"]["drop 200"], "mouseup", 1)
+    screen.wait(lambda s: 190.0 < s["drop"] < 210.0 and s["words"][-1:] == ["clear"])
+    screen.do("key", "ctrl+z")
+    screen.wait(lambda s: s["drop"] == 0.0 and s["words"][-1:] == ["touches"])
+    screen.do("key", "ctrl+z")
+    undone = screen.wait(lambda s: s["names"] == before)
+    assert undone["undo"] == ""
 
 
 def test_keys_work_the_window_and_it_ends_well(screen: Screen) -> None:
