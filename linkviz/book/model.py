@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Literal
 
+from linkviz.job.bracket_table import BracketTable, LoadCaseTable
 from linkviz.job.brake_valve import ValveBracket
 from linkviz.job.photo import Photo
 from linkviz.job.setup import Setup
@@ -78,6 +79,10 @@ class Job(Part):
     """Spacer, other springs and what is always carried."""
     valve_bracket: ValveBracket | None = None
     """Holes of the bracket that raises the brake valve's rod."""
+    bracket: BracketTable | None = None
+    """The drop bracket that is made; one is proposed without it."""
+    load_cases: tuple[LoadCaseTable, ...] = ()
+    """What the bracket is looked at for; the usual cases without any."""
     states: tuple[State, ...] = ()
     """Setups kept for comparison."""
     printed: tuple[Printed, ...] = ()

@@ -53,7 +53,9 @@ def _lengths(found: Design, unit: Unit) -> Iterator[str]:
         yield from _bullet(f"Longest drop {said(found.longest[0].drop)}: {found.longest[0].words}.")
         for bound in found.longest[1:]:
             yield from _bullet(f"Then, at {said(bound.drop)}: {bound.words}.")
-    if not found.within:
+    if not found.possible:
+        yield from _bullet("The shortest is longer than the longest: no drop bracket fits as things stand.")
+    elif not found.within:
         yield from _bullet("The drop looked at here is outside these bounds.")
 
 
@@ -134,6 +136,11 @@ def _stock(stock: Proposal, unit: Unit) -> Iterator[str]:
 def _bracket(found: Design, unit: Unit) -> Iterator[str]:
     b = found.bracket
     yield f"Bracket: {'proposed from what was measured' if found.proposed else b.name}"
+    if not found.drilled:
+        yield from _bullet(
+            f"it has no hole at {format_length(found.setup.drop, unit)}, only at "
+            f"{', '.join(format_length(hole, unit) for hole in b.holes)}; it is looked at as if it had"
+        )
     yield from _bullet(
         f"two plates {b.thickness:.4g} mm x {format_length(b.width, unit)}, {b.steel}, {b.fit} the frame bracket"
         f"{', joggled' if b.joggle else ''}; anchor bolt {format_length(b.anchor, unit)} below the original one"

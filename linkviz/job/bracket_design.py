@@ -114,9 +114,19 @@ class Design:
         return self.longest[0].drop if self.longest else None
 
     @property
+    def drilled(self) -> bool:
+        """Return whether the bracket has a hole at the drop that is looked at."""
+        return any(abs(hole - self.setup.drop) < 0.05 for hole in self.bracket.holes)
+
+    @property
+    def possible(self) -> bool:
+        """Return whether any drop lies within the bounds that are known."""
+        return self.drop_max is None or self.shortest[0].drop <= self.drop_max
+
+    @property
     def within(self) -> bool:
         """Return whether the drop that is looked at lies within the bounds that are known."""
-        low = self.drop_min if self.drop_min is not None else 0.0
+        low = self.shortest[0].drop
         high = self.drop_max if self.drop_max is not None else LONGEST
         return low - 1e-6 <= self.setup.drop <= high + 1e-6
 

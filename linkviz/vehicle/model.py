@@ -246,7 +246,7 @@ class FrameBracket(Part):
     """From the middle of the bolt hole straight down to its lower end."""
     width: Length
     """Across its plates below the bolt, where a second bolt would go through."""
-    bolt: str = "M14"
+    bolt: str
     """Size, such as M14 or 1/2-13."""
     steel: SteelName = "unknown"
 
@@ -258,7 +258,8 @@ class BarEnd(Part):
     """Length of the bushing's inner sleeve along the bolt."""
     eye_diameter: Length
     """Outside of the eye."""
-    bolt: str = "M14"
+    bolt: str
+    """Size, as above."""
 
 
 class Travel(Part):

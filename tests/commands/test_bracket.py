@@ -6,8 +6,14 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.book.model import Job, Whole
+from linkviz.book.write import write_job
 from linkviz.commands import main
+from linkviz.job.bracket_table import BracketTable, LoadCaseTable
+from linkviz.job.catalogue import read_catalogue
+from linkviz.job.setup import Setup
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
+from linkviz.vehicle.read import read_vehicle
 
 WAGON, CRUISER, _ = map(str, demo_vehicle_paths())
 STOCK = str(demo_catalogue_path())
@@ -85,6 +91,18 @@ def test_one_part_of_the_stock_is_checked(capsys: Capture) -> None:
     assert found["bracket"]["proposed"] is False and found["bracket"]["thickness"] == 4.0
     assert found["checks"][0]["utilisation"] > 1.0
     assert found["to_pass"] and found["stock"]["part"] == "INV-101"
+
+
+def test_a_job_brings_its_bracket_and_its_load_cases(capsys: Capture, tmp_path: Path) -> None:
+    part = next(part for part in read_catalogue(STOCK).brackets if part.number == "INV-101")
+    job = Job(bracket=BracketTable.of(part.bracket()), load_cases=(LoadCaseTable(name="ditch, 3.0 g", lateral_g=3.0),))
+    path = tmp_path / "a.job.toml"
+    write_job(Whole(job, Setup(lift=101.6, drop=90.0), read_vehicle(WAGON)), path)
+    found = data(capsys, str(path))
+    assert found["bracket"]["name"] == part.name and found["drop_mm"] == 90.0
+    assert [load["case"] for load in found["loads"]] == ["ditch, 3.0 g"]
+    assert main(["bracket", str(path)]) == 0
+    assert "it has no hole at 90 mm, only at 75 mm, 100 mm" in " ".join(capsys.readouterr().out.split())
 
 
 @pytest.mark.parametrize(

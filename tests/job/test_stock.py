@@ -6,8 +6,9 @@ import pytest
 
 from linkviz.errors import FileRefused
 from linkviz.job.bracket_design import design
+from linkviz.job.bracket_table import BracketTable
 from linkviz.job.build import Build
-from linkviz.job.catalogue import BracketTable, Catalogue, parse_catalogue, read_catalogue
+from linkviz.job.catalogue import Catalogue, parse_catalogue, read_catalogue
 from linkviz.job.setup import Setup
 from linkviz.job.stock import propose
 from linkviz.job.study import study
