@@ -9,8 +9,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from linkviz.job.build import Build
-from linkviz.job.compare import Comparison, Name, setups_of
+from linkviz.job.compare import Comparison, Name
 from linkviz.job.quantities import Quantity
 from linkviz.job.study import Study, study_all
 from linkviz.linkage.layout import Array
@@ -81,9 +80,8 @@ def studies_over(comparison: Comparison, names: Sequence[Name], axis: Axis, x: A
     """
     if axis == "travel" and held == 0.0 and x is comparison.travel:
         return {name: comparison.cases[name].study for name in names}
-    setups = setups_of(comparison.setup)
     travel, roll = (x, np.radians(held)) if axis == "travel" else (held, np.radians(x))
-    requests = [(Build.of(comparison.vehicle, setups[name]), travel, roll) for name in names]
+    requests = [(comparison.cases[name].study.build, travel, roll) for name in names]
     return dict(zip(names, study_all(requests), strict=True))
 
 

@@ -45,6 +45,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         self._colours: Colours = LIGHT
         self._lines: dict[str, tuple[Array, Array]] = {}
         self._bands: dict[str, tuple[Array, Array, Array]] = {}
+        self._shaded: dict[str, tuple[object, ...]] = {state: () for state in NAMES}
         self._low, self._high = -1.0, 1.0
         self._held = False
         self._frame: tuple[object, ...] = ()
@@ -187,7 +188,12 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             shade.setVisible(there)
             if there and self.curves is not None:
                 x, *ends = self._bands[state]
-                shade.setPath(band_path(x, *(read_in(end, self.curves.quantity.unit, self.unit) for end in ends)))
+                drawn = (x, *ends, self.curves.quantity.unit, self.unit)
+                if len(drawn) != len(self._shaded[state]) or any(
+                    a is not b for a, b in zip(drawn, self._shaded[state], strict=True)
+                ):
+                    self._shaded[state] = drawn
+                    shade.setPath(band_path(x, *(read_in(end, self.curves.quantity.unit, self.unit) for end in ends)))
 
     def show_at(self, at: float) -> None:
         """Put the cursor at a travel, mm, or a roll, deg."""
