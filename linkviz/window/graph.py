@@ -98,7 +98,7 @@ class Graph(QWidget):
         head.setSpacing(10)
         head.addWidget(self.choice, 1)
         head.addWidget(self.axis)
-        head.addWidget(self.readout, 4)
+        head.addWidget(self.readout, 2)
         head.addWidget(self.save)
         self._head = head
 
@@ -164,7 +164,8 @@ class Graph(QWidget):
         last = self.curves
         if last is None or (last.quantity.key, last.axis, last.held) != (curves.quantity.key, curves.axis, curves.held):
             self.clear_bands()
-            self.choice.setToolTip(f"{curves.quantity.plain} Type a part of a name to find another quantity.")
+            what = f"{curves.quantity.label}: {curves.quantity.plain}"
+            self.choice.setToolTip(f"{what} Type a part of a name to find another quantity.")
         self.curves, self.unit = curves, unit
         if self._plot is not None:
             self._plot.show_curves(curves, unit)

@@ -27,7 +27,7 @@ class Readout(QWidget):
 
     def sizeHint(self) -> QSize:  # noqa: N802
         """Ask for what is usual; every length will do."""
-        return QSize(440, self.fontMetrics().height() + 4)
+        return QSize(340, self.fontMetrics().height() + 4)
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802
         """Never keep the window from being made small."""

@@ -417,16 +417,20 @@ def test_closing_with_unsaved_changes_can_be_called_off(window: MainWindow, monk
 
 def test_the_window_comes_back_as_it_was_left(make_window: Any) -> None:
     first = make_window()
-    first.session.set_view(theme="dark", unit="in", page="vehicle", graph="gap")
+    first.session.set_view(theme="dark", unit="in", page="vehicle", graph="gap", graph_axis="roll")
     first.frame_now()
     first.close()
-    view = make_window().session.view
-    assert (view.theme, view.unit, view.page, view.graph) == ("dark", "in", "vehicle", "gap")
+    second = make_window()
+    view = second.session.view
+    assert (view.theme, view.unit, view.page, view.graph, view.graph_axis) == ("dark", "in", "vehicle", "gap", "roll")
+    assert (second.graph.choice.currentText(), second.graph.axis.currentText()) == ("Shaft gap", "over roll")
 
 
 def test_a_spoilt_layout_is_passed_over(make_window: Any) -> None:
     first = make_window()
-    layout = {"theme": "purple", "unit": ["x"], "geometry": "\N{SNOWMAN}", "across": 5, "page": None, "graph": "gap"}
+    layout = {"theme": "purple", "unit": ["x"], "geometry": "\N{SNOWMAN}", "across": 5, "page": None, "graph": "pinion"}
+    layout["graph_axis"] = "depth"
     first.session.store.keep_layout(layout)
     view = make_window().session.view
-    assert (view.theme, view.unit, view.page, view.graph) == ("light", "mm", "counter", "gap")
+    assert (view.theme, view.unit, view.page, view.graph) == ("light", "mm", "counter", "sway")
+    assert view.graph_axis == "travel"
