@@ -1,0 +1,167 @@
+"""Everything the papers of one job are written from: worked out once, handed to every writer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from linkviz.bracket.defaults import default_bracket
+from linkviz.bracket.hardware import Fastener, Piece, fasteners, pieces
+from linkviz.bracket.materials import STEELS
+from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
+from linkviz.bracket.plates import MOST_TENSILE, drop_plates
+from linkviz.bracket.valve_plate import ValveBracket, valve_plate
+from linkviz.job.compare import Comparison, compare
+from linkviz.job.findings import Findings, findings
+from linkviz.job.setup import Setup
+from linkviz.papers.heading import Heading
+from linkviz.sheetmetal.neutral import Neutral
+from linkviz.sheetmetal.plate import Plate, Steel
+from linkviz.vehicle.model import Vehicle
+
+USUAL_FRAME = FrameBracket(inside_width=50.0, thickness=5.0, lip=50.0, width=80.0)
+"""Taken where the frame bracket was not measured: a usual size, invented."""
+USUAL_BAR = BarEnd(eye_width=50.0, eye_diameter=42.0)
+"""Taken where the bar's end was not measured: a usual size, invented."""
+USUAL_SPACING = 40.0
+"""Taken between the two holes of the brake valve's bracket, mm: a usual size, invented."""
+
+
+@dataclass(frozen=True)
+class Kit:
+    """The drop bracket and what goes with it.
+
+    Attributes
+    ----------
+    bracket, frame, bar : DropBracket, FrameBracket, BarEnd
+    plates : tuple of Plate
+    bolts : tuple of Fastener
+    pieces : tuple of Piece
+    """
+
+    bracket: DropBracket
+    frame: FrameBracket
+    bar: BarEnd
+    plates: tuple[Plate, ...]
+    bolts: tuple[Fastener, ...]
+    pieces: tuple[Piece, ...]
+
+    @property
+    def mass(self) -> float:
+        """Return the mass of plates, tubes and strip, kg; without bolts."""
+        return sum(p.mass * p.count for p in self.plates) + sum(p.mass * p.count for p in self.pieces)
+
+
+@dataclass(frozen=True, eq=False)
+class Order:
+    """What is made for one vehicle.
+
+    Attributes
+    ----------
+    heading : Heading
+    comparison : Comparison
+        As built, lifted, corrected.
+    findings : Findings
+        The same in words.
+    kit : Kit or None
+        The drop bracket; None without a drop.
+    valve : Plate or None
+        The brake-valve bracket; None without a rise.
+    assumed : tuple of str
+        Whatever was not measured and taken at a usual size, as sentences.
+    """
+
+    heading: Heading
+    comparison: Comparison
+    findings: Findings
+    kit: Kit | None
+    valve: Plate | None
+    assumed: tuple[str, ...]
+
+    @property
+    def setup(self) -> Setup:
+        """Return what is done to the vehicle."""
+        return self.comparison.setup
+
+    @property
+    def plates(self) -> tuple[Plate, ...]:
+        """Return every plate that is cut."""
+        return (*(self.kit.plates if self.kit else ()), *((self.valve,) if self.valve else ()))
+
+
+def order(
+    vehicle: Vehicle,
+    setup: Setup,
+    heading: Heading,
+    bracket: DropBracket | None = None,
+    valve: ValveBracket | None = None,
+    neutral: Neutral | None = None,
+) -> Order:
+    """Work out everything that is made for a vehicle.
+
+    Parameters
+    ----------
+    vehicle, setup : Vehicle, Setup
+        What was measured, and what is done to it.
+    heading : Heading
+    bracket : DropBracket, optional
+        The shop's own; one to start from, with a hole at the drop, if left out.
+    valve : ValveBracket, optional
+        The shop's own; one with usual holes if left out and the rod is raised.
+    neutral : Neutral, optional
+        The shop's own neutral line; DIN 6935 if left out.
+
+    Raises
+    ------
+    LinkvizError
+        If the bracket cannot be made.
+    """
+    comparison = compare(vehicle, setup)
+    assumed: list[str] = []
+    kit = _kit(vehicle, setup, heading, bracket, neutral, assumed) if setup.drop > 0 or bracket else None
+    plate = None
+    if setup.valve_rise > 0 or valve:
+        if valve is None:
+            valve = ValveBracket(USUAL_SPACING, (setup.valve_rise,))
+            assumed.append(
+                f"Brake-valve bracket: two M8 holes {heading.length(USUAL_SPACING)} apart. Measure the bolts and their "
+                "spacing on the vehicle before cutting."
+            )
+        plate = valve_plate(valve, _steel("A36"), neutral)
+    return Order(heading, comparison, findings(comparison, heading.unit), kit, plate, tuple(assumed))
+
+
+def _kit(
+    vehicle: Vehicle,
+    setup: Setup,
+    heading: Heading,
+    bracket: DropBracket | None,
+    neutral: Neutral | None,
+    assumed: list[str],
+) -> Kit:
+    measured_frame, measured_bar = vehicle.frame_bracket, vehicle.bar_end
+    frame = FrameBracket(**measured_frame.model_dump()) if measured_frame else USUAL_FRAME
+    bar = BarEnd(**measured_bar.model_dump()) if measured_bar else USUAL_BAR
+    if measured_frame is None:
+        wide, thick, lip = (heading.length(v) for v in (frame.inside_width, frame.thickness, frame.lip))
+        assumed.append(
+            f"Frame bracket: {wide} wide inside, plates {thick} thick, {lip} from bolt to lip, bolt {frame.bolt}. Not "
+            "measured. Tubes, bolt lengths and the anchor hole depend on it: measure the vehicle before cutting."
+        )
+    if measured_bar is None:
+        wide, across = heading.length(bar.eye_width), heading.length(bar.eye_diameter)
+        assumed.append(
+            f"End of the bar: eye {wide} long, {across} across, bolt {bar.bolt}. Not measured. Sleeves and the bar's "
+            "bolt depend on it: measure the bar before cutting."
+        )
+    if bracket is None:
+        given = default_bracket(
+            frame if measured_frame else None, bar if measured_bar else None, (setup.drop,), "drop bracket"
+        )
+        bracket = replace(given, shift=setup.shift)
+    plates = drop_plates(bracket, _steel(bracket.steel), neutral)
+    return Kit(bracket, frame, bar, plates, fasteners(bracket, frame, bar), pieces(bracket, frame, bar))
+
+
+def _steel(key: str) -> Steel:
+    """Return a steel with the greatest strength it may have."""
+    return Steel(STEELS[key].name, STEELS[key].strength * MOST_TENSILE)
