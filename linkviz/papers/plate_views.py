@@ -20,6 +20,7 @@ from linkviz.papers.shapes import (
     Text,
     cross,
     line,
+    moved,
 )
 from linkviz.sheetmetal.outline import Node, Outline, Pt
 from linkviz.sheetmetal.plate import Hole, Plate
@@ -35,6 +36,10 @@ class View:
 
     shapes: tuple[Shape, ...]
     extent: tuple[float, float, float, float]
+
+    def at_origin(self) -> list[Shape]:
+        """Return the shapes moved so that the lower left corner of what they need is the origin."""
+        return moved(self.shapes, -self.extent[0], -self.extent[1])
 
     @property
     def width(self) -> float:

@@ -1,0 +1,158 @@
+"""The fitting sheet: step by step, what goes where, what is drilled, what is tightened, what is looked at again."""
+
+from __future__ import annotations
+
+from linkviz.papers.flow import Flow
+from linkviz.papers.order import Kit, Order
+from linkviz.papers.pictures import picture_shapes
+from linkviz.papers.plate_views import bent_view, flat_view, scale_words
+from linkviz.papers.scenes import rear
+from linkviz.papers.shapes import Page
+from linkviz.sheetmetal.clearance_holes import clearance_hole
+
+TITLE = "Fitting sheet"
+CAUTIONS = (
+    "Suspension, steering and brakes can kill. This work is for a qualified person; brake work is for a licensed "
+    "mechanic "
+    "and is road-tested before use.",
+    "Work on level, hard ground. Chock the front wheels. Carry the body AND the axle on stands rated for the load; "
+    "never "
+    "trust a jack. Take the weight of the axle before a link or a damper comes off.",
+    "Do not heat, bend or weld this part to make it fit. If it does not fit, stop and call the shop.",
+    "Lift height, brake changes and load limits are subject to local law, inspection and the vehicle maker's limits.",
+)
+AFTER = (
+    "Turn the wheel from lock to lock, and let the suspension up and down by jack: nothing may touch, no hose, cable "
+    "or "
+    "wire may pull tight at full droop.",
+    "First drive slowly, on a quiet road. Listen, stop, and look underneath.",
+    "Re-check the torque of every bolt after the first drive, after 50 to 100 km, and at every service.",
+    "Have the axle's position, the wheel alignment and the headlights set; have the brakes tested.",
+)
+
+
+def fitting(order: Order) -> tuple[Page, ...]:
+    """Return the pages of the fitting sheet."""
+    flow = Flow(order.heading, TITLE)
+    flow.head(f"How to fit the {_what(order)}")
+    flow.boxed("BEFORE YOU BEGIN", CAUTIONS)
+    if order.kit is not None:
+        _where(flow, order, order.kit)
+        flow.section("Steps", 30.0)
+        for number, step in enumerate(_steps(order, order.kit), 1):
+            flow.text(step, indent=7.0, mark=f"{number}.")
+    if order.valve is not None:
+        _valve(flow, order)
+    if order.assumed:
+        flow.boxed("TAKEN, NOT MEASURED. COMPARE WITH THE VEHICLE FIRST.", order.assumed)
+    flow.boxed("AFTERWARDS", AFTER)
+    return flow.pages()
+
+
+def _what(order: Order) -> str:
+    parts = ["drop bracket of the lateral bar"] if order.kit else []
+    parts += ["bracket of the brake valve"] if order.valve else []
+    return " and the ".join(parts)
+
+
+def _where(flow: Flow, order: Order, kit: Kit) -> None:
+    width, height = flow.room, 62.0
+    before = rear(order, order.setup.without_parts(), "Before")
+    after = rear(order, order.setup, "After", order.setup.without_parts(), "before")
+    flow.figure(picture_shapes((before, after), width, height), width, height, "Seen from behind, at rest.")
+    plate = kit.plates[0]
+    view = (bent_view if plate.bend_lines else flat_view)(plate, order.heading, 0.5)
+    flow.figure(
+        view.at_origin(),
+        view.width,
+        view.height,
+        f"A side plate from outside, {scale_words(0.5)}. The original bolt is the origin; the bar hangs below it.",
+    )
+
+
+def _steps(order: Order, kit: Kit) -> list[str]:
+    h, bracket = order.heading, kit.bracket
+    original, anchor, bar = kit.bolts
+    anchor_drill = clearance_hole(anchor.bolt).drill
+    drop = order.setup.drop
+    hole = _hole_for(kit, drop)
+    steps = [
+        f"Park on level ground. Note how high the body stands at each wheel, and where the bar's bolt sits. This "
+        f"bracket is "
+        f"made for a lift of {h.length(order.setup.lift)} and a drop of {h.length(drop)}.",
+        "Chock the front wheels. Lift the vehicle and put stands under the frame and under the axle, the axle just "
+        "carried.",
+        f"Undo the frame end of the lateral bar ({original.bolt} original bolt). Keep the body from moving sideways "
+        f"with a "
+        "strap or a bar before the bolt comes out. Swing the bar down.",
+        "Clean the frame bracket. Look for cracks, thin rust and holes worn oval: a bracket that has any is not built "
+        "upon.",
+        f"Put the drilling guide (templates, printed at 100 %, its bars measured) over the original hole, its line "
+        f"straight "
+        f"down. Mark the anchor hole {h.length(bracket.anchor)} below the original one.",
+        f"Centre-punch, drill a 6 mm (1/4 in) pilot, then {anchor_drill}, through both plates of the frame bracket. "
+        f"Look "
+        "first for wires, hoses and the tank behind it. Deburr and paint the bare edges.",
+        f"Set the bracket {'over' if bracket.fit == 'outside' else 'into'} the frame bracket. Put the spacer tube "
+        f"where the "
+        f"bar's eye was, and a new {original.bolt} x {h.length(original.length)} bolt (grade {original.grade}) with "
+        f"two "
+        "washers through the original hole. Nut finger-tight.",
+        f"Put the sleeve inside the frame bracket at the new hole and the {anchor.bolt} x {h.length(anchor.length)} "
+        f"anchor "
+        "bolt through. Both bolts must go in by hand: do not drive them.",
+        f"Tighten original bolt and anchor bolt, in turns: {h.torque(original.torque_plain)} and "
+        f"{h.torque(anchor.torque_plain)} dry, {h.torque(original.torque_plated)} and {h.torque(anchor.torque_plated)} "
+        "plated or oiled.",
+        f"Hang the bar in {hole}, with the sleeves beside its eye, on the {bar.bolt} x {h.length(bar.length)} bolt. "
+        f"Nut "
+        "finger-tight.",
+    ]
+    if order.setup.bar_longer:
+        longer = order.setup.bar_longer
+        way = "longer" if longer > 0 else "shorter"
+        steps.append(
+            f"Set the bar {h.length(abs(longer))} {way} than it was; both threads must keep their full engagement."
+        )
+    steps += [
+        f"Let the vehicle down on its wheels and settle it. With the full weight on the springs tighten the bar's "
+        f"bolt to the "
+        f"vehicle maker's torque, or else {h.torque(bar.torque_plain)} dry, {h.torque(bar.torque_plated)} plated or "
+        f"oiled.",
+        "Measure: the axle should stand in the middle of the body, left against right, to a few millimetres.",
+    ]
+    return steps
+
+
+def _hole_for(kit: Kit, drop: float) -> str:
+    several = kit.bracket.holes
+    if len(several) == 1:
+        return "the lower hole"
+    nearest = min(range(len(several)), key=lambda i: abs(several[i] - drop))
+    return f"bar hole {nearest + 1}, counted from above"
+
+
+def _valve(flow: Flow, order: Order) -> None:
+    h, plate = order.heading, order.valve
+    assert plate is not None
+    rises = sorted({round(hole.y, 3) for hole in plate.nominal if hole.y > 0})
+    flow.section("Brake valve", 40.0)
+    view = flat_view(plate, h, 0.5)
+    flow.figure(view.at_origin(), view.width, view.height, f"The bracket of the valve's rod, {scale_words(0.5)}.")
+    flow.text(
+        "The load-sensing valve reads how far the axle hangs below the body. After a lift it believes the vehicle is "
+        "empty and "
+        "takes the rear brakes away. This bracket raises its rod end again."
+    )
+    flow.bullets(
+        (
+            "Unbolt the rod end from the axle. Bolt the plate to the old holes by its lower pair, the rod end to the "
+            "pair that "
+            f"rises by {', '.join(h.length(r) for r in rises)}.",
+            "Never leave the rod hanging, tied up or bent. Move the valve's arm through its travel by hand: it must "
+            "be free.",
+            "Raised too far, the rear wheels lock first and the vehicle spins. A licensed mechanic checks the setting "
+            "and "
+            "road-tests the brakes before use.",
+        )
+    )

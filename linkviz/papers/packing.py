@@ -1,0 +1,74 @@
+"""The packing list: what goes in the box, with a square to tick."""
+
+from __future__ import annotations
+
+from linkviz.papers.flow import Flow
+from linkviz.papers.order import Order
+from linkviz.papers.plate_views import DIAMETER
+from linkviz.papers.shapes import Page, Text, box, line
+
+TITLE = "Packing list"
+
+
+def packing(order: Order) -> tuple[Page, ...]:
+    """Return the pages of the packing list."""
+    h = order.heading
+    flow = Flow(h, TITLE)
+    flow.head("Packing list")
+    rows: list[tuple[str, str, str, str]] = []
+
+    def add(count: int, what: str, detail: str) -> None:
+        rows.append(("", str(count), what, detail))
+
+    kit = order.kit
+    if kit is not None:
+        drops = ", ".join(h.length(drop) for drop in kit.bracket.holes)
+        add(1, "drop bracket, lateral bar", f"bar hole at {drops}; plates {h.length(kit.bracket.thickness)}")
+        for piece in kit.pieces:
+            if piece.tube:
+                across, _, long = piece.size
+                add(piece.count, piece.name, f"{DIAMETER}{h.exact(across)} x {h.length(long)}")
+        for bolt in kit.bolts:
+            add(1, f"bolt, {bolt.name}", f"{bolt.bolt} x {h.length(bolt.length)}, grade {bolt.grade}")
+        sizes: dict[str, int] = {}
+        for bolt in kit.bolts:
+            key = f"{bolt.bolt}, grade {bolt.grade}"
+            sizes[key] = sizes.get(key, 0) + 1
+        for key, count in sizes.items():
+            add(count, "lock nut", key)
+            add(2 * count, "hardened washer", key.split(",")[0])
+    if order.valve is not None:
+        rises = sorted({round(hole.y, 3) for hole in order.valve.nominal if hole.y > 0})
+        add(1, "bracket, brake valve", f"rise {', '.join(h.length(r) for r in rises)}")
+        add(2, "bolt, nut and two washers, brake valve", "as the old ones, 10 mm longer than the plate is thick")
+    for what, detail in (
+        ("templates 1:1", "printed at 100 %, bars measured"),
+        ("fitting sheet", ""),
+        ("customer sheet", ""),
+    ):
+        add(1, what, detail)
+    top = flow.y
+    flow.table(("Packed", "Number", "What", "Which"), rows, (12, 12, 46, 60), 3.0)
+    _ticks(flow, top, len(rows))
+    if kit is not None:
+        flow.text(f"Steel parts together {h.mass(kit.mass)}, bolts not counted.")
+    flow.text(
+        "The strip and what is welded is part of the bracket. Nothing in this box replaces a part of the brakes.", 2.8
+    )
+    if order.assumed:
+        flow.boxed("TAKEN, NOT MEASURED", order.assumed)
+    flow.space(14.0)
+    flow.need(12.0)
+    for index, name in enumerate(("packed by", "date")):
+        x = flow.left + index * 90.0
+        flow.add(line((x, flow.y), (x + 70.0, flow.y)), Text((x, flow.y - 4.0), name, 2.6))
+    return flow.pages()
+
+
+def _ticks(flow: Flow, top: float, count: int) -> None:
+    """Draw a square in the first cell of every row; all rows are one line high."""
+    high = (top - flow.y - 2.5) / (count + 1)
+    for row in range(1, count + 1):
+        middle = top - (row + 0.5) * high
+        x = flow.left + 4.0
+        flow.add(box(x, middle - 1.6, x + 3.2, middle + 1.6))
