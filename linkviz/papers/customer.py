@@ -58,7 +58,7 @@ def _sheet(order: Order, size: float, height: float) -> tuple[Page, ...]:
 
 def _marked(icon: str) -> str:
     """Return a word for a sign, so that the sheet reads in black and white."""
-    return {"hit": "TOUCHES: ", "warn": "MIND: "}.get(icon, "")
+    return {"hit": "PROBLEM: ", "warn": "MIND: "}.get(icon, "")
 
 
 def _fixes(order: Order) -> tuple[list[str], list[str]]:

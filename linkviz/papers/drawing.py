@@ -18,7 +18,8 @@ def drawing(order: Order) -> tuple[Page, ...]:
     flow = Flow(order.heading, TITLE)
     for number, plate in enumerate(order.plates):
         if number:
-            flow.new_page()
+            flow.need(_height(order, plate))
+            flow.space(6.0)
         _plate(flow, order, plate)
     if order.assumed:
         flow.boxed("TAKEN, NOT MEASURED. MEASURE BEFORE CUTTING.", order.assumed)
@@ -53,6 +54,12 @@ def _plate(flow: Flow, order: Order, plate: Plate) -> None:
     _row(flow, views, scale)
     if bent:
         _row(flow, [("Flat pattern: holes come right after bending", flat_view(plate, heading, scale))], scale)
+
+
+def _height(order: Order, plate: Plate) -> float:
+    """Return about how much height a plate takes at half its size, mm."""
+    rows = 2 if plate.bend_lines else 1
+    return 32.0 + rows * (flat_view(plate, order.heading, 0.5).height + 8.0)
 
 
 def _row(flow: Flow, views: list[tuple[str, View]], scale: float) -> None:

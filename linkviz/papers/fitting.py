@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from linkviz.papers.assembly import assembly
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Kit, Order
 from linkviz.papers.pictures import picture_shapes
-from linkviz.papers.plate_views import bent_view, flat_view, scale_words
+from linkviz.papers.plate_views import fitting_scale, flat_view, scale_words
 from linkviz.papers.scenes import rear
 from linkviz.papers.shapes import Page
 from linkviz.sheetmetal.clearance_holes import clearance_hole
@@ -60,14 +61,13 @@ def _where(flow: Flow, order: Order, kit: Kit) -> None:
     before = rear(order, order.setup.without_parts(), "Before")
     after = rear(order, order.setup, "After", order.setup.without_parts(), "before")
     flow.figure(picture_shapes((before, after), width, height), width, height, "Seen from behind, at rest.")
-    plate = kit.plates[0]
-    view = (bent_view if plate.bend_lines else flat_view)(plate, order.heading, 0.5)
-    flow.figure(
-        view.at_origin(),
-        view.width,
-        view.height,
-        f"A side plate from outside, {scale_words(0.5)}. The original bolt is the origin; the bar hangs below it.",
-    )
+    case = order.comparison.cases.get("corrected") or order.comparison.cases["as built"]
+    angle = float(case.study.bar_angle[case.rest])
+    hung = kit.bracket.holes[_hole_number(kit, order.setup.drop)]
+    scale = fitting_scale(hung + 140.0, 250.0, flow.left_over - 8.0, flow.room)
+    view = assembly(kit, order.heading, scale, hung, angle)
+    caption = f"The bracket in its place, inboard to the left, {scale_words(scale)}."
+    flow.figure(view.at_origin(), view.width, view.height, caption)
 
 
 def _steps(order: Order, kit: Kit) -> list[str]:
@@ -124,12 +124,16 @@ def _steps(order: Order, kit: Kit) -> list[str]:
     return steps
 
 
+def _hole_number(kit: Kit, drop: float) -> int:
+    """Return which hole for the bar is nearest to a drop, counted from 0."""
+    holes = kit.bracket.holes
+    return min(range(len(holes)), key=lambda i: abs(holes[i] - drop))
+
+
 def _hole_for(kit: Kit, drop: float) -> str:
-    several = kit.bracket.holes
-    if len(several) == 1:
+    if len(kit.bracket.holes) == 1:
         return "the lower hole"
-    nearest = min(range(len(several)), key=lambda i: abs(several[i] - drop))
-    return f"bar hole {nearest + 1}, counted from above"
+    return f"bar hole {_hole_number(kit, drop) + 1}, counted from above"
 
 
 def _valve(flow: Flow, order: Order) -> None:

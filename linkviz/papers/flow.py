@@ -20,6 +20,8 @@ BODY: Final = 3.1
 """Size of ordinary letters, mm."""
 LEADING: Final = 1.42
 _CELL = 1.1
+TICK: Final = "[ ]"
+"""A cell with a square to tick."""
 
 
 class Flow:
@@ -160,6 +162,10 @@ class Flow:
             x = self.left
             for i, (block, w) in enumerate(zip(blocks, widths, strict=True)):
                 self.add(box(x, self.y - height, x + w, self.y, THIN, fill))
+                if cells[i] == TICK:
+                    middle = self.y - height / 2.0
+                    self.add(box(x + 3.0, middle - 1.5, x + 6.0, middle + 1.5))
+                    block = []
                 for number, words in enumerate(block):
                     at = (x + _CELL, self.y - _CELL - (number + 1) * step + 0.38 * size)
                     self.add(Text(at, words, size, bold or (bold_first and not i)))

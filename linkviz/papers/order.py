@@ -36,6 +36,8 @@ class Kit:
     plates : tuple of Plate
     bolts : tuple of Fastener
     pieces : tuple of Piece
+    assumed : tuple of str
+        Whatever was not measured and taken at a usual size, as sentences.
     """
 
     bracket: DropBracket
@@ -44,6 +46,7 @@ class Kit:
     plates: tuple[Plate, ...]
     bolts: tuple[Fastener, ...]
     pieces: tuple[Piece, ...]
+    assumed: tuple[str, ...]
 
     @property
     def mass(self) -> float:
@@ -66,8 +69,8 @@ class Order:
         The drop bracket; None without a drop.
     valve : Plate or None
         The brake-valve bracket; None without a rise.
-    assumed : tuple of str
-        Whatever was not measured and taken at a usual size, as sentences.
+    valve_assumed : tuple of str
+        What was taken for it, as `Kit.assumed`.
     """
 
     heading: Heading
@@ -75,12 +78,17 @@ class Order:
     findings: Findings
     kit: Kit | None
     valve: Plate | None
-    assumed: tuple[str, ...]
+    valve_assumed: tuple[str, ...] = ()
 
     @property
     def setup(self) -> Setup:
         """Return what is done to the vehicle."""
         return self.comparison.setup
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """Return whatever was not measured and taken at a usual size, as sentences."""
+        return (*(self.kit.assumed if self.kit else ()), *self.valve_assumed)
 
     @property
     def plates(self) -> tuple[Plate, ...]:
@@ -116,9 +124,8 @@ def order(
         If the bracket cannot be made.
     """
     comparison = compare(vehicle, setup)
-    assumed: list[str] = []
-    kit = _kit(vehicle, setup, heading, bracket, neutral, assumed) if setup.drop > 0 or bracket else None
-    plate = None
+    kit = _kit(vehicle, setup, heading, bracket, neutral) if setup.drop > 0 or bracket else None
+    plate, assumed = None, []
     if setup.valve_rise > 0 or valve:
         if valve is None:
             valve = ValveBracket(USUAL_SPACING, (setup.valve_rise,))
@@ -136,8 +143,8 @@ def _kit(
     heading: Heading,
     bracket: DropBracket | None,
     neutral: Neutral | None,
-    assumed: list[str],
 ) -> Kit:
+    assumed = []
     measured_frame, measured_bar = vehicle.frame_bracket, vehicle.bar_end
     frame = FrameBracket(**measured_frame.model_dump()) if measured_frame else USUAL_FRAME
     bar = BarEnd(**measured_bar.model_dump()) if measured_bar else USUAL_BAR
@@ -159,7 +166,7 @@ def _kit(
         )
         bracket = replace(given, shift=setup.shift)
     plates = drop_plates(bracket, _steel(bracket.steel), neutral)
-    return Kit(bracket, frame, bar, plates, fasteners(bracket, frame, bar), pieces(bracket, frame, bar))
+    return Kit(bracket, frame, bar, plates, fasteners(bracket, frame, bar), pieces(bracket, frame, bar), tuple(assumed))
 
 
 def _steel(key: str) -> Steel:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from linkviz.papers.flow import Flow
+from linkviz.papers.flow import TICK, Flow
 from linkviz.papers.order import Order
 from linkviz.papers.plate_views import DIAMETER
-from linkviz.papers.shapes import Page, Text, box, line
+from linkviz.papers.shapes import Page, Text, line
 
 TITLE = "Packing list"
 
@@ -18,7 +18,7 @@ def packing(order: Order) -> tuple[Page, ...]:
     rows: list[tuple[str, str, str, str]] = []
 
     def add(count: int, what: str, detail: str) -> None:
-        rows.append(("", str(count), what, detail))
+        rows.append((TICK, str(count), what, detail))
 
     kit = order.kit
     if kit is not None:
@@ -40,16 +40,17 @@ def packing(order: Order) -> tuple[Page, ...]:
     if order.valve is not None:
         rises = sorted({round(hole.y, 3) for hole in order.valve.nominal if hole.y > 0})
         add(1, "bracket, brake valve", f"rise {', '.join(h.length(r) for r in rises)}")
-        add(2, "bolt, nut and two washers, brake valve", "as the old ones, 10 mm longer than the plate is thick")
+        add(
+            2, "bolt, nut and two washers, brake valve", f"as the old ones, longer by {h.length(order.valve.thickness)}"
+        )
     for what, detail in (
         ("templates 1:1", "printed at 100 %, bars measured"),
         ("fitting sheet", ""),
         ("customer sheet", ""),
     ):
         add(1, what, detail)
-    top = flow.y
+    flow.space(1.0)
     flow.table(("Packed", "Number", "What", "Which"), rows, (12, 12, 46, 60), 3.0)
-    _ticks(flow, top, len(rows))
     if kit is not None:
         flow.text(f"Steel parts together {h.mass(kit.mass)}, bolts not counted.")
     flow.text(
@@ -63,12 +64,3 @@ def packing(order: Order) -> tuple[Page, ...]:
         x = flow.left + index * 90.0
         flow.add(line((x, flow.y), (x + 70.0, flow.y)), Text((x, flow.y - 4.0), name, 2.6))
     return flow.pages()
-
-
-def _ticks(flow: Flow, top: float, count: int) -> None:
-    """Draw a square in the first cell of every row; all rows are one line high."""
-    high = (top - flow.y - 2.5) / (count + 1)
-    for row in range(1, count + 1):
-        middle = top - (row + 0.5) * high
-        x = flow.left + 4.0
-        flow.add(box(x, middle - 1.6, x + 3.2, middle + 1.6))

@@ -127,12 +127,12 @@ def cross(at: Pt, arm: float, pen: Pen = THIN) -> list[Polyline]:
 
 
 def arrow_head(tip: Pt, tail: Pt, length: float = 2.6) -> Polyline:
-    """Return a filled arrow head at `tip`, pointing away from `tail` (ISO 129-1: three times as long as wide)."""
+    """Return a filled arrow head at `tip`, pointing away from `tail`."""
     dx, dy = tip[0] - tail[0], tip[1] - tail[1]
     far = (dx * dx + dy * dy) ** 0.5 or 1.0
     ex, ey = dx / far, dy / far
     back = (tip[0] - ex * length, tip[1] - ey * length)
-    half = length / 6.0
+    half = length / 5.0
     ends = ((back[0] - ey * half, back[1] + ex * half), (back[0] + ey * half, back[1] - ex * half))
     return Polyline((tip, *ends), None, True, BLACK)
 

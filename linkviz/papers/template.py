@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from linkviz.papers import letters
 from linkviz.papers.flow import BLOCK, EDGE, LEFT, frame
 from linkviz.papers.heading import Heading
 from linkviz.papers.plate_views import View
@@ -14,8 +15,9 @@ from linkviz.papers.shapes import SIZES, Circle, Clip, Page, Pen, Shape, Text, c
 
 OVERLAP: Final = 15.0
 """What two neighbouring tiles share, mm."""
-BARS: Final = 23.0
+BARS: Final = 29.0
 """Height of the strip with the scale bars, mm."""
+SAID: Final = "Measure this bar before drilling."
 _SEAM: Final = Pen(0.25, (4.0, 2.0), "#5a5a5a")
 _INCH: Final = 25.4
 _ROOM: Final = 2.0
@@ -82,13 +84,10 @@ def scale_bars(heading: Heading) -> list[Shape]:
             )
             shapes.append(line((left + tick * step, y), (left + tick * step, y + high), Pen(0.25)))
         shapes.append(Text((left + long + 3.0, y), name, 3.4, True))
-    words = (
-        "Measure this bar before drilling.",
-        "If it is not exactly right, print again at",
-        '100 % ("actual size", no fitting).',
-    )
-    for row, text in enumerate(words):
-        shapes.append(Text((left + 118.0, base + 15.2 - 4.6 * row), text, 3.1 if not row else 2.5, not row))
+    at = (left, base + BARS - 5.6)
+    shapes.append(Text(at, SAID, 3.3, True))
+    words = 'If it is not exactly right, print again at 100 % ("actual size").'
+    shapes.append(Text((at[0] + letters.width(SAID, 3.3, True) + 4.0, at[1]), words, 2.7))
     return shapes
 
 

@@ -29,7 +29,7 @@ def templates(order: Order) -> tuple[Page, ...]:
         for plate in order.plates
     ]
     if order.kit is not None:
-        sheets.insert(0, drill_guide(order.kit, order.heading, bool(order.assumed)))
+        sheets.insert(0, drill_guide(order.kit, order.heading, bool(order.kit.assumed)))
     return template_pages(sheets, order.heading, TITLE)
 
 

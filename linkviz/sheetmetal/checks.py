@@ -72,10 +72,14 @@ class Check:
     measure: Measure = "mm"
 
     @property
+    def spare(self) -> float:
+        """Return by how much it is kept to; negative where it is not."""
+        return self.value - self.limit if self.at_least else self.limit - self.value
+
+    @property
     def passed(self) -> bool:
         """Return whether it is kept to, to 1e-6."""
-        spare = self.value - self.limit if self.at_least else self.limit - self.value
-        return spare >= -1e-6
+        return self.spare >= -1e-6
 
 
 def die_opening(thickness: float) -> float:
@@ -112,8 +116,16 @@ def checks(plate: Plate, rules: Rules | None = None) -> list[Check]:
     """Return everything looked at on one plate, what fails first."""
     rules = rules or Rules()
     die = rules.die or die_opening(plate.thickness)
-    found = [*_edges(plate), *_bends(plate, rules, die), *_between(plate, die)]
+    found = [*_edges(plate), *_walls(plate), *_bends(plate, rules, die), *_between(plate, die)]
     return sorted(found, key=lambda c: c.passed)
+
+
+def _tightest(found: list[Check]) -> list[Check]:
+    """Return, of checks of one kind, those that fail, and the one that has least to spare."""
+    if not found:
+        return []
+    least = min(found, key=lambda c: c.spare)
+    return [c for c in found if c is least or not c.passed]
 
 
 def bending_force(plate: Plate, rules: Rules | None = None) -> float:
@@ -139,6 +151,12 @@ def _edges(plate: Plate) -> list[Check]:
                 hole.edge_source,
             )
         )
+    kinds = {(c.limit, c.source) for c in found}
+    return [c for kind in sorted(kinds) for c in _tightest([c for c in found if (c.limit, c.source) == kind])]
+
+
+def _walls(plate: Plate) -> list[Check]:
+    found = []
     for one, two in itertools.combinations(plate.holes, 2):
         if not (one.least_edge and two.least_edge):
             continue
@@ -152,7 +170,7 @@ def _edges(plate: Plate) -> list[Check]:
                 "common practice, no published source: one thickness",
             )
         )
-    return found
+    return _tightest(found)
 
 
 def _bends(plate: Plate, rules: Rules, die: float) -> list[Check]:
@@ -172,8 +190,8 @@ def _bends(plate: Plate, rules: Rules, die: float) -> list[Check]:
                 rules.radius_source,
             )
         )
-        for hole in plate.holes:
-            found.append(
+        found += _tightest(
+            [
                 Check(
                     f"{hole.name}, edge to {name}",
                     abs(hole.y - line.y) - hole.diameter / 2.0,
@@ -182,7 +200,9 @@ def _bends(plate: Plate, rules: Rules, die: float) -> list[Check]:
                     "A hole too near a bend is drawn out of round. Move it, or drill it after bending.",
                     f"{rules.hole_thicknesses:g} T + R from the bend line; common practice, sources disagree",
                 )
-            )
+                for hole in plate.holes
+            ]
+        )
         free = min(high - line.y if index == 0 else math.inf, line.y - low if index == len(lines) - 1 else math.inf)
         if math.isfinite(free):
             found.append(

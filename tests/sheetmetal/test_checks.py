@@ -42,11 +42,11 @@ def test_what_fails_comes_first_and_every_check_has_its_reason() -> None:
 
 def test_distances_are_those_of_the_flat_pattern() -> None:
     plate = joggled()
-    found = {c.what: c for c in checks(plate)}
+    found = {c.what: c for c in checks(plate, Rules(hole_thicknesses=5.0))}
     hole, line = plate.holes[2], plate.bend_lines[1]
     check = found["bar hole 1, edge to bend 2"]
     assert check.value == pytest.approx(line.y - hole.y - hole.diameter / 2.0)
-    assert check.limit == pytest.approx(2.0 * 6.0 + 9.0)
+    assert check.limit == pytest.approx(5.0 * 6.0 + 9.0)
     assert found["original bolt, middle to edge"].value == pytest.approx(30.0)
 
 
