@@ -36,6 +36,8 @@ class ValveBracket:
         Inside radius of the bend, mm.
     margin : float
         From the middle of the outermost holes to the edges, mm.
+    assumed : bool
+        Whether spacing and bolt were taken at a usual size and not measured.
     """
 
     spacing: float
@@ -46,6 +48,7 @@ class ValveBracket:
     bend_at: float = 18.0
     inside: float = 6.0
     margin: float = 15.0
+    assumed: bool = False
 
 
 def valve_plate(bracket: ValveBracket, steel: Steel, neutral: Neutral | None = None) -> Plate:

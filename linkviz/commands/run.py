@@ -11,7 +11,7 @@ from linkviz import __version__
 from linkviz.commands import values
 from linkviz.errors import LinkvizError
 
-COMMANDS = ("check", "sweep", "explain", "bracket", "stance", "valve", "picture", "sheet", "bench")
+COMMANDS = ("check", "sweep", "explain", "bracket", "stance", "valve", "picture", "papers", "sheet", "bench")
 """Everything that is not the window."""
 
 
@@ -155,6 +155,31 @@ def _commands() -> argparse.ArgumentParser:
         "--behind", choices=("as built", "lifted", "none"), default="as built", help="dashed behind it"
     )
     _setup_options(picture)
+
+    papers = command(
+        "papers", "Write what leaves the shop: templates, cutting files, drawings, sheets, as PDF and DXF."
+    )
+    papers.add_argument("file", metavar="FILE")
+    papers.add_argument("--out", required=True, metavar="DIR", help="folder to write to; made if it is not there")
+    papers.add_argument(
+        "--only", action="append", metavar="NAME,...", help="template, cut, drawing, fitting, customer, packing (all)"
+    )
+    papers.add_argument("--overwrite", action="store_true", help="replace files that are there")
+    papers.add_argument("--paper", choices=("a4", "letter"), help="letter with inches, A4 else")
+    papers.add_argument("--units", choices=("mm", "in"), help="units of all lengths; the file's if left out")
+    papers.add_argument("--job", help="job number on every paper; the job file's if left out")
+    papers.add_argument("--customer", help="whom it is for; the job file's if left out")
+    papers.add_argument("--date", help="date on every paper (today)")
+    papers.add_argument("--holes", metavar="LENGTH,...", help="drops of the bar's holes (one, at the drop)")
+    papers.add_argument(
+        "--k", metavar="K", help="the shop's own neutral line, DIN's k of half the thickness (DIN 6935)"
+    )
+    _setup_options(papers)
+    valve = papers.add_argument_group("bracket of the brake valve")
+    valve.add_argument("--valve-rises", metavar="LENGTH,...", help="rises of its upper holes (one, at --valve-rise)")
+    valve.add_argument("--valve-spacing", metavar="LENGTH", help="between its two bolts, measured on the vehicle")
+    valve.add_argument("--valve-bolt", metavar="SIZE", help="size of its bolts (M8)")
+    valve.add_argument("--valve-lean", default="0", metavar="DEG", help="how far its upper part leans out (0, flat)")
 
     sheet = command("sheet", "Print an empty measuring sheet, or make a vehicle file of a filled one.")
     sheet.add_argument("file", nargs="?", metavar="SHEET.csv")

@@ -36,14 +36,14 @@ def length(option: str, text: str) -> float:
     return value
 
 
-def angle(option: str, text: str) -> float:
-    """Return an angle in rad; a bare number is deg."""
+def angle(option: str, text: str, most: float = 30.0) -> float:
+    """Return an angle in rad, at most `most` deg either way; a bare number is deg."""
     try:
         value = parse_angle(text)
     except LinkvizError as error:
         raise BadValue(f"--{option}: {error}") from None
-    if not abs(value) <= math.radians(30):
-        raise BadValue(f"--{option}: found {text}; expected at most 30 deg either way")
+    if not abs(value) <= math.radians(most):
+        raise BadValue(f"--{option}: found {text}; expected at most {most:g} deg either way")
     return value
 
 

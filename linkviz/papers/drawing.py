@@ -5,7 +5,7 @@ from __future__ import annotations
 from linkviz.papers import shop_lists
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Order
-from linkviz.papers.plate_views import View, bent_view, edge_view, fitting_scale, flat_view, scale_words
+from linkviz.papers.plate_views import SCALES, View, bent_view, edge_view, flat_view, scale_words
 from linkviz.papers.shapes import Page, Shape, moved
 from linkviz.sheetmetal.plate import Plate
 
@@ -18,8 +18,8 @@ def drawing(order: Order) -> tuple[Page, ...]:
     flow = Flow(order.heading, TITLE)
     for number, plate in enumerate(order.plates):
         if number:
-            flow.need(_height(order, plate))
             flow.space(6.0)
+            flow.need(30.0 + sum(map(_high, _rows(order, plate, 0.5))))
         _plate(flow, order, plate)
     if order.assumed:
         flow.boxed("TAKEN, NOT MEASURED. MEASURE BEFORE CUTTING.", order.assumed)
@@ -37,32 +37,45 @@ def drawing(order: Order) -> tuple[Page, ...]:
 def _plate(flow: Flow, order: Order, plate: Plate) -> None:
     heading = order.heading
     flow.head(f"{plate.name[0].upper()}{plate.name[1:]}, {plate.count} off")
-    _, low, _, high = plate.blank.extent
-    long, wide = high - low, plate.blank.extent[2] - plate.blank.extent[0]
-    bent = bool(plate.bend_lines)
     flow.text(
         f"{plate.steel.name}, {heading.length(plate.thickness)} thick, {heading.mass(plate.mass)} each. Heights are "
         f"from the "
-        f"{'mounting holes' if not plate.down else 'original bolt'} (0). "
+        f"{'mounting holes' if not plate.down else 'original bolt'} (0), below it without a sign. "
         + ("Seen from outside. General tolerance ISO 2768-c; holes from the origin ISO 2768-m.")
     )
-    rows = 2 if bent else 1
-    scale = fitting_scale(long, wide, (flow.left_over - 20.0) / rows - 34.0, flow.room / 2.6)
-    views = [("Finished", bent_view(plate, heading, scale)), ("From its edge", edge_view(plate, heading, scale))]
-    if not bent:
-        views[0] = ("Cut and drilled", flat_view(plate, heading, scale))
-    _row(flow, views, scale)
-    if bent:
-        _row(flow, [("Flat pattern: holes come right after bending", flat_view(plate, heading, scale))], scale)
+    for scale in SCALES:
+        rows = _rows(order, plate, scale)
+        if max(map(_wide, rows)) <= flow.room and sum(map(_high, rows)) <= flow.left_over:
+            break
+    for row in rows:
+        _row(flow, row, scale)
 
 
-def _height(order: Order, plate: Plate) -> float:
-    """Return about how much height a plate takes at half its size, mm."""
-    rows = 2 if plate.bend_lines else 1
-    return 32.0 + rows * (flat_view(plate, order.heading, 0.5).height + 8.0)
+Row = list[tuple[str, View]]
 
 
-def _row(flow: Flow, views: list[tuple[str, View]], scale: float) -> None:
+def _rows(order: Order, plate: Plate, scale: float) -> list[Row]:
+    """Return the views of a plate: bent, from its edge and flat, or flat and from its edge."""
+    flat, edge = flat_view(plate, order.heading, scale), edge_view(plate, order.heading, scale)
+    if not plate.bend_lines:
+        return [[("Cut and drilled", flat), ("From its edge", edge)]]
+    bent = bent_view(plate, order.heading, scale)
+    return [
+        [("Finished", bent), ("From its edge", edge)],
+        [("Flat pattern: holes come right after bending", flat)],
+    ]
+
+
+def _wide(row: Row) -> float:
+    return sum(view.width for _, view in row) + _BETWEEN * (len(row) - 1)
+
+
+def _high(row: Row) -> float:
+    """Return the height of a row with its caption, mm."""
+    return max(v.extent[3] for _, v in row) - min(v.extent[1] for _, v in row) + 7.0
+
+
+def _row(flow: Flow, views: Row, scale: float) -> None:
     """Set views side by side on one origin."""
     top = max(v.extent[3] for _, v in views)
     bottom = min(v.extent[1] for _, v in views)

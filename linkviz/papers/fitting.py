@@ -6,7 +6,7 @@ from linkviz.papers.assembly import assembly
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Kit, Order
 from linkviz.papers.pictures import picture_shapes
-from linkviz.papers.plate_views import fitting_scale, flat_view, scale_words
+from linkviz.papers.plate_views import SCALES, flat_view, scale_words
 from linkviz.papers.scenes import rear
 from linkviz.papers.shapes import Page
 from linkviz.sheetmetal.clearance_holes import clearance_hole
@@ -64,8 +64,10 @@ def _where(flow: Flow, order: Order, kit: Kit) -> None:
     case = order.comparison.cases.get("corrected") or order.comparison.cases["as built"]
     angle = float(case.study.bar_angle[case.rest])
     hung = kit.bracket.holes[_hole_number(kit, order.setup.drop)]
-    scale = fitting_scale(hung + 140.0, 250.0, flow.left_over - 8.0, flow.room)
-    view = assembly(kit, order.heading, scale, hung, angle)
+    for scale in SCALES[1:]:
+        view = assembly(kit, order.heading, scale, hung, angle)
+        if view.width <= flow.room and view.height + 8.0 <= flow.left_over:
+            break
     caption = f"The bracket in its place, inboard to the left, {scale_words(scale)}."
     flow.figure(view.at_origin(), view.width, view.height, caption)
 
@@ -95,16 +97,16 @@ def _steps(order: Order, kit: Kit) -> list[str]:
         "first for wires, hoses and the tank behind it. Deburr and paint the bare edges.",
         f"Set the bracket {'over' if bracket.fit == 'outside' else 'into'} the frame bracket. Put the spacer tube "
         f"where the "
-        f"bar's eye was, and a new {original.bolt} x {h.length(original.length)} bolt (grade {original.grade}) with "
+        f"bar's eye was, and a new {original.bolt} x {h.stock(original.length)} bolt (grade {original.grade}) with "
         f"two "
         "washers through the original hole. Nut finger-tight.",
-        f"Put the sleeve inside the frame bracket at the new hole and the {anchor.bolt} x {h.length(anchor.length)} "
+        f"Put the sleeve inside the frame bracket at the new hole and the {anchor.bolt} x {h.stock(anchor.length)} "
         f"anchor "
         "bolt through. Both bolts must go in by hand: do not drive them.",
         f"Tighten original bolt and anchor bolt, in turns: {h.torque(original.torque_plain)} and "
         f"{h.torque(anchor.torque_plain)} dry, {h.torque(original.torque_plated)} and {h.torque(anchor.torque_plated)} "
         "plated or oiled.",
-        f"Hang the bar in {hole}, with the sleeves beside its eye, on the {bar.bolt} x {h.length(bar.length)} bolt. "
+        f"Hang the bar in {hole}, with the sleeves beside its eye, on the {bar.bolt} x {h.stock(bar.length)} bolt. "
         f"Nut "
         "finger-tight.",
     ]

@@ -103,6 +103,7 @@ def order(
     bracket: DropBracket | None = None,
     valve: ValveBracket | None = None,
     neutral: Neutral | None = None,
+    holes: tuple[float, ...] = (),
 ) -> Order:
     """Work out everything that is made for a vehicle.
 
@@ -117,6 +118,8 @@ def order(
         The shop's own; one with usual holes if left out and the rod is raised.
     neutral : Neutral, optional
         The shop's own neutral line; DIN 6935 if left out.
+    holes : tuple of float
+        Drops of the bracket to start from, mm; one, at the drop, if left out.
 
     Raises
     ------
@@ -124,16 +127,19 @@ def order(
         If the bracket cannot be made.
     """
     comparison = compare(vehicle, setup)
-    kit = _kit(vehicle, setup, heading, bracket, neutral) if setup.drop > 0 or bracket else None
+    kit = None
+    if setup.drop > 0 or bracket or holes:
+        kit = _kit(vehicle, setup, heading, bracket, neutral, holes or (setup.drop,))
+    if valve is None and setup.valve_rise > 0:
+        valve = ValveBracket(USUAL_SPACING, (setup.valve_rise,), assumed=True)
     plate, assumed = None, []
-    if setup.valve_rise > 0 or valve:
-        if valve is None:
-            valve = ValveBracket(USUAL_SPACING, (setup.valve_rise,))
-            assumed.append(
-                f"Brake-valve bracket: two M8 holes {heading.length(USUAL_SPACING)} apart. Measure the bolts and their "
-                "spacing on the vehicle before cutting."
-            )
+    if valve is not None:
         plate = valve_plate(valve, _steel("A36"), neutral)
+        if valve.assumed:
+            assumed.append(
+                f"Brake-valve bracket: two {valve.bolt} holes {heading.length(valve.spacing)} apart. Measure the bolts "
+                "and their spacing on the vehicle before cutting."
+            )
     return Order(heading, comparison, findings(comparison, heading.unit), kit, plate, tuple(assumed))
 
 
@@ -143,6 +149,7 @@ def _kit(
     heading: Heading,
     bracket: DropBracket | None,
     neutral: Neutral | None,
+    holes: tuple[float, ...],
 ) -> Kit:
     assumed = []
     measured_frame, measured_bar = vehicle.frame_bracket, vehicle.bar_end
@@ -161,9 +168,7 @@ def _kit(
             "bolt depend on it: measure the bar before cutting."
         )
     if bracket is None:
-        given = default_bracket(
-            frame if measured_frame else None, bar if measured_bar else None, (setup.drop,), "drop bracket"
-        )
+        given = default_bracket(frame if measured_frame else None, bar if measured_bar else None, holes, "drop bracket")
         bracket = replace(given, shift=setup.shift)
     plates = drop_plates(bracket, _steel(bracket.steel), neutral)
     return Kit(bracket, frame, bar, plates, fasteners(bracket, frame, bar), pieces(bracket, frame, bar), tuple(assumed))

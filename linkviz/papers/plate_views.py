@@ -25,8 +25,10 @@ from linkviz.papers.shapes import (
 from linkviz.sheetmetal.outline import Node, Outline, Pt
 from linkviz.sheetmetal.plate import Hole, Plate
 
-SCALES: Final = (1.0, 0.5, 0.2, 0.1)
-"""Scales of ISO 5455 that a plate is drawn at."""
+SCALES: Final = (1.0, 0.5, 0.4, 0.2, 0.1)
+"""Scales that a plate is drawn at: those of ISO 5455, and 1:2.5 between them."""
+MARGIN: Final = 10.0
+"""Room for a dimension beside a plate, mm."""
 DIAMETER: Final = "\N{LATIN CAPITAL LETTER O WITH STROKE}"
 
 
@@ -54,12 +56,7 @@ class View:
 
 def scale_words(scale: float) -> str:
     """Return a scale as drawings write it: ``1:2``."""
-    return f"1:{1.0 / scale:.0f}"
-
-
-def fitting_scale(length: float, width: float, high: float, wide: float) -> float:
-    """Return the largest scale of `SCALES` at which a length and a width (mm) fit a height and a width of the page."""
-    return next((s for s in SCALES if length * s <= high and width * s <= wide), SCALES[-1])
+    return f"1:{1.0 / scale:g}"
 
 
 def bare(plate: Plate, scale: float = 1.0) -> list[Shape]:
@@ -89,11 +86,16 @@ def flat_view(plate: Plate, heading: Heading, scale: float) -> View:
     words = [(_edge_of(hole, scale), hole_words(hole, heading)) for hole in plate.holes]
     words += [((x1, bend.y * scale), f"bend {bend.number}: {bend.words}") for bend in plate.bend_lines]
     shapes += running(words, x1 + 4.0, x1 + 9.0)
-    shapes += level((x0, y0), (x1, y0), y0 - 8.0, heading.exact(plate.blank.extent[2] - plate.blank.extent[0]))
-    shapes += _sides(plate, heading, scale, y1 + 6.0)
+    if plate.bend_lines and scale < 1.0:
+        # width and side distances stand on the bent view beside it
+        above = below = 3.0
+    else:
+        above, below = (MARGIN if any(h.x for h in plate.holes) else 3.0), MARGIN
+        shapes += level((x0, y0), (x1, y0), y0 - 7.0, heading.exact(plate.blank.extent[2] - plate.blank.extent[0]))
+        shapes += _sides(plate, heading, scale, y1 + 5.0)
     left = x0 - 10.0 - max(letters.width(text, FIGURE, True) for _, text in marks)
     right = x1 + 10.0 + max(letters.width(text, FIGURE) for _, text in words)
-    return View(tuple(shapes), (left, y0 - 12.0, right, y1 + 12.0))
+    return View(tuple(shapes), (left, y0 - below, right, y1 + above))
 
 
 def bent_view(plate: Plate, heading: Heading, scale: float) -> View:
@@ -117,11 +119,11 @@ def bent_view(plate: Plate, heading: Heading, scale: float) -> View:
     shapes += running(marks, x0 - 5.0, x0 - 9.0, bold)
     words = [(_edge_of(hole, scale), hole_words(hole, heading)) for hole in plate.nominal]
     shapes += running(words, x1 + 4.0, x1 + 9.0)
-    shapes += level((x0, y0), (x1, y0), y0 - 8.0, heading.exact((x1 - x0) / scale))
-    shapes += _sides(plate, heading, scale, y1 + 6.0)
+    shapes += level((x0, y0), (x1, y0), y0 - 7.0, heading.exact((x1 - x0) / scale))
+    shapes += _sides(plate, heading, scale, y1 + 5.0)
     left = x0 - 10.0 - max(letters.width(text, FIGURE, True) for _, text in marks)
     right = x1 + 10.0 + max(letters.width(text, FIGURE) for _, text in words)
-    return View(tuple(shapes), (left, y0 - 12.0, right, y1 + 12.0))
+    return View(tuple(shapes), (left, y0 - MARGIN, right, y1 + MARGIN))
 
 
 def edge_view(plate: Plate, heading: Heading, scale: float) -> View:
@@ -139,12 +141,12 @@ def edge_view(plate: Plate, heading: Heading, scale: float) -> View:
         shapes.append(
             line((middle[0] - away[0], middle[1] - away[1]), (middle[0] + away[0], middle[1] + away[1]), CENTRE)
         )
-    shapes += level((-half, y1), (half, y1), y1 + 6.0, heading.exact(plate.thickness))
+    shapes += level((-half, y1), (half, y1), y1 + 5.0, heading.exact(plate.thickness))
     right = x1 + 22.0
     end = plate.profile.place(plate.profile.end)
     if abs(end.lean) < 1e-9 and abs(end.off) > 1e-9:
         low, far = (-half, y1), (end.off * scale - half, y0)
-        shapes += level(low, far, y0 - 8.0, heading.exact(abs(end.off)))
+        shapes += level(low, far, y0 - 7.0, heading.exact(abs(end.off)))
         right = max(right, max(low[0], far[0]) + 24.0)
     for bend in plate.bend_lines:
         place = plate.profile.place(-bend.y if plate.down else bend.y)
@@ -152,7 +154,7 @@ def edge_view(plate: Plate, heading: Heading, scale: float) -> View:
         text = f"R{heading.exact(bend.inside)}"
         shapes.append(Text((at[0] + 4.0, at[1] + (1.6 if bend.number == 1 else -3.6)), text, FIGURE))
         right = max(right, at[0] + 5.0 + letters.width(text, FIGURE))
-    return View(tuple(shapes), (x0 - 6.0, y0 - 12.0, right, y1 + 12.0))
+    return View(tuple(shapes), (x0 - 6.0, y0 - MARGIN, right, y1 + MARGIN))
 
 
 def hole_words(hole: Hole, heading: Heading) -> str:

@@ -181,10 +181,16 @@ def looked_at(flow: Flow, order: Order) -> None:
     h = order.heading
     flow.section("What was looked at")
     rows = []
+    seen = []
     for plate in order.plates:
-        rows += [
-            (f"{plate.name}: {c.what}", *_held(c, order), c.reason if not c.passed else c.source) for c in checks(plate)
-        ]
+        found = checks(plate)
+        figures = [(c.what, round(c.value, 6), c.limit) for c in found]
+        if figures in seen:
+            # the mirror image of one that is there already
+            continue
+        seen.append(figures)
+        for c in found:
+            rows.append((f"{plate.name}: {c.what}", *_held(c, order), c.source if c.passed else c.reason))
     if order.kit is not None:
         kit = order.kit
         first = kit.bracket.holes[0]

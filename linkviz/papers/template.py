@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from linkviz.papers import letters
 from linkviz.papers.flow import BLOCK, EDGE, LEFT, frame
 from linkviz.papers.heading import Heading
 from linkviz.papers.plate_views import View
-from linkviz.papers.shapes import SIZES, Circle, Clip, Page, Pen, Shape, Text, cross, line, moved
+from linkviz.papers.shapes import SIZES, THIN, Circle, Clip, Page, Pen, Shape, Text, box, cross, line, moved
 
 OVERLAP: Final = 15.0
 """What two neighbouring tiles share, mm."""
 BARS: Final = 29.0
 """Height of the strip with the scale bars, mm."""
+JOIN: Final = "Lay the round marks over those of the next sheet, cut on the dashed line, tape on the back."
 SAID: Final = "Measure this bar before drilling."
 _SEAM: Final = Pen(0.25, (4.0, 2.0), "#5a5a5a")
 _INCH: Final = 25.4
@@ -95,10 +96,11 @@ def _tiles(sheet: Sheet, heading: Heading) -> list[list[Shape]]:
     x0, y0, x1, y1 = window(heading)
     wide, high = x1 - x0, y1 - y0
     top = 6.0 + 4.2 * len(sheet.notes)
+    joined = replace(sheet, notes=(*sheet.notes, JOIN))
     if sheet.view.width <= wide and sheet.view.height + top <= high:
         shift = (x0 + (wide - sheet.view.width) / 2.0 - sheet.view.extent[0], y1 - top - sheet.view.extent[3])
         return [[*_headed(sheet, x0, y1, 1, 1), *moved(sheet.view.shapes, *shift)]]
-    return _cut_up(sheet, (x0, y0, x1, y1 - top))
+    return _cut_up(joined, (x0, y0, x1, y1 - top - 4.2))
 
 
 def _cut_up(sheet: Sheet, room: tuple[float, float, float, float]) -> list[list[Shape]]:
@@ -117,7 +119,7 @@ def _cut_up(sheet: Sheet, room: tuple[float, float, float, float]) -> list[list[
             inside += _seams(room, (column, row), (across, down))
             number = row * across + column + 1
             head = _headed(sheet, x0, y1 + 6.0 + 4.2 * len(sheet.notes), number, across * down)
-            pages.append([*head, Clip(room, tuple(inside)), _place(room, (column, row))])
+            pages.append([*head, Clip(room, tuple(inside)), box(*room, THIN)])
     return pages
 
 
@@ -144,13 +146,6 @@ def _seams(room: tuple[float, float, float, float], tile: tuple[int, int], tiles
 
 def _mark(at: tuple[float, float]) -> list[Shape]:
     return [Circle(at, 2.0, Pen(0.25)), *cross(at, 4.0)]
-
-
-def _place(room: tuple[float, float, float, float], tile: tuple[int, int]) -> Text:
-    name = (
-        f"column {tile[0] + 1}, row {tile[1] + 1}: lay the marks over those of the next sheet, cut on the dashed line"
-    )
-    return Text((room[2], room[1] + 1.0), name, 2.2, anchor="right", colour="#5a5a5a")
 
 
 def _headed(sheet: Sheet, x: float, y: float, number: int, count: int) -> list[Shape]:
