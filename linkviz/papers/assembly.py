@@ -9,7 +9,7 @@ from linkviz.papers.dimensions import FIGURE, running
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import Kit
 from linkviz.papers.plate_views import View
-from linkviz.papers.shapes import BLACK, DASHED, PALE, PLAIN, THICK, Circle, Polyline, Shape, box, cross, line
+from linkviz.papers.shapes import BLACK, DASHED, PALE, PLAIN, THICK, Circle, Polyline, Shape, Text, box, cross, line
 from linkviz.sheetmetal.clearance_holes import clearance_hole
 from linkviz.sheetmetal.outline import Pt
 
@@ -53,14 +53,14 @@ def assembly(kit: Kit, heading: Heading, scale: float, drop: float, angle: float
     shapes += running(marks, right + 4.0, right + 9.0, [True] * len(marks))
     wide = max(letters.width(text, FIGURE, True) for _, text in marks)
     names = [((-half, up - 4.0), "vehicle's frame bracket"), ((-half, -lip + 2.0), "its lower end, the lip")]
-    bar_end = (eye[0] - 0.62 * _BAR * scale * math.cos(angle), eye[1] - 0.62 * _BAR * scale * math.sin(angle))
-    names.append((bar_end, "lateral bar"))
     left = min(-half, min(x for x, _ in outline))
-    column = min(left, eye[0] - _BAR * scale) - 6.0
-    shapes += running(names, column + 3.0, column)
-    room = max(letters.width(text, FIGURE) for _, text in names)
-    low = min(min(y for _, y in outline), eye[1] - _BAR * scale * math.sin(max(angle, 0.0))) - 8.0
-    return View(tuple(shapes), (column - room, low, right + 10.0 + wide, up + 2.0))
+    shapes += running(names, left - 4.0, left - 9.0)
+    room = 10.0 + max(letters.width(text, FIGURE) for _, text in names)
+    end = (eye[0] - _BAR * scale * math.cos(angle), eye[1] - _BAR * scale * math.sin(angle))
+    below = end[1] - kit.bar.eye_diameter / 4.0 * scale - 4.0
+    shapes.append(Text((end[0], below), "lateral bar", FIGURE))
+    low = min(min(y for _, y in outline), below) - 2.0
+    return View(tuple(shapes), (min(left - room, end[0]), low, right + 10.0 + wide, up + 2.0))
 
 
 def _bar(eye: Pt, radius: float, length: float, angle: float) -> list[Shape]:

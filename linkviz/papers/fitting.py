@@ -10,6 +10,7 @@ from linkviz.papers.plate_views import SCALES, flat_view, scale_words
 from linkviz.papers.scenes import rear
 from linkviz.papers.shapes import Page
 from linkviz.sheetmetal.clearance_holes import clearance_hole
+from linkviz.units import format_length
 
 TITLE = "Fitting sheet"
 CAUTIONS = (
@@ -81,7 +82,7 @@ def _steps(order: Order, kit: Kit) -> list[str]:
     steps = [
         f"Park on level ground. Note how high the body stands at each wheel, and where the bar's bolt sits. This "
         f"bracket is "
-        f"made for a lift of {h.length(order.setup.lift)} and a drop of {h.length(drop)}.",
+        f"made for a lift of {format_length(order.setup.lift, h.unit)} and a drop of {format_length(drop, h.unit)}.",
         "Chock the front wheels. Lift the vehicle and put stands under the frame and under the axle, the axle just "
         "carried.",
         f"Undo the frame end of the lateral bar ({original.bolt} original bolt). Keep the body from moving sideways "
@@ -143,8 +144,8 @@ def _valve(flow: Flow, order: Order) -> None:
     assert plate is not None
     rises = sorted({round(hole.y, 3) for hole in plate.nominal if hole.y > 0})
     flow.section("Brake valve", 40.0)
-    view = flat_view(plate, h, 0.5)
-    flow.figure(view.at_origin(), view.width, view.height, f"The bracket of the valve's rod, {scale_words(0.5)}.")
+    view = flat_view(plate, h, 0.4)
+    flow.figure(view.at_origin(), view.width, view.height, f"The bracket of the valve's rod, {scale_words(0.4)}.")
     flow.text(
         "The load-sensing valve reads how far the axle hangs below the body. After a lift it believes the vehicle is "
         "empty and "
