@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Order
 from linkviz.papers.pictures import picture_shapes
 from linkviz.papers.scenes import rear
-from linkviz.papers.shapes import Page
+from linkviz.papers.shapes import Page, box
+from linkviz.picture.shapes import Drawing
 from linkviz.units import format_length
 
 TITLE = "For the customer"
@@ -18,31 +21,30 @@ def customer(order: Order) -> tuple[Page, ...]:
     """Return the customer sheet: one page."""
     size, height = 3.3, 72.0
     for _ in range(_MOST):
-        pages = _sheet(order, size, height)
-        if len(pages) == 1:
+        # the picture takes its room whatever is on it, and is drawn once
+        if len(_sheet(order, size, height, ())) == 1:
             break
         size, height = size - 0.08, height - 3.0
-    return pages
+    return _sheet(order, size, height, _pictures(order))
 
 
-def _sheet(order: Order, size: float, height: float) -> tuple[Page, ...]:
+def _pictures(order: Order) -> tuple[Drawing, ...]:
+    setup = order.setup
+    lifted = setup.without_parts()
+    if not setup.corrected:
+        return (rear(order, lifted, "Lifted"),)
+    return rear(order, lifted, "Lifted, without the parts"), rear(order, setup, "With the parts")
+
+
+def _sheet(order: Order, size: float, height: float, pictures: Sequence[Drawing]) -> tuple[Page, ...]:
     flow = Flow(order.heading, TITLE)
     setup, unit = order.setup, order.heading.unit
     lift = format_length(setup.lift, unit)
     flow.head(
         f"What the parts do on your vehicle, lifted {lift}" if setup.lift else "What the parts do on your vehicle"
     )
-    lifted = setup.without_parts()
-    after = setup if setup.corrected else lifted
-    first = rear(order, lifted, "Lifted, without the parts")
-    second = rear(order, after, "With the parts" if setup.corrected else "Lifted")
-    shown = (first, second) if setup.corrected else (second,)
-    flow.figure(
-        picture_shapes(shown, flow.room, height),
-        flow.room,
-        height,
-        "Your axle seen from behind, standing on the ground.",
-    )
+    shapes = picture_shapes(pictures, flow.room, height) if pictures else [box(0.0, 0.0, flow.room, height)]
+    flow.figure(shapes, flow.room, height, "Your axle seen from behind, standing on the ground.")
     flow.section("What happens", 20.0)
     for sentence in order.findings.sentences:
         flow.text(_marked(sentence.icon) + sentence.text, size, indent=4.0, mark="\N{EN DASH}")

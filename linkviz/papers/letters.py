@@ -6,7 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
-from linkviz.papers.shapes import Text
+from linkviz.papers.shapes import Circle, Contour, Polyline, Shape, Text
 
 REGULAR: Final = "Linkviz-Regular"
 BOLD: Final = "Linkviz-Bold"
@@ -73,3 +73,19 @@ def extent(text: Text) -> tuple[float, float, float, float]:
         x0, x1, y0, y1 = -y1, -y0, x0, x1
     x, y = text.at
     return x + x0, y + y0, x + x1, y + y1
+
+
+def bounds(shape: Shape) -> tuple[float, float, float, float]:
+    """Return the rectangle (x0, y0, x1, y1) that any shape covers, mm; the width of its line not counted."""
+    if isinstance(shape, Text):
+        return extent(shape)
+    if isinstance(shape, Circle):
+        (x, y), r = shape.centre, shape.radius
+        return x - r, y - r, x + r, y + r
+    if isinstance(shape, Contour):
+        (dx, dy), (x0, y0, x1, y1) = shape.shift, shape.outline.extent
+        return x0 + dx, y0 + dy, x1 + dx, y1 + dy
+    if isinstance(shape, Polyline):
+        xs, ys = [x for x, _ in shape.points], [y for _, y in shape.points]
+        return min(xs), min(ys), max(xs), max(ys)
+    return shape.rect

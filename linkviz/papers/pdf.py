@@ -30,7 +30,7 @@ def pdf(pages: Sequence[Page], title: str, subject: str = "") -> bytes:
 
     fonts()
     stream = io.BytesIO()
-    canvas = Canvas(stream, invariant=1, pageCompression=1)
+    canvas = Canvas(stream, invariant=1, pageCompression=1, initialFontName=REGULAR)
     canvas.setTitle(title)
     canvas.setSubject(subject)
     canvas.setCreator(f"Linkviz {__version__}")

@@ -10,6 +10,7 @@ from typing import Final
 from linkviz.papers import letters
 from linkviz.papers.flow import BLOCK, EDGE, LEFT, frame
 from linkviz.papers.heading import Heading
+from linkviz.papers.letters import bounds
 from linkviz.papers.plate_views import View
 from linkviz.papers.shapes import SIZES, THIN, Circle, Clip, Page, Pen, Shape, Text, box, cross, line, moved
 
@@ -115,12 +116,18 @@ def _cut_up(sheet: Sheet, room: tuple[float, float, float, float]) -> list[list[
             # where the tile's upper left corner lies on the sheet
             at = (left + column * step_x, upper - row * step_y)
             shift = (x0 - at[0], y1 - at[1])
-            inside = [*moved(sheet.view.shapes, *shift)]
+            inside = [shape for shape in moved(sheet.view.shapes, *shift) if _seen(shape, room)]
             inside += _seams(room, (column, row), (across, down))
             number = row * across + column + 1
             head = _headed(sheet, x0, y1 + 6.0 + 4.2 * len(sheet.notes), number, across * down)
             pages.append([*head, Clip(room, tuple(inside)), box(*room, THIN)])
     return pages
+
+
+def _seen(shape: Shape, room: tuple[float, float, float, float]) -> bool:
+    """Return whether any of a shape may lie in a rectangle."""
+    x0, y0, x1, y1 = bounds(shape)
+    return x0 <= room[2] and x1 >= room[0] and y0 <= room[3] and y1 >= room[1]
 
 
 def _steps(size: float, room: float) -> int:
