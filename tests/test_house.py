@@ -14,7 +14,7 @@ ROOT = Path(__file__).resolve().parents[1]
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "linkviz", "tests", "demo_vehicles", "icons"}
 LONGEST = 400
 OWN_TESTS = {"tests/__main__.py", "tests/test_house.py", "tests/test_packaging.py"}
-HEAVY = ("sympy", "scipy", "tomlkit", "PIL", "shapely", "PySide6", "pyqtgraph")
+HEAVY = ("sympy", "scipy", "tomlkit", "PIL", "shapely", "ezdxf", "reportlab", "PySide6", "pyqtgraph")
 HOST = re.compile(
     r"py" r"pi\.(org|io)|python" r"hosted\.|npm" r"js\.|crates\." r"io|proxy\.golang|deb\.debian|snapshot\.debian", re.I
 )
