@@ -175,11 +175,11 @@ def _commands() -> argparse.ArgumentParser:
         "--k", metavar="K", help="the shop's own neutral line, DIN's k of half the thickness (DIN 6935)"
     )
     _setup_options(papers)
-    valve = papers.add_argument_group("bracket of the brake valve")
-    valve.add_argument("--valve-rises", metavar="LENGTH,...", help="rises of its upper holes (one, at --valve-rise)")
-    valve.add_argument("--valve-spacing", metavar="LENGTH", help="between its two bolts, measured on the vehicle")
-    valve.add_argument("--valve-bolt", metavar="SIZE", help="size of its bolts (M8)")
-    valve.add_argument("--valve-lean", default="0", metavar="DEG", help="how far its upper part leans out (0, flat)")
+    plate = papers.add_argument_group("bracket of the brake valve")
+    plate.add_argument("--valve-rises", metavar="LENGTH,...", help="rises of its upper holes (one, at --valve-rise)")
+    plate.add_argument("--valve-spacing", metavar="LENGTH", help="between its two bolts, measured on the vehicle")
+    plate.add_argument("--valve-bolt", metavar="SIZE", help="size of its bolts (M8)")
+    plate.add_argument("--valve-lean", default="0", metavar="DEG", help="how far its upper part leans out (0, flat)")
 
     sheet = command("sheet", "Print an empty measuring sheet, or make a vehicle file of a filled one.")
     sheet.add_argument("file", nargs="?", metavar="SHEET.csv")

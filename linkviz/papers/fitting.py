@@ -60,7 +60,7 @@ def _what(order: Order) -> str:
 def _where(flow: Flow, order: Order, kit: Kit) -> None:
     width, height = flow.room, 62.0
     before = rear(order, order.setup.without_parts(), "Before")
-    after = rear(order, order.setup, "After", order.setup.without_parts(), "before")
+    after = rear(order, order.setup, "After", "lifted")
     flow.figure(picture_shapes((before, after), width, height), width, height, "Seen from behind, at rest.")
     case = order.comparison.cases.get("corrected") or order.comparison.cases["as built"]
     angle = float(case.study.bar_angle[case.rest])

@@ -10,6 +10,7 @@ from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.plates import MOST_TENSILE, drop_plates
 from linkviz.bracket.valve_plate import ValveBracket, valve_plate
+from linkviz.job.bracket_loads import bar_end_of, frame_bracket_of
 from linkviz.job.compare import Comparison, compare
 from linkviz.job.findings import Findings, findings
 from linkviz.job.setup import Setup
@@ -152,9 +153,8 @@ def _kit(
     holes: tuple[float, ...],
 ) -> Kit:
     assumed = []
-    measured_frame, measured_bar = vehicle.frame_bracket, vehicle.bar_end
-    frame = FrameBracket(**measured_frame.model_dump()) if measured_frame else USUAL_FRAME
-    bar = BarEnd(**measured_bar.model_dump()) if measured_bar else USUAL_BAR
+    measured_frame, measured_bar = frame_bracket_of(vehicle), bar_end_of(vehicle)
+    frame, bar = measured_frame or USUAL_FRAME, measured_bar or USUAL_BAR
     if measured_frame is None:
         wide, thick, lip = (heading.length(v) for v in (frame.inside_width, frame.thickness, frame.lip))
         assumed.append(
