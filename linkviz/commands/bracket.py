@@ -14,7 +14,7 @@ from linkviz.bracket.loads import CASES
 from linkviz.commands.bracket_text import as_text
 from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue
-from linkviz.job.bracket_design import Design, Rules, design, loads_said
+from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, Rules, design, loads_said
 from linkviz.job.bracket_goals import Goal
 from linkviz.job.catalogue import Catalogue, StockPart, read_catalogue
 from linkviz.job.findings import CAUTIONS
@@ -105,8 +105,11 @@ def as_data(found: Design, stock: Proposal | None = None) -> dict[str, Any]:
             }
             for row in found.anchors
         ],
+        "raised_at_the_axle": [
+            {"key": c.key, "case": c.case, "utilisation": _number(c.utilisation)} for c in found.raised
+        ],
         "missing": list(found.missing),
-        "cautions": list(CAUTIONS),
+        "cautions": [STRENGTH_CAUTION, *CAUTIONS],
     }
     if stock is not None:
         data["stock"] = {

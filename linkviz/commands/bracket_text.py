@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from linkviz.bracket.check import Check
-from linkviz.job.bracket_design import Design, loads_said
+from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, loads_said
 from linkviz.job.bracket_goals import Goal
 from linkviz.job.findings import CAUTIONS, sideways
 from linkviz.job.stock import Proposal
@@ -29,7 +29,7 @@ def as_text(found: Design, stock: Proposal | None, unit: Unit) -> str:
         _anchors(found, unit),
     ):
         lines += [*part, ""]
-    for text in (*found.missing, *CAUTIONS):
+    for text in (*found.missing, *((STRENGTH_CAUTION,) if found.checks else ()), *CAUTIONS):
         lines += [*textwrap.wrap(text, _WIDE), ""]
     while lines[-1] == "":
         lines.pop()
@@ -170,9 +170,14 @@ def _strength(found: Design) -> Iterator[str]:
         yield from _check(check)
     for sentence in loads_said(found):
         yield from _bullet(sentence)
+    if found.raised:
+        top = found.raised[0]
+        yield from _bullet(
+            f"The same bracket on the axle, raising the bar's other end instead: at most {top.utilisation:.2f} of any "
+            f"allowable ({top.words[:1].lower()}{top.words[1:]}). The axle's own bracket is not looked at."
+        )
     if found.changes:
-        single = len(found.changes) == 1 or found.changes[0].passes
-        yield "To pass, any one of these:" if found.changes[0].passes and single else "To pass, these together:"
+        yield "To pass, any one of these:" if found.changes[0].passes else "To pass, these together:"
         for change in found.changes:
             yield from _bullet(f"{change.words}: then {change.worst.utilisation:.2f} of the allowable at most")
         if not any(change.passes for change in found.changes):

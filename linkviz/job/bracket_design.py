@@ -51,6 +51,13 @@ class Rules:
 
 DEFAULT_RULES = Rules()
 
+STRENGTH_CAUTION = (
+    "The allowables are those of handbooks for loads that stand still. They say nothing of fatigue, of the frame "
+    "behind its bracket, of rust, of the bushing, or of a bolt that bends over loose spacers: fill every gap with a "
+    "sleeve that fits, and have a qualified person judge the whole."
+)
+"""What must be said wherever strength is handed on, beside `linkviz.job.findings.CAUTIONS`."""
+
 
 @dataclass(frozen=True, eq=False)
 class Design:
@@ -82,6 +89,9 @@ class Design:
         What would make it pass.
     anchors : tuple of AnchorRow
         What the anchor distance does.
+    raised : tuple of Check
+        Strength of the same bracket on the axle, raising the bar's other end as far as restores its angle (the goal
+        "raise"); the axle's own bracket is not measured and not looked at. Empty without the mass or that goal.
     missing : tuple of str
         What cannot be told, and what to measure.
     """
@@ -101,6 +111,7 @@ class Design:
     distances: tuple[Check, ...]
     changes: tuple[Change, ...]
     anchors: tuple[AnchorRow, ...]
+    raised: tuple[Check, ...]
     missing: tuple[str, ...]
 
     @property
@@ -197,8 +208,17 @@ def design(
         distances=distance_checks(made, frame),
         changes=changes(vehicle, setup, made, rules.cases, unit),
         anchors=anchor_rows(vehicle, setup, made, rules.cases),
+        raised=_raised(vehicle, made, next(goal for goal in found if goal.key == "raise"), rules),
         missing=tuple(missing(vehicle)),
     )
+
+
+def _raised(vehicle: Vehicle, bracket: DropBracket, goal: Goal, rules: Rules) -> tuple[Check, ...]:
+    if goal.setup is None or goal.setup.axle_raise <= bracket.anchor:
+        return ()
+    rise = goal.setup.axle_raise
+    cases = cases_at(vehicle, goal.setup, replace(bracket, shift=0.0), [rise], rules.cases, end="axle")[0]
+    return worst_of_each(strength_checks(bracket, None, cases)) if cases else ()
 
 
 def missing(vehicle: Vehicle) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 import numpy as np
 
@@ -15,6 +16,9 @@ from linkviz.job.setup import Setup
 from linkviz.linkage.measures import bar_angle
 from linkviz.linkage.solve import solve_all
 from linkviz.vehicle.model import Vehicle
+
+End = Literal["frame", "axle"]
+"""Ends of the lateral bar."""
 
 
 def frame_bracket_of(vehicle: Vehicle) -> FrameBracket | None:
@@ -40,6 +44,7 @@ def cases_at(
     bracket: DropBracket,
     drops: Sequence[float],
     cases: Sequence[LoadCase] = CASES,
+    end: End = "frame",
 ) -> list[Cases]:
     """Return the load cases with their loads for each drop; none without the mass on the rear axle.
 
@@ -53,12 +58,18 @@ def cases_at(
         mm.
     cases : sequence of LoadCase
         Each is looked at rolled either way and kept where the bar is steeper.
+    end : {"frame", "axle"}
+        Which end of the bar the bracket moves: for "axle" it stands on the axle's bracket and each of `drops` is how
+        far it raises the bar's end. The lever arm is the same, from its own bolts.
     """
     if vehicle.mass is None or not drops:
         return [[] for _ in drops]
     travel = np.array([case.travel for case in cases for _ in (-1, 1)])
     roll = np.radians([case.roll_deg * way for case in cases for way in (-1.0, 1.0)])
-    builds = [Build.of(vehicle, setup.with_(drop=drop, shift=bracket.shift)) for drop in drops]
+    if end == "frame":
+        builds = [Build.of(vehicle, setup.with_(drop=drop, shift=bracket.shift)) for drop in drops]
+    else:
+        builds = [Build.of(vehicle, setup.with_(axle_raise=rise)) for rise in drops]
     poses = solve_all([(build.layout, travel - setup.lift, roll) for build in builds])
     found: list[Cases] = []
     for drop, build, pose in zip(drops, builds, poses, strict=True):

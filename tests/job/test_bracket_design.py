@@ -181,3 +181,16 @@ def test_bolts_are_taken_as_people_write_them() -> None:
     text = demo_vehicle_paths()[1].read_text(encoding="utf-8").replace('bolt = "5/8-18"', 'bolt = "5/8"')
     frame = frame_bracket_of(parse_vehicle(text))
     assert frame is not None and frame.bolt == "5/8-11"
+
+
+def test_the_same_bracket_on_the_axle() -> None:
+    """The same lever arm and nearly the same bar angle: the same forces, the frame bracket left out."""
+    found = usual()
+    up = found.goal("raise").setup
+    assert up is not None and found.raised
+    assert {check.where for check in found.raised} == {"bolt", "bracket", "weld"}
+    at_axle = cases_at(WAGON, up, found.bracket, [up.axle_raise], end="axle")[0][1][1]
+    assert WAGON.mass is not None
+    side = 2.0 * WAGON.mass.rear_axle * GRAVITY
+    assert at_axle.anchor_force == pytest.approx(side * up.axle_raise / found.bracket.anchor)
+    assert at_axle.angle == pytest.approx(study(Build.of(WAGON, up), 0.0).bar_angle[0])

@@ -64,7 +64,7 @@ def test_what_makes_no_sense_is_told(old: str, new: str, where: str) -> None:
 
 
 def test_a_bracket_without_the_hole_that_is_asked_for_is_told() -> None:
-    given = replace(design(WAGON, Setup(lift=101.6)).bracket, holes=(75.0, 100.0))
-    assert design(WAGON, Setup(lift=101.6, drop=100.0), given).drilled
+    given = replace(JOGGLED, joggle=None, holes=(75.0, 100.0))
     assert not design(WAGON, Setup(lift=101.6, drop=90.0), given).drilled
-    assert design(WAGON, Setup(lift=101.6), given).setup.drop == 100.0
+    usual = design(WAGON, Setup(lift=101.6), given)
+    assert usual.setup.drop == 100.0 and usual.drilled
