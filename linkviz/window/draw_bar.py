@@ -33,7 +33,7 @@ class DrawBar(QFrame):
     def __init__(self, session: Session, pencil: Pencil, parent: QWidget) -> None:
         super().__init__(parent)
         parent.installEventFilter(self)
-        self.setObjectName("card")
+        self.setObjectName("over")
         self._session, self._pencil = session, pencil
         self._unit: Unit | None = None
         self.kinds = QComboBox()
@@ -48,6 +48,7 @@ class DrawBar(QFrame):
         self.way = QComboBox()
         for choice in (self.kinds, self.grid, self.way):
             choice.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.way.setMinimumContentsLength(17)
         self.way.setAccessibleName("How the next corner is typed")
         for way in WAYS:
             self.way.addItem(WAY_WORDS[way], way)

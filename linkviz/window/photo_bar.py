@@ -46,7 +46,7 @@ class PhotoBar(QFrame):
     def __init__(self, session: Session, placer: Placer, parent: QWidget) -> None:
         super().__init__(parent)
         parent.installEventFilter(self)
-        self.setObjectName("card")
+        self.setObjectName("over")
         self._session, self._placer = session, placer
         self.title = QLabel()
         self.title.setTextFormat(Qt.TextFormat.PlainText)
