@@ -6,6 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from linkviz.vehicle.outlines import near_pairs
+
 Corner = tuple[float, float]
 Corners = tuple[Corner, ...]
 
@@ -51,12 +53,11 @@ def crossing(corners: Sequence[Corner], closed: bool) -> tuple[int, int] | None:
     """
     count = len(corners)
     edges = count if closed else count - 1
-    for i in range(edges):
-        for j in range(i + 1, edges):
-            if j == i + 1 or (closed and i == 0 and j == edges - 1):
-                continue
-            if _cross(corners[i], corners[(i + 1) % count], corners[j], corners[(j + 1) % count]):
-                return (i, j)
+    for i, j in near_pairs([(corners[i], corners[(i + 1) % count]) for i in range(edges)]):
+        if j == i + 1 or (closed and i == 0 and j == edges - 1):
+            continue
+        if _cross(corners[i], corners[(i + 1) % count], corners[j], corners[(j + 1) % count]):
+            return (i, j)
     return None
 
 

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+
+import numpy as np
 
 Corner = tuple[float, float]
 
 MOST_CORNERS = 400
 """More corners than this are not drawn by hand."""
+
+FEW = 16
+"""So few edges are looked at one by one."""
 
 LEAST_AREA = 1.0
 """Smaller outlines, mm^2, are nothing to stay clear of."""
@@ -50,15 +55,25 @@ def crossing(outline: Sequence[Corner]) -> tuple[int, int, Corner] | None:
     """
     count = len(outline)
     edges = [(outline[i], outline[(i + 1) % count]) for i in range(count)]
-    for i in range(count):
-        for j in range(i + 1, count):
-            if j == i + 1 or (i == 0 and j == count - 1):
-                before, after = (edges[i], edges[j]) if j == i + 1 else (edges[j], edges[i])
-                if _runs_back(before[0], before[1], after[1]):
-                    return i, j, before[1]
-            elif (place := _meeting(*edges[i], *edges[j])) is not None:
-                return i, j, place
+    for i, j in near_pairs(edges):
+        if j == i + 1 or (i == 0 and j == count - 1):
+            before, after = (edges[i], edges[j]) if j == i + 1 else (edges[j], edges[i])
+            if _runs_back(before[0], before[1], after[1]):
+                return i, j, before[1]
+        elif (place := _meeting(*edges[i], *edges[j])) is not None:
+            return i, j, place
     return None
+
+
+def near_pairs(edges: Sequence[tuple[Corner, Corner]]) -> Iterator[tuple[int, int]]:
+    """Yield the pairs (i, j), i < j, of edges whose upright boxes touch or overlap, in order; no others can meet."""
+    if len(edges) < FEW:
+        yield from ((i, j) for i in range(len(edges)) for j in range(i + 1, len(edges)))
+        return
+    ends = np.array(edges)
+    low, high = ends.min(axis=1), ends.max(axis=1)
+    apart = (low[:, None] > high[None, :]).any(axis=2)
+    yield from ((int(i), int(j)) for i, j in np.argwhere(~np.tril(np.ones_like(apart)) & ~apart & ~apart.T))
 
 
 def shared_height(rear: Sequence[Corner], side: Sequence[Corner]) -> float:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely.geometry import Polygon
 
+from linkviz.vehicle import outlines
 from linkviz.vehicle.outlines import area, crossing, doubled_corner, shared_height
 
 SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
@@ -64,3 +67,19 @@ def test_shared_height_is_negative_for_outlines_that_share_none() -> None:
     above = tuple((x, z + 5.0) for x, z in SQUARE)
     assert shared_height(SQUARE, above) == -3.0
     assert shared_height(SQUARE, SQUARE) == 2.0
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_many_edges_are_looked_at_as_thoroughly_as_few(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With and without looking at boxes first, the same two edges are found; half of the outlines cross."""
+    rng = np.random.default_rng(seed)
+    angles = np.sort(rng.uniform(0.0, 2.0 * np.pi, 40))
+    radius = rng.uniform(100.0, 300.0, 40)
+    corners = [(float(r * np.cos(a)), float(r * np.sin(a))) for a, r in zip(angles, radius, strict=True)]
+    if seed % 2:
+        corners[5], corners[20] = corners[20], corners[5]
+    found = outlines.crossing(corners)
+    monkeypatch.setattr(outlines, "FEW", 1000)
+    assert outlines.crossing(corners) == found
+    assert Polygon(corners).exterior.is_simple == (found is None)
+    assert (found is None) == (seed % 2 == 0)
