@@ -151,6 +151,23 @@ class Design:
         return next(goal for goal in self.goals if goal.key == key)
 
 
+@dataclass(frozen=True)
+class Look:
+    """What strength and layout come to at one drop: as in `Design`."""
+
+    cases: Cases
+    checks: tuple[Check, ...]
+    distances: tuple[Check, ...]
+
+
+def look(vehicle: Vehicle, setup: Setup, bracket: DropBracket, rules: Rules = DEFAULT_RULES) -> Look:
+    """Check a bracket at the drop of a setup and nothing else: some milliseconds, for a value being dragged."""
+    frame = frame_bracket_of(vehicle)
+    cases = cases_at(vehicle, setup, bracket, [setup.drop], rules.cases)[0]
+    checks = worst_of_each(strength_checks(bracket, frame, cases)) if cases else ()
+    return Look(cases, checks, distance_checks(bracket, frame))
+
+
 def design(
     vehicle: Vehicle,
     setup: Setup,
@@ -191,7 +208,7 @@ def design(
         setup = setup.with_(drop=drop, shift=made.shift)
     if proposed:
         made = made.with_holes(setup.drop)
-    cases = cases_at(vehicle, setup, made, [setup.drop], rules.cases)[0]
+    now = look(vehicle, setup, made, rules)
     return Design(
         vehicle=vehicle,
         setup=setup,
@@ -203,9 +220,9 @@ def design(
         longest=longest,
         goals=found,
         holes=hole_set(vehicle, made, low, high, rules.lifts, rules.bar_angle_deg),
-        cases=cases,
-        checks=worst_of_each(strength_checks(made, frame, cases)) if cases else (),
-        distances=distance_checks(made, frame),
+        cases=now.cases,
+        checks=now.checks,
+        distances=now.distances,
         changes=changes(vehicle, setup, made, rules.cases, unit),
         anchors=anchor_rows(vehicle, setup, made, rules.cases),
         raised=_raised(vehicle, made, next(goal for goal in found if goal.key == "raise"), rules),

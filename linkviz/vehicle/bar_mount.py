@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator
 from typing import Final
 
-from linkviz.errors import LinkvizError, Problem
-from linkviz.sheetmetal.clearance_holes import SIZES, bolt_diameter
+from linkviz.errors import Problem
+from linkviz.sheetmetal.clearance_holes import bolt_diameter
 from linkviz.vehicle.model import BarEnd, FrameBracket
 from linkviz.vehicle.wording import Parts, Range, Words, lengths
 
@@ -19,6 +19,12 @@ LENGTHS: Final = {
     "bar_end.eye_diameter": Range(15.0, 150.0),
 }
 """Sensible lengths, mm."""
+BOLTS: Final = (
+    *("M8", "M8x1", "M10", "M10x1.25", "M10x1", "M12", "M12x1.5", "M12x1.25", "M14", "M14x1.5", "M16", "M16x1.5"),
+    *("M18", "M18x1.5", "M20", "M20x1.5", "3/8-16", "3/8-24", "7/16-14", "7/16-20", "1/2-13", "1/2-20", "5/8-11"),
+    *("5/8-18", "3/4-10", "3/4-16"),
+)
+"""Bolts by the names of `linkviz.bracket.bolts.SIZES`; an inch size without its threads is the coarse one."""
 LOOSE: Final = 1.0
 """An eye may be measured this much wider than the bracket it sits in, mm."""
 
@@ -63,8 +69,7 @@ def check_bar_end(parts: Parts, say: Words) -> Iterator[Problem]:
 
 def _bolt(where: str, text: str) -> Generator[Problem, None, float | None]:
     """Yield the problem of a bolt that is in no table; return its diameter, mm, or None."""
-    try:
+    if text in BOLTS or any(bolt.startswith(f"{text}-") for bolt in BOLTS):
         return bolt_diameter(text)
-    except LinkvizError:
-        yield Problem(where, f'"{text}"', f"a bolt such as M14, M12x1.25 or 1/2-13, of size {', '.join(SIZES)}")
+    yield Problem(where, f'"{text}"', f"a bolt such as M14, M12x1.25 or 1/2-13: one of {', '.join(BOLTS)}")
     return None

@@ -5,6 +5,7 @@ from functools import cache
 
 import pytest
 
+from linkviz.bracket.bolts import SIZES, find_size
 from linkviz.bracket.loads import CASES, LoadCase
 from linkviz.bracket.materials import STEELS
 from linkviz.bracket.strength import distance_checks, strength_checks
@@ -18,6 +19,7 @@ from linkviz.job.limits import LinkLimits
 from linkviz.job.setup import Setup
 from linkviz.job.study import study
 from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.bar_mount import BOLTS
 from linkviz.vehicle.model import SteelName, Vehicle
 from linkviz.vehicle.read import parse_vehicle, read_vehicle
 
@@ -38,6 +40,13 @@ def bare(vehicle: Vehicle) -> Vehicle:
 
 def test_the_steels_of_a_file_are_those_of_the_tables() -> None:
     assert set(SteelName.__args__) == set(STEELS)  # type: ignore[attr-defined]
+
+
+def test_every_bolt_a_file_may_name_is_in_the_tables() -> None:
+    assert set(BOLTS) == set(SIZES)
+    for bolt in BOLTS:
+        assert find_size(bolt).key == bolt
+        assert find_size(bolt.partition("-")[0]).diameter == find_size(bolt).diameter
 
 
 def test_trade_fact_how_short_and_how_long() -> None:

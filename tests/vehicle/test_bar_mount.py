@@ -33,6 +33,8 @@ def test_demos_have_both_and_keep_them(vehicle) -> None:  # type: ignore[no-unty
         ("lip = 49.0 ", "lip = 490.0 ", "frame_bracket.lip", "5 to 250 mm"),
         ("lip = 49.0 ", "lip = 5.5 ", "frame_bracket.lip", "more than half of the M12 bolt"),
         ('bolt = "M12"', 'bolt = "M13"', "frame_bracket.bolt", "a bolt such as M14"),
+        ('bolt = "M12"', 'bolt = "M12x9"', "frame_bracket.bolt", "one of M8"),
+        ('bolt = "M12"', 'bolt = "M6"', "frame_bracket.bolt", "one of M8"),
         ('steel = "S355"', 'steel = "good"', "frame_bracket.steel", '"unknown" or "A36"'),
         ("eye_width = 46.0 ", "eye_width = 60.0 ", "bar_end.eye_width", "inside the frame bracket"),
         ("eye_diameter = 36.0", "eye_diameter = 3.6", "bar_end.eye_diameter", "measure it again"),
