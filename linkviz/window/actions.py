@@ -69,6 +69,11 @@ DEEDS: tuple[Deed, ...] = (
     Deed("units", "&Inches", "Lengths in inches or millimetres", ("I",), True),
     Deed("theme", "&Dark", "Dark or light colours", ("Ctrl+T",), True),
     Deed("counter", "&Counter view", "Drawings and three columns only, in large letters", ("F11",), True),
+    Deed("lift2", "2 in", "Counter view: lifted 2 inches", ("2",), True),
+    Deed("lift3", "3 in", "Counter view: lifted 3 inches", ("3",), True),
+    Deed("lift4", "4 in", "Counter view: lifted 4 inches", ("4",), True),
+    Deed("lift6", "6 in", "Counter view: lifted 6 inches", ("6",), True),
+    Deed("parts", "Parts on (P)", "Counter view: the parts that belong to the lift, on or off", ("P",), True),
     Deed("ghost_built", "Ghost: as &built", "Draw the vehicle as built, dashed, behind the live one", ("G",), True),
     Deed("ghost_lifted", "Ghost: &lifted, no bracket", "The lift without parts, dashed, behind", ("Shift+G",), True),
     Deed("ghost_none", "&No ghost", "Draw the live state alone", ("Ctrl+G",), True),
@@ -194,7 +199,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
         ("doubt", "stop_doubt", "limits"),
         ("ghost_built", "ghost_lifted", "ghost_none"),
         (*(f"page_{name}" for name in ENTRIES), "next_pane"),
-        ("counter",),
+        ("counter", "lift2", "lift3", "lift4", "lift6", "parts"),
     ):
         for name in group:
             view.addAction(actions[name])

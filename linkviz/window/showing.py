@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from linkviz.session.session import Session
 from linkviz.session.view import PAGES
 from linkviz.units import format_length
+from linkviz.window.counter_view import show_keys
 from linkviz.window.icons import icon
 from linkviz.window.pages.sentences import put
 
@@ -56,6 +57,7 @@ def show_actions(window: MainWindow) -> None:
         actions["play"].setText(f"&{words}\tSpace")
         actions["play"].setIconText(words)
         actions["play"].setIcon(icon("pause" if view.playing else "play", window.colours.text))
+    show_keys(actions, session.shown, view)
     put(window.title, title_words(session))
     document = session.shown
     title = f"{Path(document.path).name if document.path else document.title}[*] - Linkviz"

@@ -131,6 +131,11 @@ QStatusBar {{ background: {window}; color: {soft}; }}
 #over {{ background: {window}; border: 1px solid {line}; border-radius: 8px; }}
 #over QLineEdit {{ background: {base}; border: 1px solid {line}; border-radius: 3px; padding: 2px 3px; }}
 #over QLineEdit:focus {{ border-color: {accent}; }}
+#card QToolButton {{ background: {button}; border: 1px solid {line}; border-radius: 6px; padding: 4px 10px; }}
+#card QToolButton:hover {{ border-color: {accent}; }}
+#card QToolButton:focus {{ border: 2px solid {accent}; }}
+#card QToolButton:checked {{ background: {accent}; color: {on_accent}; border-color: {accent}; }}
+#card QToolButton:disabled {{ color: {soft}; }}
 #columns {{ background: transparent; border: none; }}
 #columns QHeaderView {{ background: {base}; border: none; }}
 #columns QHeaderView::section {{ background: {base}; border: none; border-bottom: 1px solid {line};

@@ -8,7 +8,6 @@ from PySide6.QtCore import QByteArray, QElapsedTimer, QEventLoop, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QFrame,
     QLabel,
     QMainWindow,
     QSplitter,
@@ -24,6 +23,7 @@ from linkviz.session.view import PAGES
 from linkviz.window import dialogs, looking, theme
 from linkviz.window.actions import fill_menus, fill_toolbar, make_actions
 from linkviz.window.controls import Controls
+from linkviz.window.counter_view import CounterKeys, CounterView
 from linkviz.window.doubts import Doubts
 from linkviz.window.envelopes import Envelopes
 from linkviz.window.files import ENDINGS, Files
@@ -32,7 +32,6 @@ from linkviz.window.graph_file import ask_graph
 from linkviz.window.icons import icon
 from linkviz.window.keep import ask_picture, kept_layout, shown_layout
 from linkviz.window.notice import Notice
-from linkviz.window.pages.counter import Columns
 from linkviz.window.pages.page import Moment
 from linkviz.window.photos import Photos
 from linkviz.window.shop.desk import Desk
@@ -68,6 +67,7 @@ class MainWindow(QMainWindow):
         self.setMinimumSize(900, 500)
         self.files = Files(session, self)
         self.desk = Desk(self)
+        self.counter_keys = CounterKeys(session, self)
         self.stage = Stage(session)
         self.envelopes = Envelopes(session, self)
         self.photos = Photos(session, self.stage, self)
@@ -75,10 +75,10 @@ class MainWindow(QMainWindow):
         self.graph = Graph(session)
         self.side = Side(session)
         self.notice = Notice(self.stage)
-        self.large = Columns(large=True)
         self.title = QLabel()
-        self._lay_out()
         self._make_actions()
+        self.large = CounterView(self.actions_by_name)
+        self._lay_out()
         self._connect()
         self.work = LatestWork(slow_work, parent=self)
         self.work.done.connect(self._slow_came)
@@ -105,12 +105,7 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.stage, 1)
-        self._counter_frame = QFrame()
-        self._counter_frame.setObjectName("card")
-        inside = QVBoxLayout(self._counter_frame)
-        inside.setContentsMargins(24, 8, 24, 12)
-        inside.addWidget(self.large)
-        column.addWidget(self._counter_frame)
+        column.addWidget(self.large)
         column.addWidget(self.controls)
         self._lower.addWidget(top)
         self._lower.addWidget(self.graph)
@@ -134,6 +129,7 @@ class MainWindow(QMainWindow):
             self,
             {
                 **self.desk.deeds(),
+                **self.counter_keys.deeds(),
                 "open": self.files.ask_open,
                 "sheet": self.files.ask_sheet,
                 "blank": self.files.ask_blank,
@@ -219,7 +215,7 @@ class MainWindow(QMainWindow):
         live = frame.scene.live
         doubt = self.doubts.ask(document, view.doubt)
         if view.counter:
-            self.large.show_findings(frame.findings)
+            self.large.show_state(frame, document, view)
         else:
             self.graph.show_state(frame, view)
             self.graph.show_doubt(doubt)
@@ -257,7 +253,7 @@ class MainWindow(QMainWindow):
         self._counter_shown = on
         for part in (self.menuBar(), self.toolbar, self.controls, self.graph, self.side):
             part.setVisible(not on)
-        self._counter_frame.setVisible(on)
+        self.large.setVisible(on)
         if on:
             self.stage.rear.setFocus(Qt.FocusReason.OtherFocusReason)
         self.stage.fit_later()
@@ -385,6 +381,7 @@ class MainWindow(QMainWindow):
         self._stop()
         self.files.close()
         self.work.wait()
+        self.counter_keys.work.wait()
         self.doubts.wait()
         self.graph.work.wait()
         with contextlib.suppress(LinkvizError, OSError):

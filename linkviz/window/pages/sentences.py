@@ -6,14 +6,21 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from linkviz.window.icons import pixmap
-from linkviz.window.theme import LIGHT, Colours
+from linkviz.window.theme import LIGHT, Colours, scaled
 
 
 class Sentences(QWidget):
-    """Plain sentences, each with its sign; the labels are kept and only their text changes."""
+    """Plain sentences, each with its sign; the labels are kept and only their text changes.
 
-    def __init__(self) -> None:
+    Parameters
+    ----------
+    scale : float
+        Size of the letters, as a multiple of the usual one.
+    """
+
+    def __init__(self, scale: float = 1.0) -> None:
         super().__init__()
+        self._scale = scale
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(7)
@@ -38,8 +45,10 @@ class Sentences(QWidget):
             line.setContentsMargins(0, 0, 0, 0)
             line.setSpacing(8)
             sign, text = QLabel(), QLabel()
-            sign.setFixedSize(20, 20)
+            sign.setFixedSize(20, round(20 * self._scale))
             text.setWordWrap(True)
+            if self._scale != 1.0:
+                text.setFont(scaled(self.font(), self._scale))
             text.setTextFormat(Qt.TextFormat.PlainText)
             text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
             line.addWidget(sign, 0, Qt.AlignmentFlag.AlignTop)

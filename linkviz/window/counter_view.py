@@ -1,0 +1,162 @@
+"""The counter view: under the drawings a few rows, a few big sentences, and a line of large keys; nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+
+from linkviz.conventions import MM_PER_INCH
+from linkviz.job.counter import fitting_parts, spoken
+from linkviz.job.setup import Setup
+from linkviz.session.document import Document
+from linkviz.session.live import Frame
+from linkviz.session.session import Session
+from linkviz.session.view import View
+from linkviz.units import format_length
+from linkviz.vehicle.model import Vehicle
+from linkviz.window.pages.counter import Columns
+from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.theme import Colours, scaled
+from linkviz.window.work import LatestWork
+
+if TYPE_CHECKING:
+    from linkviz.window.actions import Actions
+
+LIFTS = (2, 3, 4, 6)
+"""Lifts that have a key of their own, in."""
+KEYS = (*(f"lift{lift}" for lift in LIFTS), "parts")
+"""Deeds that are there in the counter view only: their keys are plain digits and letters."""
+LOW = 620
+"""In a window lower than this the sentences give way to the drawings, screen points."""
+
+
+def _fitting(what: tuple[Vehicle, float]) -> Setup:
+    return fitting_parts(*what)
+
+
+class CounterKeys(QObject):
+    """What the keys of the counter view do: a lift, with the parts that belong to it or without.
+
+    Parameters
+    ----------
+    session : Session
+        What they change.
+    """
+
+    def __init__(self, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.work = LatestWork(_fitting, pause_ms=0, parent=self)
+        self.work.done.connect(self._came)
+
+    def deeds(self) -> dict[str, Callable[..., object]]:
+        """Return what each key does."""
+        lifts = {f"lift{lift}": lambda _=False, lift=lift: self.lift(lift * MM_PER_INCH) for lift in LIFTS}
+        return {**lifts, "parts": self.parts}
+
+    def lift(self, lift: float) -> None:
+        """Lift the vehicle, mm; the parts on it become those that belong to the new lift."""
+        if self._session.document.setup.corrected:
+            self._ask(lift)
+        else:
+            self._session.edit_setup("ride height", lift=lift)
+
+    def parts(self, on: bool) -> None:
+        """Put on the parts that belong to the lift, or take all off."""
+        document = self._session.document
+        if on:
+            self._ask(document.setup.lift)
+        else:
+            self._session.edit_setup("parts off", **vars(document.setup.without_parts()))
+
+    def _ask(self, lift: float) -> None:
+        vehicle = self._session.document.vehicle
+        self.work.ask(object(), (vehicle, lift))
+
+    def _came(self, _: object, setup: Setup | None) -> None:
+        if setup is not None:
+            self._session.edit_setup("parts on", **vars(setup))
+
+
+class CounterView(QFrame):
+    """Rows, sentences and keys in large type.
+
+    Parameters
+    ----------
+    actions : Actions
+        The deeds behind the keys.
+    """
+
+    def __init__(self, actions: Actions) -> None:
+        super().__init__()
+        self.setObjectName("card")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 6, 24, 8)
+        column.setSpacing(6)
+        self.columns = Columns(large=True)
+        column.addWidget(self.columns)
+        self.sentences = Sentences(1.4)
+        column.addWidget(self.sentences)
+        line = QHBoxLayout()
+        line.setSpacing(8)
+        self.title = QLabel()
+        self.title.setFont(scaled(self.font(), 1.2, bold=True))
+        line.addWidget(self.title, 1)
+        self.buttons: dict[str, QToolButton] = {}
+        for name in (*KEYS, "play", "counter"):
+            button = QToolButton()
+            button.setFont(scaled(self.font(), 1.25))
+            if name == "counter":
+                button.setText("Leave (Esc)")
+                button.setToolTip("Back to the whole window (F11 or Esc)")
+                button.clicked.connect(actions[name].trigger)
+            else:
+                button.setDefaultAction(actions[name])
+            button.setAccessibleName(button.text().replace("&", ""))
+            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+            button.setMinimumSize(QSize(56, 36))
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            line.addWidget(button)
+            self.buttons[name] = button
+        column.addLayout(line)
+        self._told: tuple[object, ...] = ()
+
+    def show_theme(self, colours: Colours) -> None:
+        """Take the colours of a theme."""
+        self.columns.show_theme(colours)
+        self.sentences.show_theme(colours)
+        self._told = ()
+
+    def show_state(self, frame: Frame, document: Document, view: View) -> None:
+        """Show a moment."""
+        key = (frame.findings, view.unit)
+        if len(self._told) == len(key) and all(a is b for a, b in zip(key, self._told, strict=True)):
+            return
+        self._told = key
+        found = spoken(frame.findings, frame.comparison, view.unit)
+        self.columns.show_findings(found)
+        self.sentences.show_sentences(tuple((s.text, s.icon) for s in found.sentences))
+        lift = document.setup.lift
+        put(
+            self.title, f"{document.vehicle.name}, {f'lifted {format_length(lift, view.unit)}' if lift else 'as built'}"
+        )
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """Leave the sentences out where the window is low."""
+        super().resizeEvent(event)
+        window: QWidget = self.window()
+        self.sentences.setVisible(window.height() >= LOW)
+
+
+def show_keys(actions: Actions, document: Document, view: View) -> None:
+    """Show on the counter view's deeds what is on; outside of it their keys are off."""
+    for lift in LIFTS:
+        action = actions[f"lift{lift}"]
+        action.setEnabled(view.counter)
+        action.setChecked(abs(document.setup.lift - lift * MM_PER_INCH) < 0.5)
+    actions["parts"].setEnabled(view.counter and document.setup.lift > 0)
+    actions["parts"].setChecked(document.setup.corrected)
