@@ -30,7 +30,7 @@ def title_words(session: Session) -> str:
 def show_actions(window: MainWindow) -> None:
     """Show the session on the actions, the title of the window and the line in the tool bar."""
     session, view, actions = window.session, window.session.view, window.actions_by_name
-    for name, what in (("undo", session.undo_text), ("redo", session.redo_text)):
+    for name, what in (("undo", window.stage.undo_text or session.undo_text), ("redo", session.redo_text)):
         text = f"&{name.capitalize()} {what}".rstrip()
         if actions[name].text() != text:
             actions[name].setText(text)

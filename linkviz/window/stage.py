@@ -195,6 +195,20 @@ class Stage(QWidget):
         else:
             self.pencil.leave()
 
+    @property
+    def undo_text(self) -> str:
+        """Return what undo takes back of a drawing that is begun, or "" if nothing is."""
+        if not self.drawing or not (self.pencil.corners or self.pencil.first):
+            return ""
+        return "corner" if self.pencil.corners else "closing of the outline"
+
+    def undo(self) -> None:
+        """Take the last corner of a drawing back; without one, the last edit."""
+        if self.undo_text:
+            self.pencil.take_back()
+        else:
+            self._session.undo()
+
     def take_placer(self, view: ViewName) -> None:
         """Lay the photo of a view by two of its points."""
         if self.drawing:

@@ -138,7 +138,7 @@ class MainWindow(QMainWindow):
                 "picture": lambda: ask_picture(self),
                 "graph": lambda: ask_graph(self),
                 "quit": self.close,
-                "undo": session.undo,
+                "undo": self.stage.undo,
                 "redo": session.redo,
                 "draw": self.stage.take_pencil,
                 **self.envelopes.deeds(),

@@ -261,3 +261,22 @@ def test_a_dragged_corner_that_cannot_be_is_hatched_and_the_last_good_place_stay
     assert red(window, "rear") == 0
     window.session.undo()
     assert window.session.document.vehicle.envelopes[0] == block
+
+
+def test_undo_takes_back_corners_before_anything_else(near: MainWindow) -> None:
+    window, undo = near, near.actions_by_name["undo"]
+    before = window.session.document
+    begin(window)
+    assert undo.text() == "&Undo clear the stage"
+    for corner in ((0.0, 300.0), (200.0, 300.0), (200.0, 400.0)):
+        window.stage.pencil.put("rear", corner)
+    window.stage.pencil.close()
+    window.frame_now()
+    assert undo.text() == "&Undo closing of the outline"
+    for left in (3, 2, 1, 0):
+        undo.trigger()
+        assert len(window.stage.pencil.corners) == left
+    window.frame_now()
+    assert window.session.document is before
+    undo.trigger()
+    assert window.session.document is not before
