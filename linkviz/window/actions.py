@@ -85,6 +85,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("stop_doubt", "S&top working it out", "Stop working out the measuring error until something changes"),
     Deed("next_pane", "Next &pane", "Go on to the next part of the window", ("F6",)),
     Deed("limits", "How far can it be &lifted?", "The trailing links over lift, against limits of your own", ("L",)),
+    Deed("equations", "Show the &equations", "How the figures come about, with the numbers of this vehicle", ("Q",)),
     Deed("signs", "&Signs and words", "Which way is plus, and what the words mean", ("F1",)),
     Deed("cautions", "&Cautions", "What must be kept in mind", ()),
     Deed("about", "&About Linkviz", "Version and licence", ()),
@@ -205,7 +206,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
             view.addAction(actions[name])
         view.addSeparator()
     help_menu = bar.addMenu("&Help")
-    for name in ("signs", "cautions", "about"):
+    for name in ("signs", "equations", "cautions", "about"):
         help_menu.addAction(actions[name])
 
 

@@ -16,3 +16,14 @@ def open_limits(window: MainWindow) -> None:
     dialog.exec()
     dialog.wait()
     dialog.deleteLater()
+
+
+def open_equations(window: MainWindow) -> None:
+    """Show the equations with the numbers of what is on the screen."""
+    from linkviz.window.equations import Equations
+
+    if window.frame is None:
+        return
+    dialog = Equations(window.frame.scene.live, window.colours, window)
+    dialog.exec()
+    dialog.deleteLater()

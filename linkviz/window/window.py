@@ -155,6 +155,7 @@ class MainWindow(QMainWindow):
                 "ghost_none": lambda on: view(ghost="none"),
                 **{f"page_{name}": lambda on, name=name: view(page=name) for name in PAGES},
                 "next_pane": self.next_pane,
+                "equations": lambda: looking.open_equations(self),
                 "limits": lambda: looking.open_limits(self),
                 "signs": lambda: self._read(dialogs.signs(self)),
                 "cautions": lambda: self._read(dialogs.cautions(self)),

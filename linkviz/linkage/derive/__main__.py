@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from linkviz.linkage.derive.printer import TARGET, write
+from linkviz.linkage.derive import printer, shown
 
-write()
-print(f"wrote {TARGET}")
+for part in (printer, shown):
+    part.write()
+    print(f"wrote {part.TARGET}")
