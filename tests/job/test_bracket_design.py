@@ -3,6 +3,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
+import numpy as np
 import pytest
 
 from linkviz.bracket.bolts import SIZES, find_size
@@ -12,16 +13,19 @@ from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.conventions import GRAVITY, MM_PER_INCH
 from linkviz.job.bracket_bounds import Room, axle_bound, ground_bound, links_bound
 from linkviz.job.bracket_changes import changes
-from linkviz.job.bracket_design import Design, Rules, design, loads_said
+from linkviz.job.bracket_design import DEFAULT_RULES, Design, Rules, design, loads_said, look
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
 from linkviz.job.build import Build
+from linkviz.job.catalogue import read_catalogue
 from linkviz.job.limits import LinkLimits
 from linkviz.job.setup import Setup
+from linkviz.job.stock import propose
 from linkviz.job.study import study
-from linkviz.resources import demo_vehicle_paths
+from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.bar_mount import BOLTS
 from linkviz.vehicle.model import SteelName, Vehicle
 from linkviz.vehicle.read import parse_vehicle, read_vehicle
+from tests.vehicles import random_vehicle
 
 WAGON, CRUISER, PICKUP = (read_vehicle(path) for path in demo_vehicle_paths())
 LIFT = 101.6
@@ -203,3 +207,22 @@ def test_the_same_bracket_on_the_axle() -> None:
     side = 2.0 * WAGON.mass.rear_axle * GRAVITY
     assert at_axle.anchor_force == pytest.approx(side * up.axle_raise / found.bracket.anchor)
     assert at_axle.angle == pytest.approx(study(Build.of(WAGON, up), 0.0).bar_angle[0])
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_any_vehicle_gets_an_answer(seed: int) -> None:
+    """Random plausible vehicles, tables left out at random: bounds in order, finite figures."""
+    draw = np.random.default_rng(seed)
+    vehicle = random_vehicle(draw, bare=0.4)
+    lift = float(draw.uniform(0.0, 200.0))
+    found = design(vehicle, Setup(lift=lift, drop=float(draw.choice([0.0, 10.0, 220.0]))))
+    assert [b.drop for b in found.shortest] == sorted((b.drop for b in found.shortest), reverse=True)
+    assert [b.drop for b in found.longest] == sorted(b.drop for b in found.longest)
+    assert all(np.isfinite(check.utilisation) for check in (*found.checks, *found.distances))
+    assert bool(found.checks) == (vehicle.mass is not None)
+    assert (found.drop_min is None) == (vehicle.frame_bracket is None or vehicle.bar_end is None)
+    served = {lift for hole in found.holes.holes for lift in hole.serves}
+    assert served | set(found.holes.unserved) == set(DEFAULT_RULES.lifts)
+    look_again = look(vehicle, found.setup, found.bracket)
+    assert look_again.checks == found.checks and look_again.distances == found.distances
+    propose(vehicle, lift, read_catalogue(demo_catalogue_path()))
