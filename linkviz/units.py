@@ -182,6 +182,27 @@ def angle_number(rad: float, digits: int = 1) -> str:
     return f"{degrees + 0.0:.{digits}f}" if degrees else f"{0.0:.{digits}f}"
 
 
+def parse_number(text: str, unit: str = "") -> float:
+    """Read a plain number as a person types it, with its unit (``26 N/mm``, ``60 kg``) or without.
+
+    Raises
+    ------
+    LinkvizError
+        If the text is not a number, or has another unit.
+    """
+    bare = _plain(text)
+    if unit and bare.lower().endswith(unit.lower()):
+        bare = bare[: -len(unit)].rstrip()
+    try:
+        value = float(bare.replace(",", "."))
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value):
+        shown = text if len(text) <= 40 else text[:37] + "..."
+        raise LinkvizError(f"{shown!r} is not a number. Write one such as 26{f' or 26 {unit}' if unit else ''}.")
+    return value
+
+
 def _plain(text: str) -> str:
     for fancy, fraction in _VULGAR.items():
         text = text.replace(fancy, f" {fraction}")

@@ -17,6 +17,7 @@ from linkviz.units import (
     length_number,
     parse_angle,
     parse_length,
+    parse_number,
     to_mm,
 )
 
@@ -120,3 +121,17 @@ def test_an_angle_is_shown_in_degrees_without_minus_zero() -> None:
     assert angle_number(math.radians(-0.01)) == "0.0"
     assert angle_number(math.radians(1.234), digits=2) == "1.23"
     assert format_angle(math.inf) == "-"
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "value"),
+    [("26", "N/mm", 26.0), ("26,5 n/mm", "N/mm", 26.5), ("60kg", "kg", 60.0), (" 9.3 ", "", 9.3)],
+)
+def test_numbers(text: str, unit: str, value: float) -> None:
+    assert parse_number(text, unit) == value
+
+
+@pytest.mark.parametrize("text", ["", "stiff", "nan", "26 lb", "1e999"])
+def test_no_numbers(text: str) -> None:
+    with pytest.raises(LinkvizError, match="is not a number"):
+        parse_number(text, "N/mm")

@@ -28,7 +28,7 @@ def command(options: argparse.Namespace) -> int:
     comparison = compare(vehicle, setup)
     unit: Unit = options.units or vehicle.units
     clear = clear_drop(vehicle, setup.lift) if setup.lift else None
-    words = findings(comparison, unit, clear)
+    words = findings(comparison, unit, clear, found.job.springing)
     if options.json:
         print(json.dumps(as_data(comparison, words), indent=1))
     else:

@@ -12,6 +12,7 @@ from linkviz.job.brake_words import counter_sentences
 from linkviz.job.compare import Case, Comparison, Worst
 from linkviz.job.goals import restore_drop
 from linkviz.job.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
+from linkviz.job.springing import Springing
 from linkviz.job.telling import Cell, Row, Sentence
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
@@ -38,7 +39,9 @@ class Findings:
     cautions: tuple[str, ...] = CAUTIONS
 
 
-def findings(comparison: Comparison, unit: Unit = "mm", clear: float | None = None) -> Findings:
+def findings(
+    comparison: Comparison, unit: Unit = "mm", clear: float | None = None, springing: Springing | None = None
+) -> Findings:
     """Put a comparison into words.
 
     Parameters
@@ -49,8 +52,10 @@ def findings(comparison: Comparison, unit: Unit = "mm", clear: float | None = No
         Unit of lengths in the text.
     clear : float, optional
         `linkviz.job.goals.clear_drop`, mm, if it is at hand.
+    springing : Springing, optional
+        What was put under the body, for how it stands laden.
     """
-    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear)))
+    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear, springing)))
 
 
 # -- the table
@@ -186,7 +191,7 @@ def _stands(y: float, unit: Unit) -> str:
     return f"stands {format_length(abs(y), unit)} to the {'left' if y > 0 else 'right'}"
 
 
-def _sentences(comparison: Comparison, unit: Unit, clear: float | None) -> list[Sentence]:
+def _sentences(comparison: Comparison, unit: Unit, clear: float | None, springing: Springing | None) -> list[Sentence]:
     cases, vehicle, setup = comparison.cases, comparison.vehicle, comparison.setup
     built, lifted, corrected = cases["as built"], cases.get("lifted"), cases.get("corrected")
     result: list[Sentence] = []
@@ -227,7 +232,7 @@ def _sentences(comparison: Comparison, unit: Unit, clear: float | None) -> list[
     last = corrected or lifted or built
     result += _steep(last, built) + _short(last, unit)
     if vehicle.brake_valve is not None:
-        result += counter_sentences(brake_valve(vehicle, setup), unit)
+        result += counter_sentences(brake_valve(vehicle, setup, springing), unit)
     if lifted is not None:
         restore = restore_drop(vehicle, setup.lift)
         if restore is not None:

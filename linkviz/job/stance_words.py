@@ -8,7 +8,7 @@ from linkviz.job.setup import Setup
 from linkviz.job.springing import Springing
 from linkviz.job.stance import Rest, Stance, corner_load, from_springs, springs_rise, stance
 from linkviz.job.telling import Cell, Row, Sentence
-from linkviz.units import Unit, format_angle, format_length
+from linkviz.units import Unit, format_angle, format_length, length_number
 from linkviz.vehicle.model import Vehicle
 
 NOTHING = 0.5
@@ -139,7 +139,7 @@ def _height(rise: float, unit: Unit) -> str:
 
 
 def _between(pair: tuple[float, float], unit: Unit) -> str:
-    return f"{format_length(pair[0], unit)} to {format_length(pair[1], unit)}"
+    return f"{length_number(pair[0], unit)} to {format_length(pair[1], unit)}"
 
 
 def _turned(pitch: float) -> str:

@@ -116,9 +116,9 @@ class Live:
             self._slow_for.vehicle is document.vehicle and self._slow_for.setup.lift == document.setup.lift
         )
         clear = self._slow.clear if same_lift else None
-        key = (id(document.vehicle), document.setup, self._session.view.unit, clear)
+        key = (id(document.vehicle), document.setup, self._session.view.unit, clear, document.job.springing)
         if self._words is None or self._words[0] != key:
-            self._words = (key, findings(comparison, self._session.view.unit, clear))
+            self._words = (key, findings(comparison, self._session.view.unit, clear, document.job.springing))
         return self._words[1]
 
     def live_name(self) -> Name:

@@ -10,9 +10,9 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from linkviz.errors import LinkvizError
-from linkviz.units import MM_PER_INCH, Unit, format_length, parse_angle, parse_length
+from linkviz.units import MM_PER_INCH, Unit, format_length, parse_angle, parse_length, parse_number
 
-Kind = Literal["length", "angle"]
+Kind = Literal["length", "angle", "number"]
 
 
 class ValueBox(QLineEdit):
@@ -20,18 +20,21 @@ class ValueBox(QLineEdit):
 
     Parameters
     ----------
-    kind : {"length", "angle"}
+    kind : {"length", "angle", "number"}
         What is typed.
     name : str
         Accessible name.
+    suffix : str
+        Unit of a number, shown behind it; it may be left out when typing.
     """
 
     entered = Signal(float)
     refused = Signal(str)
 
-    def __init__(self, kind: Kind, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, kind: Kind, name: str, parent: QWidget | None = None, suffix: str = "") -> None:
         super().__init__(parent)
         self.setObjectName("value")
+        self._suffix = suffix
         self.setAccessibleName(name)
         self._kind = kind
         self._value = 0.0
@@ -51,6 +54,8 @@ class ValueBox(QLineEdit):
 
     def worded(self, value: float) -> str:
         """Return a value as it is shown."""
+        if self._kind == "number":
+            return f"{value + 0.0:.4g} {self._suffix}".rstrip()
         if self._kind == "angle":
             return f"{value + 0.0:.1f}\N{DEGREE SIGN}" if abs(value) >= 0.05 else "0.0\N{DEGREE SIGN}"
         return format_length(value, self._unit)
@@ -63,8 +68,14 @@ class ValueBox(QLineEdit):
         if not (self.hasFocus() and self.isModified()):
             self._restore()
 
+    def show_nothing(self) -> None:
+        """Show that there is no value."""
+        self._value = math.nan
+        if not (self.hasFocus() and self.isModified()):
+            self._restore()
+
     def _restore(self) -> None:
-        self.setText(self.worded(self._value))
+        self.setText("" if math.isnan(self._value) else self.worded(self._value))
         self.setModified(False)
         self._mark(False)
 
@@ -75,7 +86,10 @@ class ValueBox(QLineEdit):
             self.style().polish(self)
 
     def _read(self, text: str) -> float:
-        value = math.degrees(parse_angle(text)) if self._kind == "angle" else parse_length(text, self._unit)
+        if self._kind == "number":
+            value = parse_number(text, self._suffix)
+        else:
+            value = math.degrees(parse_angle(text)) if self._kind == "angle" else parse_length(text, self._unit)
         low, high = self._fits
         if not low - 1e-9 <= value <= high + 1e-9:
             raise LinkvizError(
@@ -85,7 +99,7 @@ class ValueBox(QLineEdit):
         return value
 
     def _take(self) -> None:
-        if not self.isModified():
+        if not self.isModified() or (math.isnan(self._value) and not self.text().strip()):
             return
         try:
             value = self._read(self.text())
@@ -109,8 +123,9 @@ class ValueBox(QLineEdit):
         if event.key() == Qt.Key.Key_Escape and self.isModified():
             self._restore()
             return
-        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            step = 0.1 if self._kind == "angle" else (1.0 if self._unit == "mm" else MM_PER_INCH / 16)
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down) and not math.isnan(self._value):
+            fine = {"angle": 0.1, "number": 1.0}
+            step = fine.get(self._kind) or (1.0 if self._unit == "mm" else MM_PER_INCH / 16)
             sign = 1.0 if event.key() == Qt.Key.Key_Up else -1.0
             value = min(max(self._value + sign * step, self._fits[0]), self._fits[1])
             self._value = value

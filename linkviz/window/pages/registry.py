@@ -46,13 +46,15 @@ ENTRIES: dict[view.Page, Entry] = {
     for entry in (
         Entry("counter", "Counter", "Page: &Counter", "What the lift changes", "counter:CounterPage"),
         Entry("vehicle", "Vehicle", "Page: &Vehicle", "Measured points and sizes", "vehicle:VehiclePage"),
+        Entry("lift", "Lift", "Page: &Lift", "Ride height from springs, spacer and load", "lift:LiftPage"),
         Entry(
             "clearance",
             "Clearance",
-            "Page: C&learance",
+            "Page: Cl&earance",
             "Envelopes and where the shaft comes near",
             "clearance:ClearancePage",
         ),
+        Entry("valve", "Brake valve", "Page: &Brake valve", "The load-sensing brake valve", "valve:ValvePage"),
     )
 }
 """In the order of `linkviz.session.view.PAGES`, which is that of the tabs."""
