@@ -58,6 +58,7 @@ class LinesPlot(pg.PlotWidget):  # type: ignore[misc]
                 stray.hide()
         self.setAccessibleName(name)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setFixedHeight(190)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setMenuEnabled(False)

@@ -87,7 +87,7 @@ def test_nearest_hole_is_taken(window: MainWindow) -> None:
         page.holes.setModified(True)
         page.holes.editingFinished.emit()
         assert said.pop()
-        assert page.holes.text() == "60, 95, 130 mm"
+        assert page.holes.text() == "60, 95, 130"
 
 
 def test_the_lever_moves_with_the_axle(window: MainWindow) -> None:
@@ -144,7 +144,7 @@ def test_inches_and_the_dark_theme(window: MainWindow, qtbot: Any) -> None:
     drawn = graphs(page, qtbot)
     window.session.set_view(unit="in", theme="dark")
     window.frame_now()
-    assert page.holes.text() == "1 9/16, 1 15/16, 2 15/16, 3 15/16 in"
+    assert page.holes.text() == "1 9/16, 1 15/16, 2 15/16, 3 15/16"
     assert 'Lifted 3 15/16"' in page.sentences.texts()[0]
     assert drawn.share.lines
 

@@ -109,9 +109,8 @@ class ValvePage(Page):
         self.holes.setAccessibleName("Holes of the bracket")
         self.holes.setToolTip("The rise each hole of the bracket gives, with commas between")
         self.holes.editingFinished.connect(self._typed_holes)
-        label = QLabel("&Holes")
+        self._holes_label = label = QLabel()
         label.setBuddy(self.holes)
-        label.setFixedWidth(88)
         self.nearest = QPushButton()
         self.nearest.setToolTip("Raise the rod by the hole nearest to what puts the arm back")
         self.nearest.clicked.connect(self._take_nearest)
@@ -181,7 +180,9 @@ class ValvePage(Page):
         said = valve_sentences(result, self._unit)
         self.sentences.show_sentences(tuple((s.text, s.icon) for s in said))
         if not (self.holes.hasFocus() and self.holes.isModified()):
-            self.holes.setText(", ".join(length_number(hole, self._unit) for hole in bracket.holes) + f" {self._unit}")
+            put(self._holes_label, f"&Holes, {self._unit}")
+            self.holes.setText(", ".join(length_number(hole, self._unit) for hole in bracket.holes))
+            self.holes.setCursorPosition(0)
             self.holes.setModified(False)
         hole = result.hole
         self.nearest.setEnabled(hole is not None and abs(hole - result.setup.valve_rise) > 0.05)
@@ -243,9 +244,10 @@ class ValvePage(Page):
             return
         self.holes.setModified(False)
         self._seen = ()
-        text = self.holes.text().strip().removesuffix(self._unit)
         try:
-            found = tuple(sorted(parse_length(part, self._unit) for part in text.split(",") if part.strip()))
+            found = tuple(
+                sorted(parse_length(part, self._unit) for part in self.holes.text().split(",") if part.strip())
+            )
             bracket = ValveBracket(holes=found)
             problems = list(bracket_problems(bracket, Words(self._unit)))
             if problems or not found:
