@@ -28,7 +28,7 @@ from linkviz.window.controls import Control
 from linkviz.window.icons import pixmap
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
-from linkviz.window.pages.sentences import Sentences
+from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.sketch import Sketch
 from linkviz.window.theme import THEMES, Colours, scaled
 
