@@ -81,7 +81,14 @@ class ValvePage(Page):
         self.rise.began.connect(self._begin)
         self.rise.ended.connect(self._end)
         self.rise.refused.connect(self.refused)
-        inside.addWidget(self.rise)
+        self.nearest = QPushButton()
+        self.nearest.setToolTip("Raise the rod by the hole nearest to what puts the arm back")
+        self.nearest.clicked.connect(self._take_nearest)
+        raised = QHBoxLayout()
+        raised.setSpacing(8)
+        raised.addWidget(self.rise, 1)
+        raised.addWidget(self.nearest)
+        inside.addLayout(raised)
         inside.addLayout(self._holes())
         self.sentences = Sentences()
         inside.addWidget(self.sentences)
@@ -111,12 +118,8 @@ class ValvePage(Page):
         self.holes.editingFinished.connect(self._typed_holes)
         self._holes_label = label = QLabel()
         label.setBuddy(self.holes)
-        self.nearest = QPushButton()
-        self.nearest.setToolTip("Raise the rod by the hole nearest to what puts the arm back")
-        self.nearest.clicked.connect(self._take_nearest)
         line.addWidget(label)
         line.addWidget(self.holes, 1)
-        line.addWidget(self.nearest)
         return line
 
     def _loads(self) -> QHBoxLayout:
