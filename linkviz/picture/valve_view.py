@@ -71,8 +71,9 @@ def _extent(live: Study) -> tuple[float, float, float, float]:
         centre[0] - _TUBE,
         centre[0] + _TUBE,
     )
+    top = lever.pivot[1] + 86.0 + max(build.setup.valve_rise - build.setup.lift, 0.0)
     bottom = min(centre[2] - _TUBE, valve.axle[2]) + low
-    return (min(us) - _ROOM, bottom - _ROOM, max(us) + _ROOM, lever.pivot[1] + 86.0 + _ROOM)
+    return (min(us) - _ROOM, bottom - _ROOM, max(us) + _ROOM, top + _ROOM)
 
 
 def _body(pivot: Pt) -> list[Shape]:
