@@ -8,7 +8,11 @@ import math
 import textwrap
 from typing import Any
 
+from linkviz.commands.clearance import clearance_data
 from linkviz.commands.subject import subject
+from linkviz.job.answers import answers
+from linkviz.job.build import Build
+from linkviz.job.clearance_words import clearance_sentences
 from linkviz.job.compare import Comparison, compare
 from linkviz.job.figures import figure
 from linkviz.job.findings import Findings, findings
@@ -51,6 +55,7 @@ def at_rest(comparison: Comparison, quantity: Quantity) -> dict[str, float]:
 def as_data(comparison: Comparison, found: Findings) -> dict[str, Any]:
     """Return it all as plain data: mm, deg, N and %; what cannot be told says why."""
     quantities = []
+    build = Build.of(comparison.vehicle, comparison.setup)
     for quantity in QUANTITIES:
         entry: dict[str, Any] = {"key": quantity.key, "label": quantity.label, "unit": quantity.unit}
         if why := quantity.missing(comparison.vehicle):
@@ -65,6 +70,7 @@ def as_data(comparison: Comparison, found: Findings) -> dict[str, Any]:
         "vehicle": comparison.vehicle.name,
         "sentences": [{"text": s.text, "sign": s.icon} for s in found.sentences],
         "limits": limits_of(comparison, "mm"),
+        "clearance": clearance_data(build, answers(build)),
         "quantities": quantities,
         "cautions": list(found.cautions),
     }
@@ -78,6 +84,10 @@ def as_text(comparison: Comparison, found: Findings, unit: Unit) -> str:
     lines += ["", "How far it can be lifted, and how far it travels"]
     for text in limits_of(comparison, unit):
         lines += textwrap.wrap(text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+    build = Build.of(comparison.vehicle, comparison.setup)
+    lines += ["", "How near the parts come"]
+    for sentence in clearance_sentences(build, answers(build), unit):
+        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
     lines += ["", "At rest".ljust(_LABEL) + "".join(name.rjust(16) for name in comparison.cases)]
     group = ""
     absent: dict[str, list[str]] = {}

@@ -11,7 +11,9 @@ from linkviz import __version__
 from linkviz.commands import values
 from linkviz.errors import LinkvizError
 
-COMMANDS = ("check", "sweep", "explain", "bracket", "stance", "valve", "picture", "papers", "sheet", "bench")
+COMMANDS = (
+    "check", "sweep", "explain", "bracket", "stance", "valve", "clearance", "picture", "papers", "sheet", "bench",
+)  # fmt: skip
 """Everything that is not the window."""
 
 
@@ -121,6 +123,12 @@ def _commands() -> argparse.ArgumentParser:
     bracket.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
     bracket.add_argument("--json", action="store_true", help="for other programs: mm, kN, MPa and deg")
     _setup_options(bracket)
+
+    clearance = command("clearance", "Say how near moving parts come to everything watched, and which drop clears.")
+    clearance.add_argument("file", metavar="FILE")
+    clearance.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    clearance.add_argument("--json", action="store_true", help="for other programs: mm and deg")
+    _setup_options(clearance)
 
     stance = command("stance", "Say how high it stands on its springs, a spacer, other springs or a load.")
     stance.add_argument("file", metavar="FILE")

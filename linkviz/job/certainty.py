@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from linkviz.conventions import MM_PER_INCH
+from linkviz.job.clearance_words import sure_words
 from linkviz.job.compare import Name
 from linkviz.job.findings import sideways
 from linkviz.job.telling import Sentence
@@ -80,6 +81,8 @@ def sentences(found: Uncertainty, unit: Unit, keys: tuple[str, ...] = ()) -> tup
             Sentence(f"Drop that restores the bar's angle: {_end(found.restore, found.restore.value, unit)}, "
                      f"{between(found.restore, unit)}.")
         )  # fmt: skip
+    if found.sure is not None and (not keys or "sure_drop" in keys):
+        said.append(sure_words(found.sure, unit))
     if case.reached < 1.0:
         lost = max(1, round(100 * (1.0 - case.reached)))
         said.append(Sentence(f"In {lost} of 100 such vehicles the axle does not get through its whole travel.", "warn"))

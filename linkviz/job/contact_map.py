@@ -20,10 +20,9 @@ from numpy.typing import NDArray
 
 from linkviz.clearance.bodies import Body, Frames
 from linkviz.clearance.distance import Cores, Simplex, core_distances
-from linkviz.clearance.pair import Compound
 from linkviz.job.build import Build
-from linkviz.job.movers import STILL, Places, things
-from linkviz.job.pairs import Pair, pieces_of, watched_pairs
+from linkviz.job.movers import STILL, Places
+from linkviz.job.pairs import Element, Pair, elements_of, watched_pairs
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
 
@@ -84,21 +83,6 @@ class ContactMap:
         return int(i), int(j)
 
 
-@dataclass(frozen=True, eq=False)
-class _Element:
-    """Two convex bodies, and the pair they belong to."""
-
-    pair: int
-    a: Body
-    frame_a: str
-    b: Body
-    frame_b: str
-
-    @property
-    def balls(self) -> float:
-        return self.a.radius + self.b.radius
-
-
 def contact_map(
     build: Build, travel: Array | None = None, roll: Array | None = None, pairs: tuple[Pair, ...] | None = None
 ) -> ContactMap:
@@ -121,7 +105,7 @@ def contact_map(
     t, r = (grid.ravel() for grid in np.meshgrid(travel, roll, indexing="ij"))
     poses = solve(build.layout, t - build.setup.lift, r)
     reached = poses.reached.reshape(shape)
-    elements = _elements(build, pairs)
+    elements = elements_of(build, pairs)
     if not elements:
         none = np.zeros(shape, dtype=bool)
         return ContactMap(travel, roll, pairs, np.full(shape, np.inf), np.full(shape, -1), none, none, reached)
@@ -144,20 +128,10 @@ def _lines(n: int) -> Ints:
     return np.unique(np.round(np.linspace(0, n - 1, max(2, -(-(n - 1) // _COARSE) + 1))).astype(np.intp))
 
 
-def _elements(build: Build, pairs: tuple[Pair, ...]) -> list[_Element]:
-    found = things(build.vehicle, build.setup)
-    elements = []
-    for i, pair in enumerate(pairs):
-        for a, b in pieces_of(found[pair.one], found[pair.other]):
-            parts = b.body.parts if isinstance(b.body, Compound) else (b.body,)
-            elements += [_Element(i, a.body, a.frame, part, b.frame) for part in parts]
-    return elements
-
-
 class _Search:
     """Gaps on the coarse grid, and from there at any states near it."""
 
-    def __init__(self, elements: list[_Element], margins: Array, places: Places, coarse: Ints) -> None:
+    def __init__(self, elements: list[Element], margins: Array, places: Places, coarse: Ints) -> None:
         self.elements, self.places = elements, places
         self.margin = np.array([margins[e.pair] for e in elements])
         self.pair = np.array([e.pair for e in elements])
@@ -170,7 +144,7 @@ class _Search:
         self.simplex = cores.simplex
         self.least = cores.least.reshape(len(elements), len(coarse)) - self.balls[:, None]
 
-    def _job(self, e: _Element, rows: Ints) -> tuple[Body, Frames, Body, Frames]:
+    def _job(self, e: Element, rows: Ints) -> tuple[Body, Frames, Body, Frames]:
         return e.a, self.places[e.frame_a].at(rows), e.b, self.places[e.frame_b].at(rows)
 
     def _moved(self, rows: Ints, home: Ints) -> Array:

@@ -7,14 +7,17 @@ ends and dampers. A pair of which neither part moves is never watched, nor are p
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from linkviz.clearance.bodies import Body
-from linkviz.clearance.pair import gap
+from linkviz.clearance.distance import core_distances
+from linkviz.clearance.pair import Compound, gap
 from linkviz.job.build import Build
 from linkviz.job.movers import Piece, Places, Thing, things
 from linkviz.job.setup import Setup
@@ -153,12 +156,16 @@ def pair_gap(build: Build, pair: Pair, poses: Poses, places: Places | None = Non
     KeyError
         If the build has no such part.
     """
-    found = things(build.vehicle, build.setup)
     places = Places(build, poses) if places is None else places
-    n = len(poses)
+    return _measure(build, pair, places, np.arange(len(poses)))
+
+
+def _measure(build: Build, pair: Pair, places: Places, rows: NDArray[np.intp]) -> PairGap:
+    found, n = things(build.vehicle, build.setup), len(rows)
     distance, on_one, on_other = np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
     for a, b in pieces_of(found[pair.one], found[pair.other]):
-        near = gap(a.body, places[a.frame], b.body, None if not isinstance(b.body, Body) else places[b.frame])
+        at_b = places[b.frame].at(rows) if isinstance(b.body, Body) else None
+        near = gap(a.body, places[a.frame].at(rows), b.body, at_b)
         less = near.distance < distance
         distance = np.where(less, near.distance, distance)
         on_one = np.where(less[:, None], near.on_a, on_one)
@@ -177,3 +184,55 @@ class _Moving:
 
     body: Body
     frame: str
+
+
+@dataclass(frozen=True, eq=False)
+class Element:
+    """Two convex bodies, their frames, and the index of the pair they belong to."""
+
+    pair: int
+    a: Body
+    frame_a: str
+    b: Body
+    frame_b: str
+
+    @property
+    def balls(self) -> float:
+        """Return what the balls of the two take off the distance of their cores, mm."""
+        return self.a.radius + self.b.radius
+
+
+def elements_of(build: Build, pairs: Sequence[Pair]) -> list[Element]:
+    """Return the convex bodies that pairs come down to, each with each."""
+    found = things(build.vehicle, build.setup)
+    elements = []
+    for i, pair in enumerate(pairs):
+        for a, b in pieces_of(found[pair.one], found[pair.other]):
+            parts = b.body.parts if isinstance(b.body, Compound) else (b.body,)
+            elements += [Element(i, a.body, a.frame, part, b.frame) for part in parts]
+    return elements
+
+
+def pair_gaps(build: Build, pairs: Sequence[Pair], poses: Poses) -> list[PairGap]:
+    """Return the gaps of several pairs at the same poses, all in one search; as `pair_gap` for each."""
+    n, places, elements = len(poses), Places(build, poses), elements_of(build, pairs)
+    result = [PairGap(pair, np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))) for pair in pairs]
+    if not elements or not n:
+        return result
+    cores = core_distances([(e.a, places[e.frame_a], e.b, places[e.frame_b]) for e in elements])
+    for k, e in enumerate(elements):
+        rows, mine = slice(k * n, (k + 1) * n), result[e.pair]
+        way = cores.way[:, rows]
+        gaps = cores.distance[rows] - e.balls
+        less = gaps < mine.distance
+        mine.distance[less] = gaps[less]
+        mine.on_one[less] = (cores.on_a[:, rows] - e.a.radius * way).T[less]
+        mine.on_other[less] = (cores.on_b[:, rows] + e.b.radius * way).T[less]
+    deep = cores.meet.reshape(len(elements), n)
+    for i, pair in enumerate(pairs):
+        rows_deep = np.flatnonzero(deep[[e.pair == i for e in elements]].any(axis=0))
+        if len(rows_deep):
+            some = _measure(build, pair, places, rows_deep)
+            result[i].distance[rows_deep] = some.distance
+            result[i].on_one[rows_deep], result[i].on_other[rows_deep] = some.on_one, some.on_other
+    return result

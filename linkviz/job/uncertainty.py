@@ -23,6 +23,7 @@ from linkviz.job.measured import Drawn, coordinates, drawn, inputs
 from linkviz.job.propagate import draws, shares, summary, symmetric
 from linkviz.job.quantities import BY_KEY, Unit
 from linkviz.job.setup import Setup
+from linkviz.job.sure_drop import SureDrop
 from linkviz.linkage.batch import bar_angle, solve_batch
 from linkviz.linkage.layout import Array
 from linkviz.vehicle.model import Vehicle
@@ -143,6 +144,8 @@ class Uncertainty:
         As in `linkviz.job.compare.compare`.
     restore : Estimate or None
         The drop that gives the bar its angle back at this lift; None if no drop does.
+    sure : SureDrop or None
+        The drop that clears with 95 % confidence, where it was worked out too (`linkviz.job.sure_drop.sure_drop`).
     """
 
     vehicle: Vehicle
@@ -151,6 +154,7 @@ class Uncertainty:
     seed: int
     cases: Mapping[Name, CaseUncertainty]
     restore: Estimate | None
+    sure: SureDrop | None = None
 
     def measure_again(self, keys: tuple[str, ...] = ()) -> tuple[str, tuple[Cause, ...]]:
         """Return what is least sure about the last state, as (label of the result, points most to blame).

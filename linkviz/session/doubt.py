@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from linkviz.session.document import Document
@@ -57,9 +57,10 @@ def work_out(
     cancelled : callable
         Asked several times a second.
     """
+    from linkviz.job.sure_drop import sure_drop
     from linkviz.job.uncertainty import run
 
-    done = 0
+    done, last = 0, None
     for trials in STAGES:
 
         def tell(share: float, done: int = done, trials: int = trials) -> None:
@@ -69,4 +70,8 @@ def work_out(
         if found is None:
             return
         yield found
-        done += trials
+        done, last = done + trials, found
+    if last is not None and document.setup.lift > 0:
+        sure = sure_drop(document.vehicle, document.setup.lift, cancelled=cancelled)
+        if sure is not None and not cancelled():
+            yield replace(last, sure=sure)

@@ -119,7 +119,7 @@ class ClearancePage(Page):
         column.addWidget(self.hint)
         self._room = QWidget()
         column.addWidget(self._room, 1)
-        self.certainty = Certainty(session, ("worst_gap",))
+        self.certainty = Certainty(session, ("worst_gap", "sure_drop"))
         self.certainty.asked.connect(self.asked)
         column.addWidget(self.certainty)
 

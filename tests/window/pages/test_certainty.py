@@ -100,15 +100,17 @@ def test_the_clearance_page_tells_of_the_gap_alone(sure: MainWindow) -> None:
     sure.session.set_view(page="clearance")
     sure.frame_now()
     texts = sure.side.page("clearance").certainty.sentences.texts()
-    assert len(texts) == 1 and texts[0].startswith("Smallest shaft gap")
+    assert texts[0].startswith("Smallest shaft gap")
+    assert all("95 % confidence" in text for text in texts[1:])
 
 
 def test_stages_report_their_share_of_all(window: MainWindow) -> None:
     document: Document = window.session.shown
     shares: list[float] = []
     answers = list(doubt.work_out(document, shares.append, lambda: False))
-    assert [answer.trials for answer in answers] == [100, 120]
+    assert [answer.trials for answer in answers] == [100, 120, 120]
     assert shares == sorted(shares) and shares[-1] == pytest.approx(1.0)
+    assert answers[1].sure is None and answers[2].sure is not None
     whole = run(document.vehicle, document.setup, 120)
     assert whole is not None
     assert answers[-1].cases["lifted"].results["worst_gap"] == whole.cases["lifted"].results["worst_gap"]

@@ -1,0 +1,91 @@
+"""`linkviz clearance`: every pair of parts that is watched, travel left, and the drop and the bump stop that clear."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import textwrap
+from typing import Any
+
+from linkviz.commands.subject import subject
+from linkviz.job.answers import Answers, FirstTouch, answers, guessed_sizes
+from linkviz.job.build import Build
+from linkviz.job.clearance_words import clearance_sentences, guessed_words, pair_row, sure_words
+from linkviz.job.findings import CAUTIONS
+from linkviz.job.sure_drop import SureDrop, sure_drop
+from linkviz.units import Unit
+
+_WIDE = 100
+_COLUMNS = (40, 10, 24)
+
+
+def command(options: argparse.Namespace) -> int:
+    """Print what clearance comes down to."""
+    whole = subject(options)
+    build = Build.of(whole.vehicle, whole.setup)
+    unit: Unit = options.units or whole.vehicle.units
+    found = answers(build)
+    sure = sure_drop(whole.vehicle, whole.setup.lift)
+    if options.json:
+        data = {"vehicle": whole.vehicle.name, **clearance_data(build, found)}
+        print(json.dumps({**data, "clearing_drop": sure_data(sure), "cautions": list(CAUTIONS)}, indent=1))
+    else:
+        print(as_text(build, found, sure, unit))
+    return 0
+
+
+def clearance_data(build: Build, found: Answers) -> dict[str, Any]:
+    """Return the answers as plain data, mm and deg."""
+    pairs = [
+        {
+            "one": worst.pair.one,
+            "other": worst.pair.other,
+            "margin_mm": worst.pair.margin,
+            "gap_mm": round(worst.gap, 6),
+            "travel_mm": round(worst.travel, 6),
+            "roll_deg": round(math.degrees(worst.roll), 6) + 0.0,
+            "sign": worst.sign,
+        }
+        for worst in found.worst
+    ]
+    return {
+        "pairs": pairs,
+        "travel_left": {"up": _touch(found.up), "down": _touch(found.down)},
+        "bump_stop_mm": None if found.stop_height is None else round(found.stop_height, 6),
+        "sizes_not_measured": list(guessed_sizes(build)),
+    }
+
+
+def sure_data(sure: SureDrop | None) -> dict[str, Any] | None:
+    """Return the drop that clears as plain data, mm."""
+    if sure is None:
+        return None
+    return {"as_measured_mm": sure.plain, "with_95_percent_mm": sure.drop, "trials": sure.trials}
+
+
+def _touch(touch: FirstTouch | None) -> dict[str, Any] | None:
+    if touch is None:
+        return None
+    roll = round(math.degrees(touch.roll), 6) + 0.0
+    return {"travel_mm": round(touch.travel, 6), "roll_deg": roll, "one": touch.pair.one, "other": touch.pair.other}
+
+
+def as_text(build: Build, found: Answers, sure: SureDrop | None, unit: Unit) -> str:
+    """Return it all as text."""
+    lines = [build.vehicle.name, ""]
+    sentences = [*clearance_sentences(build, found, unit), *([sure_words(sure, unit)] if sure is not None else [])]
+    for sentence in sentences:
+        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+    lines += ["", *pair_lines(found, unit)]
+    for note in (guessed_words(build), *CAUTIONS):
+        if note:
+            lines += ["", *textwrap.wrap(note, _WIDE)]
+    return "\n".join(lines)
+
+
+def pair_lines(found: Answers, unit: Unit) -> list[str]:
+    """Return the table of pairs."""
+    rows = [("Pair", "Margin", "Smallest gap", "Where"), *(pair_row(worst, unit) for worst in found.worst)]
+    widths = (*_COLUMNS, 0)
+    return ["".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
