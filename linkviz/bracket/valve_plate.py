@@ -15,7 +15,7 @@ from linkviz.sheetmetal.profile import Bend, Profile
 
 
 @dataclass(frozen=True)
-class ValveBracket:
+class ValvePlate:
     """What the bracket is to be.
 
     Attributes
@@ -51,12 +51,12 @@ class ValveBracket:
     assumed: bool = False
 
 
-def valve_plate(bracket: ValveBracket, steel: Steel, neutral: Neutral | None = None) -> Plate:
+def valve_plate(bracket: ValvePlate, steel: Steel, neutral: Neutral | None = None) -> Plate:
     """Return the plate; its origin lies midway between the mounting holes, rises upwards.
 
     Parameters
     ----------
-    bracket : ValveBracket
+    bracket : ValvePlate
     steel : Steel
         With the greatest tensile strength it may have.
     neutral : Neutral, optional

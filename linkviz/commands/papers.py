@@ -7,7 +7,8 @@ import datetime
 import math
 from pathlib import Path
 
-from linkviz.bracket.valve_plate import ValveBracket
+from linkviz.bracket.loads import CASES
+from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.commands.subject import Subject, subject
 from linkviz.commands.values import BadValue, angle, length
 from linkviz.errors import LinkvizError
@@ -35,6 +36,8 @@ def command(options: argparse.Namespace) -> int:
         print(f"wrote {path}")
     for line in _left_out(left_out):
         print(f"left out: {line}")
+    for text in made.over:
+        print(f"NOT KEPT: {text}")
     for text in made.assumed:
         print(f"TAKEN, NOT MEASURED: {text}")
     return 0
@@ -61,17 +64,23 @@ def _order(options: argparse.Namespace, found: Subject) -> Order:
     )
     neutral = None if options.k is None else Neutral.of_shop(_number("k", options.k))
     holes = _lengths("holes", options.holes) if options.holes is not None else ()
-    return order(vehicle, setup, heading, valve=_valve(options, found), neutral=neutral, holes=holes)
+    bracket = found.job.bracket.bracket() if found.job.bracket else None
+    if bracket is not None and holes:
+        bracket, holes = bracket.with_holes(*holes), ()
+    cases = tuple(case.case() for case in found.job.load_cases) or CASES
+    return order(vehicle, setup, heading, bracket, _valve(options, found), neutral, holes, cases)
 
 
-def _valve(options: argparse.Namespace, found: Subject) -> ValveBracket | None:
+def _valve(options: argparse.Namespace, found: Subject) -> ValvePlate | None:
     """Return the valve bracket that was asked for, or None for one with usual holes."""
     asked = (options.valve_rises, options.valve_spacing, options.valve_bolt)
     lean = angle("valve-lean", options.valve_lean, 60.0)
-    if all(value is None for value in asked) and not lean:
+    if all(value is None for value in asked) and not lean and found.job.valve_bracket is None:
         return None
     if options.valve_rises is not None:
         rises = _lengths("valve-rises", options.valve_rises)
+    elif found.job.valve_bracket is not None:
+        rises = tuple(sorted(found.job.valve_bracket.holes))
     elif found.setup.valve_rise > 0:
         rises = (found.setup.valve_rise,)
     else:
@@ -80,7 +89,7 @@ def _valve(options: argparse.Namespace, found: Subject) -> ValveBracket | None:
     if not 0 < spacing <= 300:
         raise BadValue(f"--valve-spacing: found {options.valve_spacing}; expected a length above 0, at most 300 mm")
     measured = options.valve_spacing is not None and options.valve_bolt is not None
-    return ValveBracket(spacing, rises, options.valve_bolt or "M8", lean=lean, assumed=not measured)
+    return ValvePlate(spacing, rises, options.valve_bolt or "M8", lean=lean, assumed=not measured)
 
 
 def _lengths(option: str, text: str) -> tuple[float, ...]:

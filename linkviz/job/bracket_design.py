@@ -265,8 +265,13 @@ def missing(vehicle: Vehicle) -> Iterator[str]:
 
 def loads_said(found: Design) -> tuple[str, ...]:
     """Return the loads on the vehicle's own bracket in words, a sentence for each case."""
+    return cases_said(found.cases)
+
+
+def cases_said(cases: Cases) -> tuple[str, ...]:
+    """Return what load cases do to the vehicle's own bracket in words, a sentence for each."""
     said = []
-    for case, load in found.cases:
+    for case, load in cases:
         said.append(
             f"{case.name[:1].upper()}{case.name[1:]}: the bar pushes with {load.force / 1000:.1f} kN. The anchor bolt "
             f"bears {load.anchor_force / 1000:.1f} kN of it, {load.anchor_force / load.force:.1f} times as much, on "

@@ -7,6 +7,7 @@ from linkviz.papers.flow import Flow
 from linkviz.papers.order import Order
 from linkviz.papers.plate_views import SCALES, View, bent_view, edge_view, flat_view, scale_words
 from linkviz.papers.shapes import Page, Shape, moved
+from linkviz.papers.strength_list import strength
 from linkviz.sheetmetal.plate import Plate
 
 TITLE = "Shop drawing"
@@ -21,8 +22,7 @@ def drawing(order: Order) -> tuple[Page, ...]:
             flow.space(6.0)
             flow.need(30.0 + sum(map(_high, _rows(order, plate, 0.5))))
         _plate(flow, order, plate)
-    if order.assumed:
-        flow.boxed("TAKEN, NOT MEASURED. MEASURE BEFORE CUTTING.", order.assumed)
+    flow.warnings(order.over, order.assumed, "MEASURE BEFORE CUTTING.")
     shop_lists.cut_list(flow, order)
     shop_lists.holes(flow, order)
     shop_lists.bending(flow, order)
@@ -31,6 +31,8 @@ def drawing(order: Order) -> tuple[Page, ...]:
         shop_lists.welds(flow, order, order.kit)
         shop_lists.hardware(flow, order, order.kit)
     shop_lists.looked_at(flow, order)
+    if order.kit is not None:
+        strength(flow, order, order.kit)
     return flow.pages()
 
 

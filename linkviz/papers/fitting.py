@@ -37,6 +37,7 @@ def fitting(order: Order) -> tuple[Page, ...]:
     """Return the pages of the fitting sheet."""
     flow = Flow(order.heading, TITLE)
     flow.head(f"How to fit the {_what(order)}")
+    flow.warnings(order.over, order.assumed, "COMPARE WITH THE VEHICLE FIRST.")
     flow.boxed("BEFORE YOU BEGIN", CAUTIONS)
     if order.kit is not None:
         _where(flow, order, order.kit)
@@ -45,8 +46,6 @@ def fitting(order: Order) -> tuple[Page, ...]:
             flow.text(step, indent=7.0, mark=f"{number}.")
     if order.valve is not None:
         _valve(flow, order)
-    if order.assumed:
-        flow.boxed("TAKEN, NOT MEASURED. COMPARE WITH THE VEHICLE FIRST.", order.assumed)
     flow.boxed("AFTERWARDS", AFTER)
     return flow.pages()
 

@@ -137,6 +137,13 @@ class Flow:
             y -= 0.35 * size
         self.y -= height + 2.0
 
+    def warnings(self, over: Sequence[str], assumed: Sequence[str], then: str) -> None:
+        """Write what is not kept and what was taken without measuring, each in a frame; nothing where there is none."""
+        if over:
+            self.boxed("NOT KEPT. DO NOT MAKE OR FIT IT LIKE THIS; SEE STRENGTH ON THE SHOP DRAWING.", over)
+        if assumed:
+            self.boxed(f"TAKEN, NOT MEASURED. {then}", assumed)
+
     def table(
         self,
         heads: Sequence[str],

@@ -36,7 +36,12 @@ def fonts() -> dict[str, Any]:
 
 def width(text: str, size: float, bold: bool = False) -> float:
     """Return the width of a line of text in letters of a size (mm), mm."""
-    found: float = fonts()[BOLD if bold else REGULAR].stringWidth(printable(text), size)
+    return _em_width(text, bold) * size
+
+
+@lru_cache(maxsize=8192)
+def _em_width(text: str, bold: bool) -> float:
+    found: float = fonts()[BOLD if bold else REGULAR].stringWidth(printable(text), 1.0)
     return found
 
 
@@ -48,19 +53,23 @@ def printable(text: str) -> str:
 
 def wrapped(text: str, room: float, size: float, bold: bool = False) -> list[str]:
     """Return a text in lines no wider than `room`, mm; a word that is wider stands alone or is cut."""
-    lines = [""]
+    lines, used, space = [""], 0.0, width(" ", size, bold)
     for word in text.split():
-        while width(word, size, bold) > room and len(word) > 1:
+        wide = width(word, size, bold)
+        while wide > room and len(word) > 1:
             cut = next((n for n in range(len(word) - 1, 1, -1) if width(word[:n], size, bold) <= room), 1)
             if lines[-1]:
                 lines.append("")
             lines[-1], word = word[:cut], word[cut:]
             lines.append("")
-        tried = f"{lines[-1]} {word}".strip()
-        if lines[-1] and width(tried, size, bold) > room:
+            used, wide = 0.0, width(word, size, bold)
+        if lines[-1] and used + space + wide > room:
             lines.append(word)
+            used = wide
         else:
-            lines[-1] = tried
+            # letters are not kerned: widths add up
+            used += (space if lines[-1] else 0.0) + wide
+            lines[-1] = f"{lines[-1]} {word}".strip()
     return lines
 
 

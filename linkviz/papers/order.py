@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from linkviz.bracket.check import Check
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.hardware import Fastener, Piece, fasteners, pieces
+from linkviz.bracket.loads import CASES, LoadCase
 from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.plates import MOST_TENSILE, drop_plates
-from linkviz.bracket.valve_plate import ValveBracket, valve_plate
-from linkviz.job.bracket_loads import bar_end_of, frame_bracket_of
+from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
+from linkviz.bracket.valve_plate import ValvePlate, valve_plate
+from linkviz.job.bracket_loads import bar_end_of, cases_at, frame_bracket_of
 from linkviz.job.compare import Comparison, compare
 from linkviz.job.findings import Findings, findings
 from linkviz.job.setup import Setup
@@ -39,6 +42,10 @@ class Kit:
     pieces : tuple of Piece
     assumed : tuple of str
         Whatever was not measured and taken at a usual size, as sentences.
+    cases : sequence of (LoadCase, Loads)
+        At the longest drop of the bracket; empty without the mass on the rear axle.
+    checks : tuple of Check
+        Strength and layout at that drop, worst first; layout alone without the mass.
     """
 
     bracket: DropBracket
@@ -48,6 +55,17 @@ class Kit:
     bolts: tuple[Fastener, ...]
     pieces: tuple[Piece, ...]
     assumed: tuple[str, ...]
+    cases: Cases = ()
+    checks: tuple[Check, ...] = ()
+
+    @property
+    def over(self) -> tuple[str, ...]:
+        """Return the checks of strength and layout that are not kept, as sentences."""
+        return tuple(
+            f"{check.words}{f' ({check.case})' if check.case else ''}: {check.utilisation:.2f} of what is allowed."
+            for check in self.checks
+            if not check.passes
+        )
 
     @property
     def mass(self) -> float:
@@ -92,6 +110,11 @@ class Order:
         return (*(self.kit.assumed if self.kit else ()), *self.valve_assumed)
 
     @property
+    def over(self) -> tuple[str, ...]:
+        """Return the checks of the drop bracket that are not kept, as sentences."""
+        return self.kit.over if self.kit else ()
+
+    @property
     def plates(self) -> tuple[Plate, ...]:
         """Return every plate that is cut."""
         return (*(self.kit.plates if self.kit else ()), *((self.valve,) if self.valve else ()))
@@ -102,9 +125,10 @@ def order(
     setup: Setup,
     heading: Heading,
     bracket: DropBracket | None = None,
-    valve: ValveBracket | None = None,
+    valve: ValvePlate | None = None,
     neutral: Neutral | None = None,
     holes: tuple[float, ...] = (),
+    load_cases: tuple[LoadCase, ...] = CASES,
 ) -> Order:
     """Work out everything that is made for a vehicle.
 
@@ -115,12 +139,14 @@ def order(
     heading : Heading
     bracket : DropBracket, optional
         The shop's own; one to start from, with a hole at the drop, if left out.
-    valve : ValveBracket, optional
+    valve : ValvePlate, optional
         The shop's own; one with usual holes if left out and the rod is raised.
     neutral : Neutral, optional
         The shop's own neutral line; DIN 6935 if left out.
     holes : tuple of float
         Drops of the bracket to start from, mm; one, at the drop, if left out.
+    load_cases : tuple of LoadCase
+        What the bracket is looked at for.
 
     Raises
     ------
@@ -130,9 +156,9 @@ def order(
     comparison = compare(vehicle, setup)
     kit = None
     if setup.drop > 0 or bracket or holes:
-        kit = _kit(vehicle, setup, heading, bracket, neutral, holes or (setup.drop,))
+        kit = _kit(vehicle, setup, heading, bracket, neutral, holes or (setup.drop,), load_cases)
     if valve is None and setup.valve_rise > 0:
-        valve = ValveBracket(USUAL_SPACING, (setup.valve_rise,), assumed=True)
+        valve = ValvePlate(USUAL_SPACING, (setup.valve_rise,), assumed=True)
     plate, assumed = None, []
     if valve is not None:
         plate = valve_plate(valve, _steel("A36"), neutral)
@@ -151,6 +177,7 @@ def _kit(
     bracket: DropBracket | None,
     neutral: Neutral | None,
     holes: tuple[float, ...],
+    load_cases: tuple[LoadCase, ...],
 ) -> Kit:
     assumed = []
     measured_frame, measured_bar = frame_bracket_of(vehicle), bar_end_of(vehicle)
@@ -168,10 +195,14 @@ def _kit(
             "bolt depend on it: measure the bar before cutting."
         )
     if bracket is None:
-        given = default_bracket(frame if measured_frame else None, bar if measured_bar else None, holes, "drop bracket")
+        given = default_bracket(measured_frame, measured_bar, holes, "drop bracket")
         bracket = replace(given, shift=setup.shift)
     plates = drop_plates(bracket, _steel(bracket.steel), neutral)
-    return Kit(bracket, frame, bar, plates, fasteners(bracket, frame, bar), pieces(bracket, frame, bar), tuple(assumed))
+    cases = cases_at(vehicle, setup, bracket, [bracket.longest], load_cases)[0]
+    strong = worst_of_each(strength_checks(bracket, measured_frame, cases)) if cases else ()
+    checks = sorted((*strong, *distance_checks(bracket, measured_frame)), key=lambda check: -check.utilisation)
+    bolts, tubes = fasteners(bracket, frame, bar), pieces(bracket, frame, bar)
+    return Kit(bracket, frame, bar, plates, bolts, tubes, tuple(assumed), cases, tuple(checks))
 
 
 def _steel(key: str) -> Steel:

@@ -56,8 +56,7 @@ def packing(order: Order) -> tuple[Page, ...]:
     flow.text(
         "The strip and what is welded is part of the bracket. Nothing in this box replaces a part of the brakes.", 2.8
     )
-    if order.assumed:
-        flow.boxed("TAKEN, NOT MEASURED", order.assumed)
+    flow.warnings(order.over, order.assumed, "")
     flow.space(14.0)
     flow.need(12.0)
     for index, name in enumerate(("packed by", "date")):

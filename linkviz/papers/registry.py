@@ -85,6 +85,7 @@ def _cutting(paper: Paper, order: Order) -> tuple[File, ...]:
     heading = order.heading
     notes = [f"Job {heading.job}, {heading.date}".strip(", ")] if heading.job else []
     notes += [f"TAKEN, NOT MEASURED: {text}" for text in order.assumed]
+    notes += [f"NOT KEPT: {text}" for text in order.over]
     return tuple(
         File(f"{_start(order)}{paper.stem}-{_plain(plate.name)}.dxf", dxf(plate, heading.unit, tuple(notes)))
         for plate in order.plates

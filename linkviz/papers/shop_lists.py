@@ -179,7 +179,7 @@ def hardware(flow: Flow, order: Order, kit: Kit) -> None:
 def looked_at(flow: Flow, order: Order) -> None:
     """Write the checks of the flat patterns and of the shortest drop."""
     h = order.heading
-    flow.section("What was looked at")
+    flow.section("Bending and layout", 30.0)
     rows = []
     seen = []
     for plate in order.plates:
@@ -207,12 +207,6 @@ def looked_at(flow: Flow, order: Order) -> None:
             )
     rows.sort(key=lambda row: row[3] != "NOT KEPT")
     flow.table(("What", "Is", "Held against", "Result", "Rule, or what to do"), rows, (42, 13, 23, 15, 52), 2.5)
-    flow.text(
-        "Strength is not on this paper: the checks of bolts, plates, welds and of the vehicle's own bracket are those "
-        "of the "
-        "bracket's table of checks. Figures support a qualified person's judgement and replace nobody's.",
-        2.6,
-    )
 
 
 def _held(check: Check, order: Order) -> tuple[str, str, str]:

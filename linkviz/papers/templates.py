@@ -29,11 +29,11 @@ def templates(order: Order) -> tuple[Page, ...]:
         for plate in order.plates
     ]
     if order.kit is not None:
-        sheets.insert(0, drill_guide(order.kit, order.heading, bool(order.kit.assumed)))
+        sheets.insert(0, drill_guide(order.kit, order.heading))
     return template_pages(sheets, order.heading, TITLE)
 
 
-def drill_guide(kit: Kit, heading: Heading, assumed: bool) -> Sheet:
+def drill_guide(kit: Kit, heading: Heading) -> Sheet:
     """Return the guide for the anchor hole: laid over the original bolt, its long line straight down."""
     bracket, frame = kit.bracket, kit.frame
     half, lip = frame.width / 2.0, frame.lip
@@ -60,7 +60,9 @@ def drill_guide(kit: Kit, heading: Heading, assumed: bool) -> Sheet:
         "Cut out, put the upper hole on the original bolt, the long line straight down in the direction of the drop.",
         "Centre-punch, drill a 6 mm (1/4 in) pilot, then full size; through both plates of the frame bracket.",
     ]
-    if assumed:
+    if kit.over:
+        notes.append("THE BRACKET DOES NOT KEEP ITS CHECKS: see the shop drawing. Do not drill.")
+    if kit.assumed:
         notes.append("SIZES TAKEN, NOT MEASURED: see the shop drawing. Measure the vehicle before drilling.")
     view = View(tuple(shapes), (-half - 16.0, -lip - 15.0, half + 52.0, 23.0))
     return Sheet("Guide for drilling the frame bracket", view, tuple(notes))

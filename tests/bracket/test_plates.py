@@ -6,7 +6,7 @@ import pytest
 
 from linkviz.bracket.parts import DropBracket, Joggle
 from linkviz.bracket.plates import drop_plates
-from linkviz.bracket.valve_plate import ValveBracket, valve_plate
+from linkviz.bracket.valve_plate import ValvePlate, valve_plate
 from linkviz.errors import LinkvizError
 from linkviz.sheetmetal.plate import Steel
 
@@ -53,7 +53,7 @@ def test_a_joggle_that_does_not_fit_is_refused() -> None:
 
 @pytest.mark.parametrize("lean", [0.0, 30.0, 60.0])
 def test_every_rise_of_a_valve_plate_is_a_rise(lean: float) -> None:
-    plate = valve_plate(ValveBracket(42.0, (38.1, 50.8, 76.2), lean=math.radians(lean)), MILD)
+    plate = valve_plate(ValvePlate(42.0, (38.1, 50.8, 76.2), lean=math.radians(lean)), MILD)
     heights = [plate.finished(h.at)[1] for h in plate.holes]
     assert heights == pytest.approx([0.0, 0.0, 38.1, 38.1, 50.8, 50.8, 76.2, 76.2])
     assert {abs(h.x) for h in plate.holes} == {21.0}
@@ -64,6 +64,6 @@ def test_every_rise_of_a_valve_plate_is_a_rise(lean: float) -> None:
 def test_rises_that_make_no_bracket_are_refused() -> None:
     for rises in ((), (50.0, 40.0), (-10.0,)):
         with pytest.raises(LinkvizError, match="smallest first"):
-            valve_plate(ValveBracket(40.0, rises), MILD)
+            valve_plate(ValvePlate(40.0, rises), MILD)
     with pytest.raises(LinkvizError, match="lies in the bend"):
-        valve_plate(ValveBracket(40.0, (22.0,), lean=0.7), MILD)
+        valve_plate(ValvePlate(40.0, (22.0,), lean=0.7), MILD)

@@ -9,7 +9,7 @@ from typing import Any
 
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket, Joggle
-from linkviz.bracket.valve_plate import ValveBracket
+from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.job.setup import Setup
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import Order, order
@@ -43,6 +43,6 @@ def order_of(
         bare = vehicle.model_copy(update={"frame_bracket": None, "bar_end": None})
         return order(bare, setup, heading)
     if kind == "bent":
-        valve = ValveBracket(42.0, (45.0, 60.0, 80.0), "5/16", lean=math.radians(20.0))
+        valve = ValvePlate(42.0, (45.0, 60.0, 80.0), "5/16", lean=math.radians(20.0))
         return order(vehicle, setup, heading, joggled(vehicle, 8.0), valve)
     return order(vehicle, setup, heading)

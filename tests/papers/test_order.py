@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from linkviz.bracket.valve_plate import ValveBracket
+from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.job.setup import Setup
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import order
@@ -30,7 +30,7 @@ def test_what_was_not_measured_is_taken_and_told() -> None:
 
 
 def test_a_valve_bracket_whose_bolts_were_measured_takes_nothing() -> None:
-    valve = ValveBracket(44.0, (40.0, 60.0), "M6")
+    valve = ValvePlate(44.0, (40.0, 60.0), "M6")
     assert order(demos()[0], SETUP, Heading(), valve=valve).assumed == ()
 
 

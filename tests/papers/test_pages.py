@@ -11,11 +11,12 @@ import pytest
 
 from linkviz.job.setup import Setup
 from linkviz.papers.letters import bounds
+from linkviz.papers.order import order
 from linkviz.papers.pdf import pdf
 from linkviz.papers.registry import PAPERS, papers_of
 from linkviz.papers.shapes import SIZES, Clip, Page, Text
 from tests.papers.look import words
-from tests.papers.orders import order_of
+from tests.papers.orders import SETUP, order_of
 
 PRINTED = [paper for paper in PAPERS if paper.pages is not None]
 CASES = [
@@ -97,12 +98,13 @@ def test_the_shop_drawing_has_every_list() -> None:
         "Jig",
         "Welds",
         "Hardware",
-        "What was looked at",
+        "Bending and layout",
+        "Strength",
     ):
         assert head in found
     for word in ("kg", "US tons", "DIN 6935", "lbf ft", "Shigley", "qualified welder", "11/16 in", "bend 2"):
         assert word in found, word
-    assert "Bending" not in said("drawing", CASES[0])
+    assert "Bending, in this order" not in said("drawing", CASES[0])
 
 
 def test_the_shop_drawing_gives_the_figures_of_the_plates() -> None:
@@ -161,6 +163,32 @@ def test_what_was_taken_and_not_measured_is_said_where_it_matters() -> None:
         assert "Frame bracket: 1.969 in wide inside" in text
         assert "NOT MEASURED" not in said(name, (1, "in", "letter", "bent"))
     assert "SIZES TAKEN, NOT MEASURED" in said("template", CASES[1])
+
+
+def test_what_is_not_kept_stands_on_every_paper_of_the_shop() -> None:
+    weak = (1, "in", "letter", "bent")
+    found = order_of(*weak)
+    assert found.over and found.over[0].endswith("of what is allowed.")
+    for name in ("drawing", "fitting", "packing"):
+        text = said(name, weak)
+        assert "NOT KEPT. DO NOT MAKE OR FIT" in text
+        assert all(sentence in text for sentence in found.over)
+    assert "Do not drill" in said("template", weak)
+    (cut,) = papers_of(("cut",))
+    assert b"NOT KEPT: " in cut.files(found)[0].data
+    # one that keeps everything says nothing of the kind
+    assert order_of(2).over == ()
+    assert "NOT KEPT" not in said("drawing", (2, "mm", "letter", "plain"))
+
+
+def test_strength_is_not_told_without_the_mass_on_the_axle() -> None:
+    found = order_of()
+    bare = found.comparison.vehicle.model_copy(update={"mass": None})
+    made = order(bare, SETUP, found.heading)
+    assert made.kit is not None and made.kit.cases == ()
+    (paper,) = papers_of(("drawing",))
+    text = " ".join(" ".join(words(paper.files(made)[0].data)).split())
+    assert "Not looked at: the mass on the rear axle was not measured" in text
 
 
 def test_a_vehicle_without_parts_has_a_customer_sheet_and_no_other() -> None:
