@@ -48,6 +48,8 @@ class ValveBracket(Part):
 
 def bracket_problems(bracket: ValveBracket, say: Words, where: str = "valve_bracket") -> Iterator[Problem]:
     """Yield what makes no sense about the holes of a valve bracket."""
+    if not bracket.holes:
+        yield Problem(f"{where}.holes", "none", "the rise that each hole gives; leave the table out if it is not known")
     for index, hole in enumerate(bracket.holes):
         yield from say.outside(f"{where}.holes[{index}]", hole, RISE)
 

@@ -196,6 +196,7 @@ def _full(vehicle: Vehicle) -> float | None:
     return added_load(vehicle, full_load(vehicle)) if vehicle.load_places else None
 
 
+@lru_cache(maxsize=64)
 def laden_rise(vehicle: Vehicle, setup: Setup, springing: Springing | None = None) -> float | None:
     """Return the height of the body with the greatest load in every place, mm; None where it cannot be told."""
     springing = springing or Springing()

@@ -4,15 +4,18 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from linkviz.book.model import Job, Printed, State, Whole
 from linkviz.book.read import parse_job, read_job
 from linkviz.book.write import dump_job, quick_text, write_job
 from linkviz.errors import LinkvizError
+from linkviz.job.brake_valve import ValveBracket
 from linkviz.job.setup import Setup
+from linkviz.job.springing import Load, Springing
 from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.model import Coil
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.tables import same
 
@@ -31,7 +34,18 @@ jobs = st.builds(
         tuple
     ),
 )
-setups = st.builds(Setup, lift=st.floats(0.0, 900.0), drop=length, shift=length, axle_raise=length)
+coils = st.builds(Coil, free_length=st.floats(60.0, 900.0), rate=st.floats(3.0, 900.0), wire=st.floats(6.0, 30.0))
+springings = st.builds(
+    Springing,
+    spacer=st.floats(0.0, 199.0),
+    springs=st.none() | coils,
+    loads=st.lists(
+        st.builds(Load, place=line.map(lambda text: f"x{text}"), mass=st.floats(0.0, 900.0)), max_size=3
+    ).map(tuple),
+    front_rise=st.none() | st.floats(-100.0, 200.0),
+)
+brackets = st.builds(ValveBracket, holes=st.lists(st.floats(0.0, 299.0), min_size=1, max_size=4).map(tuple))
+setups = st.builds(Setup, lift=st.floats(0.0, 900.0), drop=length, shift=length, axle_raise=length, valve_rise=length)
 VEHICLE = read_vehicle(demo_vehicle_paths()[1])
 
 
@@ -46,6 +60,18 @@ def test_any_job_comes_back_alone_over_an_old_text_and_from_the_quick_text(job: 
     old = dump_job(Whole(before, Setup(), VEHICLE))
     for text in (dump_job(whole), dump_job(whole, old), quick_text(whole)):
         assert agree(parse_job(text), whole)
+
+
+@settings(max_examples=25)
+@given(springing=st.none() | springings, bracket=st.none() | brackets, units=st.sampled_from(["mm", "in"]))
+def test_springs_and_the_holes_of_the_valve_come_back(
+    springing: Springing | None, bracket: ValveBracket | None, units: str
+) -> None:
+    job = Job.model_validate({"units": units, "springing": springing, "valve_bracket": bracket})
+    text = dump_job(Whole(job, Setup(lift=60.0, valve_rise=50.0), VEHICLE))
+    again = parse_job(text)
+    assert same(again.job, job)
+    assert again.setup.valve_rise == pytest.approx(50.0)
 
 
 def test_comments_and_order_survive_a_save(whole: Whole, tmp_path: Path) -> None:

@@ -209,6 +209,7 @@ def test_holes_of_a_bracket() -> None:
     assert list(bracket_problems(ValveBracket(), Words("mm"))) == []
     bad = list(bracket_problems(ValveBracket(holes=(40.0, -3.0)), Words("mm")))
     assert [p.where for p in bad] == ["valve_bracket.holes[1]"]
+    assert [p.where for p in bracket_problems(ValveBracket(holes=()), Words("mm"))] == ["valve_bracket.holes"]
 
 
 @pytest.mark.parametrize("name", ["as built", "lifted"])

@@ -61,7 +61,7 @@ class ValvePage(Page):
         self._soon.timeout.connect(self._make_graphs)
         self.caution = QLabel(SHORT_CAUTION, self)
         self.caution.setWordWrap(True)
-        self.caution.setContentsMargins(42, 6, 14, 4)
+        self.caution.setContentsMargins(42, 6, 28, 4)
         self.caution.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self.sign = QLabel(self)
         self.absent = QLabel(NO_VALVE)
@@ -253,7 +253,7 @@ class ValvePage(Page):
             )
             bracket = ValveBracket(holes=found)
             problems = list(bracket_problems(bracket, Words(self._unit)))
-            if problems or not found:
+            if problems:
                 raise LinkvizError(
                     "; ".join(f"{p.found}: {p.expected}" for p in problems) or "Type the rise of a hole."
                 )
