@@ -99,7 +99,8 @@ def _field(part: type[Part], name: str, kind: Any, said: str) -> Field:
     tip = info.description or said
     optional = info.default is not PydanticUndefined
     bare = bare_kind(kind)
-    label = re.sub(r"^cg\b", "centre of gravity,", name.removesuffix("_deg").replace("_", " "))
+    angle = name.endswith("_deg") and "per deg" not in tip
+    label = re.sub(r"^cg\b", "centre of gravity,", (name.removesuffix("_deg") if angle else name).replace("_", " "))
     label = label[:1].upper() + label[1:]
     if bare == Point:
         return Field(name, label, "point", tip=tip, optional=optional)
@@ -119,7 +120,7 @@ def _field(part: type[Part], name: str, kind: Any, said: str) -> Field:
     if is_length(kind):
         return Field(name, label, "length", tip=tip, optional=optional)
     units = _UNIT.findall(tip)
-    unit = "deg" if name.endswith("_deg") else (units[-1] if units else "")
+    unit = "deg" if angle else (units[-1] if units else "")
     return Field(name, label, "number", unit, tip, optional, whole=bare is int)
 
 

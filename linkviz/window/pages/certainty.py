@@ -58,6 +58,8 @@ class Certainty(QWidget):
         self.switch.toggled.connect(lambda on: session.set_view(doubt=on))
         self.state = QLabel()
         self.state.setObjectName("soft")
+        # it gives way where the page is narrow
+        self.state.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.bar = QProgressBar()
         self.bar.setAccessibleName("Progress of the measuring error")
         self.bar.setTextVisible(False)
@@ -104,6 +106,7 @@ class Certainty(QWidget):
         if doubt.share is not None:
             self.bar.setValue(round(100 * doubt.share))
         put(self.state, _state(doubt))
+        self.state.setToolTip(self.state.text())
         seen = (doubt.found, doubt.stale, view.unit)
         if len(seen) != len(self._seen) or any(a is not b for a, b in zip(seen, self._seen, strict=True)):
             self._seen = seen
@@ -148,5 +151,5 @@ def _state(doubt: Doubt) -> str:
     if doubt.found is None:
         return "being worked out ..." if doubt.share is not None else ""
     if doubt.stale:
-        return "of the state before the last change"
-    return "first look; going on ..." if doubt.share is not None else f"from {doubt.found.trials} trials"
+        return "before the last change"
+    return "first look ..." if doubt.share is not None else f"from {doubt.found.trials} trials"

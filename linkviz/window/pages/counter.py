@@ -7,8 +7,10 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QIcon, QPainter, QResizeE
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
+    QHBoxLayout,
     QHeaderView,
     QLabel,
+    QPushButton,
     QSizePolicy,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -271,6 +273,18 @@ class CounterPage(Page):
         self.certainty = Certainty(session)
         self.certainty.asked.connect(self.asked)
         column.addWidget(self.certainty)
+        closer = QHBoxLayout()
+        self.closer: dict[str, QPushButton] = {}
+        for deed, words in (("limits", "How far can it be lifted?"), ("equations", "Show the equations")):
+            button = QPushButton(words)
+            button.setAccessibleName(words)
+            button.clicked.connect(lambda _=False, deed=deed: self.asked.emit(deed))
+            closer.addWidget(button)
+            self.closer[deed] = button
+        self.closer["limits"].setToolTip("The trailing links over lift, against limits of your own (L)")
+        self.closer["equations"].setToolTip("How the figures come about, with the numbers of this vehicle (Q)")
+        closer.addStretch(1)
+        column.addLayout(closer)
         column.addStretch(1)
         self.cautions = QLabel()
         self.cautions.setObjectName("soft")

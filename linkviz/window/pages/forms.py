@@ -179,7 +179,7 @@ class PartForm(QFrame):
             elif field.name in self.entries:
                 self._show_field(field, there)
         words = "Remove" if value is not None else "Add"
-        self.button.setText(words)
+        self.button.setText(f"{words} {self.label.split(', ')[-1].lower()}")
         self.button.setAccessibleName(f"{words} {self.label}")
         self.button.setToolTip(
             f"Take {self.label.lower()} off the vehicle; Undo brings it back"

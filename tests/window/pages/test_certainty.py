@@ -64,7 +64,7 @@ def test_an_old_answer_stays_and_is_said_to_be_old(sure: MainWindow) -> None:
     sure.session.edit_setup("bracket drop", drop=60.0)
     sure.frame_now()
     assert page.certainty.sentences.texts() == before
-    assert page.certainty.state.text() == "of the state before the last change"
+    assert page.certainty.state.text() == "before the last change"
     assert page.columns.item(1, 2).data(page.columns.itemDelegate().SMALL_ROLE).startswith("(±")
     assert "Before the last change" in page.columns.item(1, 2).toolTip()
 
@@ -121,3 +121,13 @@ def test_it_is_not_loaded_with_the_window() -> None:
     code = "import sys, linkviz.window.main; print([m for m in sys.modules if m.startswith('linkviz.job.unc')])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("deed", ["limits", "equations"])
+def test_the_counter_leads_to_what_looks_closer(window: MainWindow, monkeypatch: pytest.MonkeyPatch, deed: str) -> None:
+    asked: list[bool] = []
+    action = window.actions_by_name[deed]
+    action.triggered.disconnect()
+    action.triggered.connect(lambda: asked.append(True))
+    window.side.page("counter").closer[deed].click()
+    assert len(asked) == 1

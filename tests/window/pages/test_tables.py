@@ -78,7 +78,7 @@ def test_a_table_is_removed_and_typed_in_again(window: MainWindow, page: Any, qt
     window.frame_now()
     assert window.session.document.vehicle.springs is None
     assert "not on file" in group.head.text()
-    assert form.button.text() == "Add" and form.entries["rate"][0].text() == ""
+    assert form.button.text() == "Add springs" and form.entries["rate"][0].text() == ""
     form.button.click()
     assert window.notice.isVisible() and "still to be typed" in window.notice.text.text()
     for name, value in dict(springs).items():
@@ -89,7 +89,7 @@ def test_a_table_is_removed_and_typed_in_again(window: MainWindow, page: Any, qt
     form.button.click()
     window.frame_now()
     assert window.session.document.vehicle.springs == springs
-    assert form.button.text() == "Remove"
+    assert form.button.text() == "Remove springs"
     window.session.undo()
     window.frame_now()
     assert window.session.document.vehicle.springs is None
@@ -97,7 +97,7 @@ def test_a_table_is_removed_and_typed_in_again(window: MainWindow, page: Any, qt
 
 def test_a_list_grows_and_shrinks(window: MainWindow, page: Any, qtbot: Any) -> None:
     group = opened(window, page, "hoses")
-    assert [form.button.text() for form in group.forms] == ["Remove", "Add"]
+    assert [form.button.text() for form in group.forms] == ["Remove hoses 1", "Add hoses 2"]
     new = group.forms[1]
     type_into(qtbot, new.entries["name"][0], "vent")
     for name, values in (("body", (150, 50, 560)), ("axle", (10, 80, 480)), ("length", (300,))):
