@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainterPath, QPolygonF
@@ -39,13 +37,7 @@ def add_marker(path: QPainterPath, state: str, at: QPointF) -> None:
 
 
 def marker_path(
-    state: str,
-    x: Array,
-    y: Array,
-    offset: int,
-    x_of: Callable[[float], float],
-    y_of: Callable[[float], float],
-    area: QRectF,
+    state: str, x: Array, y: Array, offset: int, around: tuple[float, float, float, float], area: QRectF
 ) -> QPainterPath:
     """Return the markers of a state along its line, in the places of the widget.
 
@@ -56,17 +48,17 @@ def marker_path(
         The line; where it is NaN there is no marker.
     offset : int
         Number of the state, so that the markers of lines that lie on each other do not.
-    x_of, y_of : callable
-        From a value to its place.
+    around : tuple of float
+        Least and greatest x, least and greatest y that are shown.
     area : QRectF
-        Nothing is drawn outside.
+        Where they are shown; nothing is drawn outside.
     """
     path = new_path()
+    left, right, low, high = around
+    across, up = area.width() / (right - left), area.height() / (high - low)
     for i in marked(offset, len(x)):
-        if not np.isfinite(y[i]):
-            continue
-        at = QPointF(x_of(float(x[i])), y_of(float(y[i])))
-        if area.contains(at):
+        if low <= y[i] <= high:
+            at = QPointF(area.left() + across * (float(x[i]) - left), area.bottom() - up * (float(y[i]) - low))
             add_marker(path, state, at)
     return path
 

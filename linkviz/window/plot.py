@@ -44,6 +44,8 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         """Where the cursor stands, mm or deg."""
         self._colours: Colours = LIGHT
         self._lines: dict[str, tuple[Array, Array]] = {}
+        self._sources: dict[str, tuple[object, ...]] = {}
+        self._marked: dict[str, tuple[object, ...]] = {state: (None, ()) for state in NAMES}
         self._bands: dict[str, tuple[Array, Array, Array]] = {}
         self._shaded: dict[str, tuple[object, ...]] = {state: () for state in NAMES}
         self._low, self._high = -1.0, 1.0
@@ -150,11 +152,16 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         """Show other lines."""
         self.curves, self.unit = curves, unit
         quantity = curves.quantity
-        self._lines = {}
+        kept, self._lines = self._lines, {}
         for state in NAMES:
             values = curves.values.get(state)
             if values is None or not bool(np.isfinite(values).any()):
                 continue
+            source = (values, curves.x, quantity.key, unit)
+            if state in kept and all(a is b for a, b in zip(source, self._sources[state], strict=True)):
+                self._lines[state] = kept[state]
+                continue
+            self._sources[state] = source
             x, y = broken(curves.x, values, quantity)
             self._lines[state] = (x, read_in(y, quantity.unit, unit))
         for state in NAMES:
@@ -273,8 +280,12 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             if state in self._lines:
                 x, line = self._lines[state]
                 last = float(line[np.flatnonzero(np.isfinite(line))[-1]])
-                ends.append((min(max(self.y_of(last), area.top()), area.bottom()), state))
-                self._marks[state].setPath(marker_path(state, x, line, offset, self.x_of, self.y_of, area))
+                place = area.bottom() - area.height() * (last - self._low) / (self._high - self._low)
+                ends.append((min(max(place, area.top()), area.bottom()), state))
+                if self._marked[state][0] is not line or self._marked[state][1] != frame:
+                    self._marked[state] = (line, frame)
+                    around = (low, high, self._low, self._high)
+                    self._marks[state].setPath(marker_path(state, x, line, offset, around, area))
         for y, state in nudge(ends, letters.height(), area.bottom()):
             self._names[state].setPos(area.right() + 6.0, y - letters.height() / 2)
         self._place_message()

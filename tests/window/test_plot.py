@@ -75,12 +75,13 @@ def test_a_change_shows_as_in_a_plot_made_anew(qtbot: Any, change: dict[str, Any
     assert show(plot, curves()) == before
 
 
+AROUND = (-200.0, 200.0, -200.0, 200.0)
+
+
 def test_lines_differ_by_dash_and_marker() -> None:
     assert len(set(DASH.values())) == 3
     area = QRectF(-200.0, -200.0, 400.0, 400.0)
-    paths = [
-        marker_path(state, TRAVEL, np.zeros(41), 0, lambda x: x, lambda y: y, area) for state in ("as built", *DASH)
-    ]
+    paths = [marker_path(state, TRAVEL, np.zeros(41), 0, AROUND, area) for state in ("as built", *DASH)]
     shapes = [path.toSubpathPolygons()[0].size() for path in paths[1:]]
     assert len(set(shapes)) == 3
     assert paths[0] == paths[1]
@@ -88,9 +89,7 @@ def test_lines_differ_by_dash_and_marker() -> None:
 
 def test_markers_of_lines_on_each_other_do_not_hide_each_other() -> None:
     area = QRectF(-200.0, -200.0, 400.0, 400.0)
-    paths = [
-        marker_path(state, TRAVEL, np.zeros(41), i, lambda x: x, lambda y: y, area) for i, state in enumerate(DASH)
-    ]
+    paths = [marker_path(state, TRAVEL, np.zeros(41), i, AROUND, area) for i, state in enumerate(DASH)]
     assert all(path.elementCount() for path in paths)
     assert not any(a.intersects(b) for a in paths for b in paths if a is not b)
 
