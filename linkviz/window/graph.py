@@ -115,6 +115,8 @@ class Graph(QWidget):
             self._column.replaceWidget(self._room, self._plot)
             self._column.setStretchFactor(self._plot, 1)
             self._room.deleteLater()
+            # it came last; the Tab key is to come to it after the button beside it
+            QWidget.setTabOrder(self.save, self._plot)
             if self.curves is not None:
                 self._plot.show_curves(self.curves, self.unit)
                 self._plot.show_message(message_words(self.curves))

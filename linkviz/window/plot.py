@@ -52,9 +52,9 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         self._held = False
         self._frame: tuple[object, ...] = ()
         self.setAccessibleName("Graph")
+        self.viewport().setAccessibleName("Graph")
         self.setAccessibleDescription("Left and right arrows move the axle, with Shift ten times as far; Home: rest.")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setMouseTracking(True)
         self.setMinimumHeight(80)
         self.setMenuEnabled(False)

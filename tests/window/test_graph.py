@@ -209,6 +209,17 @@ def test_over_roll_the_cursor_rolls_the_axle(window: MainWindow, qtbot: Any) -> 
     assert window.session.view.travel == 0.0
 
 
+def test_the_tab_key_goes_through_the_strip(window: MainWindow, qtbot: Any) -> None:
+    plot = shown(window)
+    graph = window.graph
+    graph.choice.setFocus(Qt.FocusReason.TabFocusReason)
+    for part in (graph.axis, graph.save, plot):
+        focus = QApplication.focusWidget()
+        assert focus is not None
+        qtbot.keyClick(focus, Qt.Key.Key_Tab)
+        assert QApplication.focusWidget() is part
+
+
 @pytest.mark.parametrize(
     ("view", "name", "small", "large"),
     [

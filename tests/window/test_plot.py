@@ -34,6 +34,8 @@ def show(
     plot.show_curves(what, unit)
     for _ in range(3):
         QApplication.processEvents()
+    # whichever of two plots has the keys shows it
+    plot.clearFocus()
     return plot.grab().toImage()
 
 
