@@ -18,6 +18,7 @@ from linkviz.bracket.materials import DENSITY
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
+from linkviz.units import length_number
 
 WASHER: Final = 3.0
 """Thickness taken for a hardened washer, mm."""
@@ -56,6 +57,11 @@ class Fastener:
     shear_at: float
     torque_plain: float
     torque_plated: float
+
+    @property
+    def sold_as(self) -> str:
+        """Return its length as it is sold: ``100 mm`` of a metric bolt, ``4 1/4 in`` of an inch bolt."""
+        return f"{self.length:g} mm" if self.bolt.startswith("M") else f"{length_number(self.length, 'in')} in"
 
     @property
     def threads_clear(self) -> bool:

@@ -79,11 +79,9 @@ def _bar(eye: Pt, radius: float, length: float, angle: float) -> list[Shape]:
 def _said(name: str, kit: Kit, heading: Heading, used: bool) -> str:
     original, anchor, bar = kit.bolts
     if name == "original bolt":
-        return f"original bolt: {original.bolt} x {heading.stock(original.length)}, tube inside"
+        return f"original bolt: {original.bolt} x {original.sold_as}, tube inside"
     if name == "anchor bolt":
-        return (
-            f"DRILL {clearance_hole(anchor.bolt).drill}: {anchor.bolt} x {heading.stock(anchor.length)}, sleeve inside"
-        )
+        return f"DRILL {clearance_hole(anchor.bolt).drill}: {anchor.bolt} x {anchor.sold_as}, sleeve inside"
     if used:
-        return f"the bar hangs here: {bar.bolt} x {heading.stock(bar.length)}"
+        return f"the bar hangs here: {bar.bolt} x {bar.sold_as}"
     return f"{name}: stays empty"

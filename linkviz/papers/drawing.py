@@ -17,12 +17,12 @@ _BETWEEN = 10.0
 def drawing(order: Order) -> tuple[Page, ...]:
     """Return the pages of the shop drawing of an order."""
     flow = Flow(order.heading, TITLE)
+    flow.warnings(order.over, order.assumed, "MEASURE BEFORE CUTTING.")
     for number, plate in enumerate(order.plates):
         if number:
             flow.space(6.0)
             flow.need(30.0 + sum(map(_high, _rows(order, plate, 0.5))))
         _plate(flow, order, plate)
-    flow.warnings(order.over, order.assumed, "MEASURE BEFORE CUTTING.")
     shop_lists.cut_list(flow, order)
     shop_lists.holes(flow, order)
     shop_lists.bending(flow, order)
@@ -58,12 +58,14 @@ Row = list[tuple[str, View]]
 
 def _rows(order: Order, plate: Plate, scale: float) -> list[Row]:
     """Return the views of a plate: bent, from its edge and flat, or flat and from its edge."""
-    flat, edge = flat_view(plate, order.heading, scale), edge_view(plate, order.heading, scale)
-    if not plate.bend_lines:
+    bent = bool(plate.bend_lines)
+    # what the bent view gives across is not given twice
+    flat = flat_view(plate, order.heading, scale, across=not bent)
+    edge = edge_view(plate, order.heading, scale)
+    if not bent:
         return [[("Cut and drilled", flat), ("From its edge", edge)]]
-    bent = bent_view(plate, order.heading, scale)
     return [
-        [("Finished", bent), ("From its edge", edge)],
+        [("Finished", bent_view(plate, order.heading, scale)), ("From its edge", edge)],
         [("Flat pattern: holes come right after bending", flat)],
     ]
 

@@ -41,7 +41,7 @@ def fitting(order: Order) -> tuple[Page, ...]:
     flow.boxed("BEFORE YOU BEGIN", CAUTIONS)
     if order.kit is not None:
         _where(flow, order, order.kit)
-        flow.section("Steps", 30.0)
+        flow.section("Steps", 10.0)
         for number, step in enumerate(_steps(order, order.kit), 1):
             flow.text(step, indent=7.0, mark=f"{number}.")
     if order.valve is not None:
@@ -97,16 +97,16 @@ def _steps(order: Order, kit: Kit) -> list[str]:
         "first for wires, hoses and the tank behind it. Deburr and paint the bare edges.",
         f"Set the bracket {'over' if bracket.fit == 'outside' else 'into'} the frame bracket. Put the spacer tube "
         f"where the "
-        f"bar's eye was, and a new {original.bolt} x {h.stock(original.length)} bolt (grade {original.grade}) with "
+        f"bar's eye was, and a new {original.bolt} x {original.sold_as} bolt (grade {original.grade}) with "
         f"two "
         "washers through the original hole. Nut finger-tight.",
-        f"Put the sleeve inside the frame bracket at the new hole and the {anchor.bolt} x {h.stock(anchor.length)} "
+        f"Put the sleeve inside the frame bracket at the new hole and the {anchor.bolt} x {anchor.sold_as} "
         f"anchor "
         "bolt through. Both bolts must go in by hand: do not drive them.",
         f"Tighten original bolt and anchor bolt, in turns: {h.torque(original.torque_plain)} and "
         f"{h.torque(anchor.torque_plain)} dry, {h.torque(original.torque_plated)} and {h.torque(anchor.torque_plated)} "
         "plated or oiled.",
-        f"Hang the bar in {hole}, with the sleeves beside its eye, on the {bar.bolt} x {h.stock(bar.length)} bolt. "
+        f"Hang the bar in {hole}, with the sleeves beside its eye, on the {bar.bolt} x {bar.sold_as} bolt. "
         f"Nut "
         "finger-tight.",
     ]

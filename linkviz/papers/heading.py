@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from linkviz.papers.shapes import Size
-from linkviz.units import Unit, format_length, from_mm, length_number
+from linkviz.units import Unit, from_mm
 
 
 @dataclass(frozen=True)
@@ -38,10 +38,6 @@ class Heading:
     def length(self, mm: float) -> str:
         """Return a length for making with its unit."""
         return f"{self.exact(mm)} {self.unit}"
-
-    def stock(self, mm: float) -> str:
-        """Return a length that is sold, such as that of a bolt: ``100 mm`` or ``4 1/4 in``."""
-        return format_length(mm, "mm") if self.unit == "mm" else f"{length_number(mm, 'in')} in"
 
     def mass(self, kg: float) -> str:
         """Return a mass: kg, and pounds beside it on papers in inches."""

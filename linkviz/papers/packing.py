@@ -29,7 +29,7 @@ def packing(order: Order) -> tuple[Page, ...]:
                 across, _, long = piece.size
                 add(piece.count, piece.name, f"{DIAMETER}{h.exact(across)} x {h.length(long)}")
         for bolt in kit.bolts:
-            add(1, f"bolt, {bolt.name}", f"{bolt.bolt} x {h.stock(bolt.length)}, grade {bolt.grade}")
+            add(1, f"bolt, {bolt.name}", f"{bolt.bolt} x {bolt.sold_as}, grade {bolt.grade}")
         sizes: dict[str, int] = {}
         for bolt in kit.bolts:
             key = f"{bolt.bolt}, grade {bolt.grade}"

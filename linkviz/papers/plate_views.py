@@ -70,8 +70,17 @@ def bare(plate: Plate, scale: float = 1.0) -> list[Shape]:
     return shapes
 
 
-def flat_view(plate: Plate, heading: Heading, scale: float) -> View:
-    """Return the flat pattern: holes and bend lines from the origin, names beside them."""
+def flat_view(plate: Plate, heading: Heading, scale: float, across: bool = True) -> View:
+    """Return the flat pattern: holes and bend lines from the origin, names beside them.
+
+    Parameters
+    ----------
+    plate : Plate
+    heading : Heading
+    scale : float
+    across : bool
+        Whether its width and the distances of holes sideways are given too.
+    """
     x0, y0, x1, y1 = (v * scale for v in plate.blank.extent)
     shapes = bare(plate, scale)
     marks = [((x0, y1), _signed(plate.blank.extent[3], heading)), ((x0, y0), _signed(plate.blank.extent[1], heading))]
@@ -86,10 +95,8 @@ def flat_view(plate: Plate, heading: Heading, scale: float) -> View:
     words = [(_edge_of(hole, scale), hole_words(hole, heading)) for hole in plate.holes]
     words += [((x1, bend.y * scale), f"bend {bend.number}: {bend.words}") for bend in plate.bend_lines]
     shapes += running(words, x1 + 4.0, x1 + 9.0)
-    if plate.bend_lines and scale < 1.0:
-        # width and side distances stand on the bent view beside it
-        above = below = 3.0
-    else:
+    above = below = 3.0
+    if across:
         above, below = (MARGIN if any(h.x for h in plate.holes) else 3.0), MARGIN
         shapes += level((x0, y0), (x1, y0), y0 - 7.0, heading.exact(plate.blank.extent[2] - plate.blank.extent[0]))
         shapes += _sides(plate, heading, scale, y1 + 5.0)

@@ -165,7 +165,7 @@ def hardware(flow: Flow, order: Order, kit: Kit) -> None:
                 bolt.name,
                 f"{bolt.bolt} grade {bolt.grade}",
                 h.exact(bolt.grip),
-                h.exact(bolt.length),
+                bolt.sold_as,
                 f"{h.exact(bolt.shank)}, {clear}",
                 f"{h.torque(bolt.torque_plain)} / {h.torque(bolt.torque_plated)}",
             )

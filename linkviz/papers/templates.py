@@ -17,7 +17,7 @@ def templates(order: Order) -> tuple[Page, ...]:
     sheets = [
         Sheet(
             f"{plate.name}, flat pattern, {plate.count} off",
-            flat_view(plate, order.heading, 1.0),
+            flat_view(plate, order.heading, 1.0, across=False),
             (
                 f"{plate.steel.name}, {order.heading.length(plate.thickness)} thick. Seen from outside; centre lines "
                 f"across "

@@ -25,6 +25,7 @@ def test_grip_length_and_shank() -> None:
     # under the head: 72 + 2 washers of 3 + a nut of 13.2 + two threads of 1.75 = 94.7; 100 is sold
     assert original.length == 100.0
     # thread 2 x 12 + 6 = 30; the farther shear plane is a plate of 8 before the far washer: 3 + 72 - 8 = 67
+    assert original.sold_as == "100 mm"
     assert (original.shank, original.shear_at) == (70.0, 67.0)
     assert original.threads_clear and original.tightens
     # M14 x 100 would have its thread in the shear plane (100 - 34 = 66), so the next length is taken
@@ -50,6 +51,13 @@ def test_inch_bolts_come_in_quarter_inches() -> None:
     assert stock_length(size, 3.6 * 25.4) == pytest.approx(3.75 * 25.4)
     assert thread_length(size, 3.75 * 25.4) == pytest.approx(1.25 * 25.4)
     assert thread_length(size, 7.0 * 25.4) == pytest.approx(1.5 * 25.4)
+
+
+def test_an_inch_bolt_is_asked_for_in_inches() -> None:
+    frame = replace(FRAME, bolt="1/2-13")
+    bracket = default_bracket(frame, replace(BAR, bolt="1/2-13"), (98.0,))
+    # plates of 5/16 in: 46 + 10 + 15.9 between the washers, 95.8 mm or 3.77 in under the head
+    assert [b.sold_as for b in fasteners(bracket, frame, BAR)] == ["4 in"] * 3
 
 
 def test_where_no_length_keeps_the_thread_out_the_shortest_is_taken_and_told() -> None:
