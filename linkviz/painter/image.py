@@ -116,12 +116,30 @@ def write_gif(
     LinkvizError
         If there is no frame or the file cannot be written.
     """
+    write_gif_of((views(scene) for scene in scenes), path, size, theme, seconds)
+
+
+def write_gif_of(
+    moving: Iterable[Sequence[Drawing]],
+    path: Path,
+    size: tuple[int, int] = (1280, 500),
+    theme: str = "light",
+    seconds: float = 0.05,
+) -> None:
+    """Paint frames of drawings side by side into a moving GIF file; see `write_gif`.
+
+    Raises
+    ------
+    LinkvizError
+        If there is no frame or the file cannot be written.
+    """
     from PIL import Image
 
-    memories: tuple[dict[str, int], dict[str, int]] = ({}, {})
+    memories: list[dict[str, int]] = []
     frames = []
-    for scene in scenes:
-        picture = image(views(scene), size, theme, 1.0, memories).convertToFormat(QImage.Format.Format_RGB888)
+    for drawings in moving:
+        memories += [{} for _ in range(len(drawings) - len(memories))]
+        picture = image(drawings, size, theme, 1.0, memories).convertToFormat(QImage.Format.Format_RGB888)
         raw = bytes(picture.constBits())
         stride = picture.bytesPerLine()
         frames.append(Image.frombytes("RGB", (picture.width(), picture.height()), raw, "raw", "RGB", stride))

@@ -49,7 +49,8 @@ DEEDS: tuple[Deed, ...] = (
     Deed("blank", "&Blank measuring sheet...", "Save an empty measuring sheet to fill in with a tape", ()),
     Deed("save", "&Save", "Save the job or the vehicle to its file", ("Ctrl+S",)),
     Deed("saveas", "Save &as...", "Save under another name, as a job or as a vehicle", ("Ctrl+Shift+S",)),
-    Deed("picture", "Save &picture...", "Save the two drawings as a picture", ("Ctrl+P",)),
+    Deed("picture", "Save &picture...", "Save the drawings: PNG, SVG, or a moving GIF", ("Ctrl+P",)),
+    Deed("copy", "&Copy picture", "Copy the drawings for a letter or a message", ("Ctrl+Shift+C",)),
     Deed("graph", "Save &graph...", "Save what the graph shows as a picture or a table", ("Ctrl+Shift+G",)),
     Deed("quit", "&Quit", "Leave the program", ("Ctrl+Q",)),
     Deed("undo", "&Undo", "Take the last edit back", ("Ctrl+Z",)),
@@ -180,7 +181,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
     file.addAction(actions["sheet"])
     file.addAction(actions["blank"])
     file.addSeparator()
-    for name in ("save", "saveas", "picture", "graph"):
+    for name in ("save", "saveas", "picture", "copy", "graph"):
         file.addAction(actions[name])
     file.addSeparator()
     file.addAction(actions["quit"])

@@ -56,7 +56,7 @@ edge for a new corner, Delete removes the picked one; Page Down picks the next c
 Insert puts a corner behind the picked one. While dragging or drawing, Ctrl held lets a corner go anywhere, Shift
 keeps it level or upright. While drawing, digits type the next corner, arrow keys move the pen, Space puts a corner,
 Enter closes, Esc goes one corner back. Double-click a slider for its stock value. Space plays, F6 goes to the next
-part of the window.</p>
+part of the window. With Ctrl and Shift held, the mouse drags a picture out of the drawing into another program.</p>
 """
 
 

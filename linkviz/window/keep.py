@@ -1,20 +1,11 @@
-"""The window as it was left, and the picture it saves."""
+"""The window as it was left."""
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QRect
-from PySide6.QtGui import QImage, QPainter
-from PySide6.QtWidgets import QFileDialog
-
-from linkviz.errors import LinkvizError
 from linkviz.session.snapping import GRIDS
 from linkviz.session.view import AXES, GHOSTS, GRAPHS, PAGES
-from linkviz.vehicle.saving import save_bytes
-from linkviz.window import dialogs
-from linkviz.window.graph_file import png_bytes
 
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
@@ -50,43 +41,3 @@ def shown_layout(window: MainWindow, layout: dict[str, Any]) -> None:
     if values:
         window.session.set_view(**values)
     window.restore_places(layout)
-
-
-def picture_of(window: MainWindow, scale: float = 2.0) -> QImage:
-    """Return both drawings as they are on the screen, at a multiple of its resolution."""
-    stage = window.stage
-    image = QImage(round(stage.width() * scale), round(stage.height() * scale), QImage.Format.Format_RGB32)
-    image.setDevicePixelRatio(scale)
-    image.fill(window.colours.paper)
-    painter = QPainter(image)
-    try:
-        stage.render(painter, QRect(0, 0, 0, 0).topLeft())
-    finally:
-        painter.end()
-    return image
-
-
-def save_picture(window: MainWindow, path: str) -> None:
-    """Save both drawings as a PNG picture.
-
-    Raises
-    ------
-    LinkvizError
-        If it cannot be written.
-    """
-    save_bytes(path, png_bytes(picture_of(window)))
-
-
-def ask_picture(window: MainWindow) -> None:
-    """Ask for a file and save the drawings to it."""
-    path, _ = QFileDialog.getSaveFileName(window, "Save picture", str(Path.home() / "axle.png"), "Pictures (*.png)")
-    if not path:
-        return
-    if not path.lower().endswith(".png"):
-        path += ".png"
-    try:
-        save_picture(window, path)
-    except LinkvizError as error:
-        dialogs.ProblemsDialog(error, window).exec()
-    else:
-        window.notice.say(f"Saved {path}.", "info")

@@ -30,10 +30,11 @@ from linkviz.window.files import ENDINGS, Files
 from linkviz.window.graph import Graph
 from linkviz.window.graph_file import ask_graph
 from linkviz.window.icons import icon
-from linkviz.window.keep import ask_picture, kept_layout, shown_layout
+from linkviz.window.keep import kept_layout, shown_layout
 from linkviz.window.notice import Notice
 from linkviz.window.pages.page import Moment
 from linkviz.window.photos import Photos
+from linkviz.window.share import Share
 from linkviz.window.shop.desk import Desk
 from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
@@ -69,6 +70,7 @@ class MainWindow(QMainWindow):
         self.desk = Desk(self)
         self.counter_keys = CounterKeys(session, self)
         self.stage = Stage(session)
+        self.share = Share(self)
         self.envelopes = Envelopes(session, self)
         self.photos = Photos(session, self.stage, self)
         self.controls = Controls(session)
@@ -135,7 +137,7 @@ class MainWindow(QMainWindow):
                 "blank": self.files.ask_blank,
                 "save": self.files.save,
                 "saveas": self.files.ask_save,
-                "picture": lambda: ask_picture(self),
+                **self.share.deeds(),
                 "graph": lambda: ask_graph(self),
                 "quit": self.close,
                 "undo": self.stage.undo,
@@ -189,6 +191,7 @@ class MainWindow(QMainWindow):
         self.side.asked.connect(lambda name: self.actions_by_name[name].trigger())
         self.graph.save_asked.connect(lambda kind: ask_graph(self, kind))
         self._pencil_hint = ""
+        self.share.watch()
 
     # -- from the session to the screen
 
@@ -383,6 +386,7 @@ class MainWindow(QMainWindow):
         self.files.close()
         self.work.wait()
         self.counter_keys.work.wait()
+        self.share.work.wait()
         self.doubts.wait()
         self.graph.work.wait()
         with contextlib.suppress(LinkvizError, OSError):

@@ -65,6 +65,10 @@ class LatestWork(QObject):
         self._wanted = (key, what)
         self._timer.start()
 
+    def forget(self) -> None:
+        """Forget the last answer: the same request is worked on again."""
+        self._answered = None
+
     def _start(self) -> None:
         if self._wanted is None or self._running is not None:
             return

@@ -11,7 +11,7 @@ from linkviz.errors import LinkvizError
 from linkviz.session import edits
 from linkviz.session.store import Store
 from linkviz.vehicle.sheet import blank_measuring_sheet
-from linkviz.window import dialogs, keep
+from linkviz.window import dialogs, share
 from linkviz.window.guard import Guard, start_log
 from linkviz.window.main import demo_document, first_session
 from linkviz.window.window import MainWindow
@@ -83,14 +83,14 @@ def test_a_picture_of_both_drawings_is_saved(window: MainWindow, tmp_path: Path)
     from PySide6.QtGui import QImage
 
     file = tmp_path / "axle.png"
-    keep.save_picture(window, str(file))
+    share.save_picture(window, str(file))
     picture = QImage(str(file))
     assert picture.width() == 2 * window.stage.width()
     places = [(x, y) for x in range(0, picture.width(), 5) for y in range(0, picture.height(), 50)]
     colours = {picture.pixelColor(x, y).name() for x, y in places}
     assert len(colours) > 10
     with pytest.raises(LinkvizError, match="folder that you may write"):
-        keep.save_picture(window, str(tmp_path / "no folder" / "axle.png"))
+        share.save_picture(window, str(tmp_path / "no folder" / "axle.png"))
 
 
 def test_dialogs_have_something_to_read(window: MainWindow) -> None:
