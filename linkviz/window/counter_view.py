@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QSize, Qt
@@ -10,16 +11,16 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from linkviz.conventions import MM_PER_INCH
-from linkviz.job.counter import fitting_parts, spoken
-from linkviz.job.setup import Setup
+from linkviz.job.counter import Fitting, fitting_parts, spoken
 from linkviz.session.document import Document
 from linkviz.session.live import Frame
 from linkviz.session.session import Session
 from linkviz.session.view import View
-from linkviz.units import format_length
+from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pages.counter import Columns
 from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.shop.folder import shop_folder, stock
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
 
@@ -34,8 +35,9 @@ LOW = 620
 """In a window lower than this the sentences give way to the drawings, screen points."""
 
 
-def _fitting(what: tuple[Vehicle, float]) -> Setup:
-    return fitting_parts(*what)
+def _fitting(what: tuple[Vehicle, float, Path, Unit]) -> Fitting:
+    vehicle, lift, folder, unit = what
+    return fitting_parts(vehicle, lift, stock(folder, vehicle), unit)
 
 
 class CounterKeys(QObject):
@@ -50,6 +52,7 @@ class CounterKeys(QObject):
     def __init__(self, session: Session, parent: QObject) -> None:
         super().__init__(parent)
         self._session = session
+        self.fitting: Fitting | None = None
         self.work = LatestWork(_fitting, pause_ms=0, parent=self)
         self.work.done.connect(self._came)
 
@@ -74,12 +77,18 @@ class CounterKeys(QObject):
             self._session.edit_setup("parts off", **vars(document.setup.without_parts()))
 
     def _ask(self, lift: float) -> None:
-        vehicle = self._session.document.vehicle
-        self.work.ask(object(), (vehicle, lift))
+        session = self._session
+        self.work.ask(object(), (session.document.vehicle, lift, shop_folder(session.store), session.view.unit))
 
-    def _came(self, _: object, setup: Setup | None) -> None:
-        if setup is not None:
-            self._session.edit_setup("parts on", **vars(setup))
+    def _came(self, _: object, fitting: Fitting | None) -> None:
+        if fitting is not None:
+            self.fitting = fitting
+            self._session.edit_setup("parts on", **vars(fitting.setup))
+
+    def words(self) -> str:
+        """Return which parts are on, or "" if they are not those that were put on here."""
+        there = self.fitting
+        return there.words if there is not None and there.setup == self._session.document.setup else ""
 
 
 class CounterView(QFrame):
@@ -104,6 +113,7 @@ class CounterView(QFrame):
         line = QHBoxLayout()
         line.setSpacing(8)
         self.title = QLabel()
+        self.title.setWordWrap(True)
         self.title.setFont(scaled(self.font(), 1.2, bold=True))
         line.addWidget(self.title, 1)
         self.buttons: dict[str, QToolButton] = {}
@@ -131,9 +141,9 @@ class CounterView(QFrame):
         self.sentences.show_theme(colours)
         self._told = ()
 
-    def show_state(self, frame: Frame, document: Document, view: View) -> None:
-        """Show a moment."""
-        key = (frame.findings, view.unit)
+    def show_state(self, frame: Frame, document: Document, view: View, parts: str) -> None:
+        """Show a moment; `parts` says which parts are on."""
+        key = (frame.findings, view.unit, parts)
         if len(self._told) == len(key) and all(a is b for a, b in zip(key, self._told, strict=True)):
             return
         self._told = key
@@ -141,9 +151,8 @@ class CounterView(QFrame):
         self.columns.show_findings(found)
         self.sentences.show_sentences(tuple((s.text, s.icon) for s in found.sentences))
         lift = document.setup.lift
-        put(
-            self.title, f"{document.vehicle.name}, {f'lifted {format_length(lift, view.unit)}' if lift else 'as built'}"
-        )
+        lifted = f"lifted {format_length(lift, view.unit)}" if lift else "as built"
+        put(self.title, ", ".join(filter(None, (document.vehicle.name, lifted, parts))))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
         """Leave the sentences out where the window is low."""

@@ -219,7 +219,7 @@ class MainWindow(QMainWindow):
         live = frame.scene.live
         doubt = self.doubts.ask(document, view.doubt)
         if view.counter:
-            self.large.show_state(frame, document, view)
+            self.large.show_state(frame, document, view, self.counter_keys.words())
         else:
             self.graph.show_state(frame, view)
             self.graph.show_doubt(doubt)

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -8,8 +9,16 @@ from PySide6.QtWidgets import QLabel
 
 from linkviz.conventions import MM_PER_INCH
 from linkviz.job.counter import fitting_parts
+from linkviz.job.setup import Setup
+from linkviz.vehicle.model import Vehicle
 from linkviz.window.counter_view import KEYS, LIFTS
+from linkviz.window.shop.folder import stock
 from linkviz.window.window import MainWindow
+
+
+def wanted_for(vehicle: Vehicle, lift: float) -> Setup:
+    """Return the stock part that fits, or the bracket made to measure."""
+    return fitting_parts(vehicle, lift, stock(Path("none"), vehicle)).setup
 
 
 class Hands:
@@ -44,12 +53,13 @@ def test_this_vehicle_lifted_four_inches_with_its_part_is_three_keys(hands: Hand
     hands.press(Qt.Key.Key_F11)
     hands.press(Qt.Key.Key_4)
     hands.press(Qt.Key.Key_P)
-    wanted = fitting_parts(window.session.document.vehicle, 4 * MM_PER_INCH)
+    wanted = wanted_for(window.session.document.vehicle, 4 * MM_PER_INCH)
     qtbot.waitUntil(lambda: window.session.document.setup == wanted, timeout=20000)
     window.frame_now()
     assert hands.count <= 4
     assert window.large.isVisible()
     assert any("bracket" in text for text in window.large.sentences.texts())
+    assert "stock part INV-101, hole 100 mm" in window.large.title.text()
 
 
 def test_each_lift_has_a_key_and_the_parts_follow_it(hands: Hands, qtbot: Any) -> None:
@@ -65,7 +75,7 @@ def test_each_lift_has_a_key_and_the_parts_follow_it(hands: Hands, qtbot: Any) -
     for lift in (6, 2):
         qtbot.waitUntil(lambda: not window.counter_keys.work.busy, timeout=20000)
         hands.press(Qt.Key(Qt.Key.Key_0 + lift))
-        wanted = fitting_parts(vehicle, lift * MM_PER_INCH)
+        wanted = wanted_for(vehicle, lift * MM_PER_INCH)
         qtbot.waitUntil(lambda wanted=wanted: window.session.document.setup == wanted, timeout=20000)
     window.frame_now()
     assert window.actions_by_name["parts"].isChecked()
