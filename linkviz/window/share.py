@@ -159,16 +159,17 @@ class Share(QObject):
 
     # -- copied and dragged
 
-    def mime(self, scale: float = 2.0) -> QMimeData:
+    def mime(self) -> QMimeData:
         """Return the drawings for other programs: as pixels and as SVG."""
         data = QMimeData()
-        data.setImageData(picture_of(self._window, scale))
+        data.setImageData(picture_of(self._window))
         data.setData("image/svg+xml", drawing_svg(self._window).encode())
         return data
 
     def copy(self) -> None:
         """Copy the drawings to the clipboard."""
-        QGuiApplication.clipboard().setMimeData(self.mime())
+        # pixels only: data made here would outlive the interpreter in the clipboard, and end the process badly
+        QGuiApplication.clipboard().setImage(picture_of(self._window))
         self._window.notice.say("The drawings are on the clipboard: paste them into a letter or a message.", "info")
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
