@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from linkviz.linkage.layout import BAR, Layout
+from linkviz.linkage.pose import rotation
 from linkviz.linkage.solve import BAR_TOO_SHORT, solve, solve_all
 from tests.layouts import STIFFNESS, bench_layout, random_layout
 
@@ -169,6 +170,19 @@ def test_rotation_is_a_rotation() -> None:
     for turn in poses.rotation():
         assert turn @ turn.T == pytest.approx(np.eye(3), abs=1e-12)
         assert np.linalg.det(turn) == pytest.approx(1.0)
+
+
+def test_rotations_are_a_group() -> None:
+    """Turns about one axis add up, a turn back undoes it, and yaw is outside pitch outside roll."""
+    a, b, none = np.array([0.31]), np.array([-0.17]), np.zeros(1)
+    turns = (lambda t: rotation(t, none, none), lambda t: rotation(none, t, none), lambda t: rotation(none, none, t))
+    for turn in turns:
+        assert turn(a)[0] @ turn(b)[0] == pytest.approx(turn(a + b)[0], abs=1e-12)
+        assert turn(-a)[0] == pytest.approx(turn(a)[0].T, abs=1e-12)
+        assert turn(none)[0] == pytest.approx(np.eye(3), abs=1e-15)
+    roll, pitch, yaw = (turn(value)[0] for turn, value in zip(turns, (a, b, a + b), strict=True))
+    assert rotation(a, b, a + b)[0] == pytest.approx(yaw @ pitch @ roll, abs=1e-12)
+    assert np.abs(yaw @ pitch - pitch @ yaw).max() > 1e-3
 
 
 def test_bar_index() -> None:
