@@ -103,6 +103,8 @@ def test_too_much_of_it_locks_the_rear_first_and_says_so() -> None:
     assert first.icon == "hit"
     assert "DANGER" in first.text and "the tail comes round" in first.text and "Raise the rod less" in first.text
     assert counter_sentences(result, "mm")[0] == first
+    assert "the arm stands 18\N{DEGREE SIGN} towards laden" in valve_sentences(result, "mm")[1].text
+    assert "its arm stands 39\N{DEGREE SIGN} towards empty" in valve_sentences(result, "mm")[2].text
 
 
 def test_nearest_hole_and_what_is_left() -> None:
@@ -133,6 +135,9 @@ def test_loads_move_the_centre_of_gravity() -> None:
     total = 1960.0 + sum(p.most for p in places.values())
     height = (1960.0 * 690.0 + sum(p.most * p.z for p in places.values())) / total
     assert full.height == pytest.approx(height)
+    # moments about the rear axle, where x begins
+    ahead = (1960.0 * (2720.0 - empty.to_front) + sum(p.most * p.x for p in places.values())) / total
+    assert full.to_front == pytest.approx(2720.0 - ahead)
     assert full.to_front > empty.to_front
 
 

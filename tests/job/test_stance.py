@@ -140,6 +140,10 @@ def test_a_coil_that_hangs_loose_and_one_that_goes_solid() -> None:
     assert "loose" in said
     thick = Springing(spacer=50.8, springs=Coil(free_length=367.0, rate=26.0, wire=14.0, coil=126.0, turns=14.0))
     ends = stance(WAGON, Setup(lift=rise(WAGON, thick)), thick).ends
+    # seats as near as they come, less the spacer, less 14 turns of 14 mm
+    high = 85.0 - rise(WAGON, thick)
+    lengths = fittings.spring_lengths(Build.of(WAGON, Setup()), study(Build.of(WAGON, Setup()), high).poses)
+    assert ends.bind == pytest.approx(lengths.min() - 50.8 - 14.0 * 14.0, abs=0.01)
     assert ends.bind is not None and ends.bind < 0
     said = " ".join(s.text for s in stance_sentences(WAGON, Setup(lift=rise(WAGON, thick)), thick, "mm"))
     assert "turn on turn" in said
