@@ -90,7 +90,7 @@ def _lifted(result: ValveResult, lifted: State, unit: Unit) -> list[Sentence]:
         said.append(Sentence(f"{start}: in a firm stop ({FIRM:g} g) the rear brakes do {kept}.", icon))
         built = result.state("as built", state.laden)
         if built is not None and built.dry is not None and state.dry is not None and state.dry.z < 0.99 * built.dry.z:
-            before, now = (stopping_distance(SPEED / 3.6, s.z) for s in (built.dry, state.dry))
+            before, now = _stop(built.dry), _stop(state.dry)
             said.append(
                 Sentence(
                     f"On a dry road, {'laden' if state.laden else 'unladen'}, a stop from {SPEED:g} km/h just short of "
@@ -221,12 +221,23 @@ def valve_rows(result: ValveResult) -> tuple[Row, ...]:
         "Rear first is the dangerous side.",
     )
     row(
+        "stop",
+        f"Stop from {SPEED:g} km/h, dry",
+        lambda s: None if s.dry is None or s.dry.axle is None else Cell(f"{_stop(s.dry):.0f} m"),
+        "Just short of locking, from when the brakes bite.",
+    )
+    row(
         "wear",
         "Front pad wear",
         lambda s: _wear(wear(result, s.name, s.laden)),
         "Energy in everyday stops against as built.",
     )
     return tuple(rows)
+
+
+def _stop(lock: Lock) -> float:
+    """Return the way to a stop just short of locking, m."""
+    return stopping_distance(SPEED / 3.6, lock.z)
 
 
 def _lock(lock: Lock) -> Cell:

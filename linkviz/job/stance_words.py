@@ -152,12 +152,15 @@ def source_words(vehicle: Vehicle, setup: Setup, springing: Springing | None, un
         return Sentence(
             "Ride height: set by hand. The springs are not on file ([springs]), so what they would give cannot be told."
         )
-    if from_springs(vehicle, setup, springing):
-        return Sentence(f"Ride height: {format_length(setup.lift, unit)}, from the springs.", "ok")
-    put = springing or Springing()
-    rise = springs_rise(vehicle, put)
+    rise = springs_rise(vehicle, springing or Springing())
     if rise is None:
         return Sentence("No height carries this load on these springs. Check what was typed.", "hit")
+    if from_springs(vehicle, setup, springing):
+        if rise < -NOTHING:
+            return Sentence(
+                f"Ride height: {_signed(rise, unit)}, from the springs. The drawings do not go below as built.", "warn"
+            )
+        return Sentence(f"Ride height: {format_length(setup.lift, unit)}, from the springs.", "ok")
     what = "what is put in gives" if springing is not None else "the springs as measured give"
     return Sentence(
         f"Ride height: {format_length(setup.lift, unit)}, set by hand; {what} {_signed(rise, unit)}.", "warn"

@@ -201,6 +201,10 @@ def test_rows_name_every_state() -> None:
     ]
     assert rows["lock"].cells["rod raised, unladen"].icon == "hit"
     assert rows["kept"].cells["as built, laden"].text == "100 %"
+    stops = {name: float(cell.text.split()[0]) for name, cell in rows["stop"].cells.items()}
+    # v^2 / (2 z g) from 80 km/h at the deceleration told in the row above
+    assert stops["as built, unladen"] == pytest.approx((80 / 3.6) ** 2 / (2 * 0.71 * 9.81), abs=0.6)
+    assert stops["lifted, laden"] > stops["as built, laden"]
 
 
 def test_cautions_say_what_they_must() -> None:

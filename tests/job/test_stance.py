@@ -114,6 +114,8 @@ def test_by_hand_or_from_the_springs() -> None:
     assert "set by hand" in by_hand.text and "52 mm" in by_hand.text
     sunk = Springing(loads=(Load(place="cargo", mass=100.0),))
     assert from_springs(WAGON, Setup(), sunk)
+    words = source_words(WAGON, Setup(), sunk, "mm")
+    assert (words.text.split(",")[0], words.icon) == ("Ride height: 22 mm less than as built", "warn")
     bare = WAGON.model_copy(update={"springs": None})
     assert "[springs]" in source_words(bare, Setup(lift=100.0), None, "mm").text
     assert "No height" in source_words(WAGON, Setup(), Springing(springs=Coil(free_length=60.0, rate=3.0)), "mm").text
