@@ -7,6 +7,7 @@ import datetime
 import math
 from pathlib import Path
 
+from linkviz.book.model import NO_JOB
 from linkviz.bracket.loads import CASES
 from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.commands.subject import Subject, subject
@@ -36,6 +37,8 @@ def command(options: argparse.Namespace) -> int:
         print(f"wrote {path}")
     for line in _left_out(left_out):
         print(f"left out: {line}")
+    for text in made.remarks:
+        print(text)
     for text in made.over:
         print(f"NOT KEPT: {text}")
     for text in made.assumed:
@@ -53,7 +56,7 @@ def _left_out(papers: list[tuple[Paper, str]]) -> list[str]:
 
 def _order(options: argparse.Namespace, found: Subject) -> Order:
     vehicle, setup = found.vehicle, found.setup
-    unit = options.units or vehicle.units
+    unit = options.units or (vehicle.units if found.job is NO_JOB else found.job.units)
     heading = Heading(
         job=options.job if options.job is not None else found.job.number,
         date=options.date if options.date is not None else datetime.date.today().isoformat(),

@@ -17,6 +17,8 @@ _BETWEEN = 10.0
 def drawing(order: Order) -> tuple[Page, ...]:
     """Return the pages of the shop drawing of an order."""
     flow = Flow(order.heading, TITLE)
+    for sentence in order.remarks:
+        flow.text(sentence, bold=True)
     flow.warnings(order.over, order.assumed, "MEASURE BEFORE CUTTING.")
     for number, plate in enumerate(order.plates):
         if number:

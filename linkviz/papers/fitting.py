@@ -13,6 +13,8 @@ from linkviz.sheetmetal.clearance_holes import clearance_hole
 from linkviz.units import format_length
 
 TITLE = "Fitting sheet"
+SIZE = 2.9
+"""Of the letters of steps, mm."""
 CAUTIONS = (
     "Suspension, steering and brakes can kill. This work is for a qualified person; brake work is for a licensed "
     "mechanic "
@@ -43,10 +45,10 @@ def fitting(order: Order) -> tuple[Page, ...]:
         _where(flow, order, order.kit)
         flow.section("Steps", 10.0)
         for number, step in enumerate(_steps(order, order.kit), 1):
-            flow.text(step, indent=7.0, mark=f"{number}.")
+            flow.text(step, SIZE, indent=7.0, mark=f"{number}.")
     if order.valve is not None:
         _valve(flow, order)
-    flow.boxed("AFTERWARDS", AFTER)
+    flow.boxed("AFTERWARDS", AFTER, SIZE)
     return flow.pages()
 
 
@@ -143,8 +145,8 @@ def _valve(flow: Flow, order: Order) -> None:
     assert plate is not None
     rises = sorted({round(hole.y, 3) for hole in plate.nominal if hole.y > 0})
     flow.section("Brake valve", 40.0)
-    view = flat_view(plate, h, 0.4)
-    flow.figure(view.at_origin(), view.width, view.height, f"The bracket of the valve's rod, {scale_words(0.4)}.")
+    view = flat_view(plate, h, 0.2)
+    flow.figure(view.at_origin(), view.width, view.height, f"The bracket of the valve's rod, {scale_words(0.2)}.")
     flow.text(
         "The load-sensing valve reads how far the axle hangs below the body. After a lift it believes the vehicle is "
         "empty and "

@@ -28,6 +28,8 @@ USUAL_BAR = BarEnd(eye_width=50.0, eye_diameter=42.0)
 """Taken where the bar's end was not measured: a usual size, invented."""
 USUAL_SPACING = 40.0
 """Taken between the two holes of the brake valve's bracket, mm: a usual size, invented."""
+NEAR = 1.0
+"""A hole this near the drop is one at the drop, mm."""
 
 
 @dataclass(frozen=True)
@@ -108,6 +110,21 @@ class Order:
     def assumed(self) -> tuple[str, ...]:
         """Return whatever was not measured and taken at a usual size, as sentences."""
         return (*(self.kit.assumed if self.kit else ()), *self.valve_assumed)
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """Return where these papers are not the whole of the setup, as sentences."""
+        h, setup, found = self.heading, self.setup, []
+        if setup.axle_raise:
+            rise = h.length(setup.axle_raise)
+            found.append(f"The part that raises the axle end of the bar by {rise} is not on these papers.")
+        if self.kit is not None and min(abs(hole - setup.drop) for hole in self.kit.bracket.holes) > NEAR:
+            found.append(
+                f"The drop looked at is {h.length(setup.drop)}; the bracket has no hole there. Steps and pictures are "
+                f"for "
+                "the nearest hole."
+            )
+        return tuple(found)
 
     @property
     def over(self) -> tuple[str, ...]:

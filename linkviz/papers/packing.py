@@ -56,6 +56,8 @@ def packing(order: Order) -> tuple[Page, ...]:
     flow.text(
         "The strip and what is welded is part of the bracket. Nothing in this box replaces a part of the brakes.", 2.8
     )
+    for sentence in order.remarks:
+        flow.text(sentence, bold=True)
     flow.warnings(order.over, order.assumed, "")
     flow.space(14.0)
     flow.need(12.0)

@@ -81,56 +81,60 @@ def flat_view(plate: Plate, heading: Heading, scale: float, across: bool = True)
     across : bool
         Whether its width and the distances of holes sideways are given too.
     """
-    x0, y0, x1, y1 = (v * scale for v in plate.blank.extent)
-    shapes = bare(plate, scale)
-    marks = [((x0, y1), _signed(plate.blank.extent[3], heading)), ((x0, y0), _signed(plate.blank.extent[1], heading))]
-    bold = [False, False]
-    for hole in _one_per_height(plate.holes):
-        marks.append(((min(hole.x * scale, 0.0), hole.y * scale), _signed(hole.y, heading)))
-        bold.append(True)
-    for bend in plate.bend_lines:
-        marks.append(((x0, bend.y * scale), _signed(bend.y, heading)))
-        bold.append(False)
-    shapes += running(marks, x0 - 5.0, x0 - 9.0, bold)
-    words = [(_edge_of(hole, scale), hole_words(hole, heading)) for hole in plate.holes]
-    words += [((x1, bend.y * scale), f"bend {bend.number}: {bend.words}") for bend in plate.bend_lines]
-    shapes += running(words, x1 + 4.0, x1 + 9.0)
-    above = below = 3.0
-    if across:
-        above, below = (MARGIN if any(h.x for h in plate.holes) else 3.0), MARGIN
-        shapes += level((x0, y0), (x1, y0), y0 - 7.0, heading.exact(plate.blank.extent[2] - plate.blank.extent[0]))
-        shapes += _sides(plate, heading, scale, y1 + 5.0)
-    left = x0 - 10.0 - max(letters.width(text, FIGURE, True) for _, text in marks)
-    right = x1 + 10.0 + max(letters.width(text, FIGURE) for _, text in words)
-    return View(tuple(shapes), (left, y0 - below, right, y1 + above))
+    extent = plate.blank.extent
+    x0, x1 = extent[0] * scale, extent[2] * scale
+    marks = [((x0, bend.y * scale), _signed(bend.y, heading)) for bend in plate.bend_lines]
+    words = [((x1, bend.y * scale), f"bend {bend.number}: {bend.words}") for bend in plate.bend_lines]
+    return _lettered(bare(plate, scale), extent, plate.holes, marks, words, heading, scale, across)
 
 
 def bent_view(plate: Plate, heading: Heading, scale: float) -> View:
     """Return the bent plate seen from its outside: holes from the origin, names beside them."""
-    outline = [(x * scale, y * scale) for x, y in plate.finished_outline()]
-    x0, x1 = min(x for x, _ in outline), max(x for x, _ in outline)
-    y0, y1 = min(y for _, y in outline), max(y for _, y in outline)
-    shapes: list[Shape] = [Polyline(tuple(outline), THICK, True)]
+    points = plate.finished_outline()
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    shapes: list[Shape] = [Polyline(tuple((x * scale, y * scale) for x, y in points), THICK, True)]
     for nominal, flat in zip(plate.nominal, plate.holes, strict=True):
         lean = plate.profile.place(flat.y if not plate.down else -flat.y).lean
         shapes += _hole(nominal.at, nominal.diameter / 2.0, scale, math.cos(lean))
     for bend in plate.bend_lines:
         for edge in (bend.y - bend.half, bend.y + bend.half):
             y = plate.finished((0.0, edge))[1] * scale
-            shapes.append(line((x0, y), (x1, y), THIN))
-    marks = [((x0, y1), _signed(y1 / scale, heading)), ((x0, y0), _signed(y0 / scale, heading))]
-    bold = [False, False]
-    for hole in _one_per_height(plate.nominal):
-        marks.append(((min(hole.x * scale, 0.0), hole.y * scale), _signed(hole.y, heading)))
-        bold.append(True)
-    shapes += running(marks, x0 - 5.0, x0 - 9.0, bold)
-    words = [(_edge_of(hole, scale), hole_words(hole, heading)) for hole in plate.nominal]
-    shapes += running(words, x1 + 4.0, x1 + 9.0)
-    shapes += level((x0, y0), (x1, y0), y0 - 7.0, heading.exact((x1 - x0) / scale))
-    shapes += _sides(plate, heading, scale, y1 + 5.0)
+            shapes.append(line((min(xs) * scale, y), (max(xs) * scale, y), THIN))
+    return _lettered(shapes, (min(xs), min(ys), max(xs), max(ys)), plate.nominal, [], [], heading, scale, True)
+
+
+def _lettered(
+    shapes: list[Shape],
+    extent: tuple[float, float, float, float],
+    holes: tuple[Hole, ...],
+    marks: list[tuple[Pt, str]],
+    words: list[tuple[Pt, str]],
+    heading: Heading,
+    scale: float,
+    across: bool,
+) -> View:
+    """Add heights on the left, names on the right, and what is measured across above and below."""
+    x0, y0, x1, y1 = (v * scale for v in extent)
+    rows = _one_per_height(holes)
+    bold = [False] * (len(marks) + 2) + [True] * len(rows)
+    marks = [*marks, ((x0, y1), _signed(extent[3], heading)), ((x0, y0), _signed(extent[1], heading))]
+    marks += [((min(hole.x * scale, 0.0), hole.y * scale), _signed(hole.y, heading)) for hole in rows]
+    words = [*((_edge_of(hole, scale), hole_words(hole, heading)) for hole in holes), *words]
+    lettering = [*running(marks, x0 - 5.0, x0 - 9.0, bold), *running(words, x1 + 4.0, x1 + 9.0)]
+    # names may reach beyond a plate that is drawn small
+    low = min(y0, *(letters.bounds(shape)[1] for shape in lettering))
+    high = max(y1, *(letters.bounds(shape)[3] for shape in lettering))
+    shapes = [*shapes, *lettering]
+    low, high = low - 3.0, high + 3.0
+    if across:
+        low = min(low - 3.0, y0 - 7.0)
+        shapes += level((x0, y0), (x1, y0), low, heading.exact(extent[2] - extent[0]))
+        sides = _sides(holes, heading, scale, max(high, y1 + 5.0))
+        shapes += sides
+        low, high = low - 3.0, max(high, y1 + 5.0) + 5.0 if sides else high
     left = x0 - 10.0 - max(letters.width(text, FIGURE, True) for _, text in marks)
     right = x1 + 10.0 + max(letters.width(text, FIGURE) for _, text in words)
-    return View(tuple(shapes), (left, y0 - MARGIN, right, y1 + MARGIN))
+    return View(tuple(shapes), (left, low, right, high))
 
 
 def edge_view(plate: Plate, heading: Heading, scale: float) -> View:
@@ -192,12 +196,12 @@ def _one_per_height(holes: tuple[Hole, ...]) -> list[Hole]:
     return list(found.values())
 
 
-def _sides(plate: Plate, heading: Heading, scale: float, y: float) -> list[Shape]:
+def _sides(holes: tuple[Hole, ...], heading: Heading, scale: float, y: float) -> list[Shape]:
     """Return how far sideways holes lie that do not lie on the middle line, above the plate."""
-    xs = sorted({round(h.x, 6) for h in plate.holes if abs(h.x) > 1e-6})
+    xs = sorted({round(h.x, 6) for h in holes if abs(h.x) > 1e-6})
     if not xs:
         return []
-    top = max(h.y for h in plate.holes) * scale
+    top = max(h.y for h in holes) * scale
     if len(xs) == 2 and abs(xs[0] + xs[1]) < 1e-6:
         return level((xs[0] * scale, top), (xs[1] * scale, top), y, heading.exact(xs[1] - xs[0]))
     return [s for x in xs for s in level((0.0, top), (x * scale, top), y, heading.exact(abs(x)))]

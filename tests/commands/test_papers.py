@@ -6,8 +6,15 @@ from pathlib import Path
 import ezdxf
 import pytest
 
+from linkviz.book.model import Job, Whole
+from linkviz.book.write import write_job
+from linkviz.bracket.parts import DropBracket
 from linkviz.commands import main
+from linkviz.job.bracket_table import BracketTable
+from linkviz.job.brake_valve import ValveBracket
+from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.read import read_vehicle
 from tests.papers.look import words
 
 WAGON, CRUISER, _ = map(str, demo_vehicle_paths())
@@ -53,6 +60,28 @@ def test_holes_valve_bracket_and_the_shops_own_k(tmp_path: Path, capsys: Capture
     drops = sorted(-e.dxf.center.y for e in plate.modelspace().query("CIRCLE"))
     assert drops == pytest.approx([0.0, 35.0, 98.0, 114.3])
     assert "the shop's own k; k = 0.800" in " ".join(words((tmp_path / "shop-drawing.pdf").read_bytes()))
+
+
+def test_a_job_brings_its_number_bracket_and_valve_holes(tmp_path: Path, capsys: Capture) -> None:
+    bracket = DropBracket("shop's own", (95.0, 120.0), bolt="M12", bar_bolt="M12", grade="10.9")
+    job = Job(
+        number="7",
+        customer="A. Sample",
+        units="in",
+        bracket=BracketTable.of(bracket),
+        valve_bracket=ValveBracket(holes=(38.0, 51.0)),
+    )
+    path = tmp_path / "a.job.toml"
+    write_job(Whole(job, Setup(lift=100.0, drop=100.0), read_vehicle(WAGON)), path)
+    out = tmp_path / "out"
+    assert main(["papers", str(path), "--out", str(out), "--only", "cut,packing"]) == 0
+    assert "the bracket has no hole there" in capsys.readouterr().out
+    document = ezdxf.read(io.StringIO((out / "7-cut-side-plate.dxf").read_text()))
+    drops = sorted(-e.dxf.center.y * 25.4 for e in document.modelspace().query("CIRCLE"))
+    assert drops == pytest.approx([0.0, 45.0, 95.0, 120.0])
+    valve = ezdxf.read(io.StringIO((out / "7-cut-valve-plate.dxf").read_text()))
+    assert {round(e.dxf.center.y * 25.4, 3) for e in valve.modelspace().query("CIRCLE")} == {0.0, 38.0, 51.0}
+    assert "A. Sample" in words((out / "7-packing-list.pdf").read_bytes())[0]
 
 
 def test_what_is_there_is_not_written_over(tmp_path: Path, capsys: Capture) -> None:

@@ -181,6 +181,14 @@ def test_what_is_not_kept_stands_on_every_paper_of_the_shop() -> None:
     assert "NOT KEPT" not in said("drawing", (2, "mm", "letter", "plain"))
 
 
+def test_a_raised_axle_end_is_said_not_to_be_made() -> None:
+    found = order_of(0, "mm", "a4", "plain", Setup(lift=100.0, drop=60.0, axle_raise=30.0))
+    for name in ("drawing", "packing"):
+        (paper,) = papers_of((name,))
+        text = " ".join(" ".join(words(paper.files(found)[0].data)).split())
+        assert "raises the axle end of the bar by 30.0 mm is not on these papers" in text
+
+
 def test_strength_is_not_told_without_the_mass_on_the_axle() -> None:
     found = order_of()
     bare = found.comparison.vehicle.model_copy(update={"mass": None})
