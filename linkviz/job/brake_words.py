@@ -137,7 +137,8 @@ def _rise(result: ValveResult, unit: Unit) -> list[Sentence]:
 
 
 def _raised(result: ValveResult, raised: State, unit: Unit) -> list[Sentence]:
-    start = f"With the rod raised {format_length(result.setup.valve_rise, unit)}, the arm stands {_way(raised.turn)}"
+    rise = format_length(result.setup.valve_rise, unit)
+    start = f"With the brake valve's rod raised {rise}, its arm stands {_way(raised.turn)}"
     kept = _kept(result, "raised")
     near = raised.kept is not None and abs(raised.kept - 1.0) < 0.1
     said = []

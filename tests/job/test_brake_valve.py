@@ -103,7 +103,7 @@ def test_too_much_of_it_locks_the_rear_first_and_says_so() -> None:
     assert first.icon == "hit"
     assert "DANGER" in first.text and "the tail comes round" in first.text and "Raise the rod less" in first.text
     assert counter_sentences(result, "mm")[0] == first
-    assert "the arm stands 18\N{DEGREE SIGN} towards laden" in valve_sentences(result, "mm")[1].text
+    assert "its arm stands 18\N{DEGREE SIGN} towards laden" in valve_sentences(result, "mm")[1].text
     assert "its arm stands 39\N{DEGREE SIGN} towards empty" in valve_sentences(result, "mm")[2].text
 
 
@@ -185,7 +185,7 @@ def test_the_counter_hears_of_it_only_if_there_is_a_valve() -> None:
     assert "valve" not in " ".join(s.text for s in findings(compare(CRUISER, LIFTED)).sentences)
     assert "valve" not in " ".join(s.text for s in findings(compare(WAGON, Setup())).sentences)
     raised = " ".join(s.text for s in findings(compare(WAGON, LIFTED.with_(valve_rise=100.0))).sentences)
-    assert "With the rod raised 100 mm" in raised
+    assert "With the brake valve's rod raised 100 mm" in raised
 
 
 def test_words_are_in_the_readers_unit() -> None:
