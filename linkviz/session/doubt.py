@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from linkviz.session.document import Document
@@ -46,32 +46,7 @@ UNKNOWN = Doubt()
 def work_out(
     document: Document, report: Callable[[float], None], cancelled: Callable[[], bool]
 ) -> Iterator[Uncertainty]:
-    """Yield the measuring error of a document, coarse first; safe in a thread of its own.
+    """Yield the measuring error of a document, coarse first; for a thread of its own, see `linkviz.job.apart`."""
+    from linkviz.job import apart
 
-    Parameters
-    ----------
-    document : Document
-        What is shown.
-    report : callable
-        Told the share of all stages that is done, 0 to 1.
-    cancelled : callable
-        Asked several times a second.
-    """
-    from linkviz.job.sure_drop import sure_drop
-    from linkviz.job.uncertainty import run
-
-    done, last = 0, None
-    for trials in STAGES:
-
-        def tell(share: float, done: int = done, trials: int = trials) -> None:
-            report((done + share * trials) / sum(STAGES))
-
-        found = run(document.vehicle, document.setup, trials, progress=tell, cancelled=cancelled)
-        if found is None:
-            return
-        yield found
-        done, last = done + trials, found
-    if last is not None and document.setup.lift > 0:
-        sure = sure_drop(document.vehicle, document.setup.lift, cancelled=cancelled)
-        if sure is not None and not cancelled():
-            yield replace(last, sure=sure)
+    return apart.work_out(document.vehicle, document.setup, STAGES, report, cancelled)
