@@ -87,6 +87,8 @@ DEEDS: tuple[Deed, ...] = (
     Deed("next_pane", "Next &pane", "Go on to the next part of the window", ("F6",)),
     Deed("limits", "How far can it be &lifted?", "The trailing links over lift, against limits of your own", ("L",)),
     Deed("equations", "Show the &equations", "How the figures come about, with the numbers of this vehicle", ("Q",)),
+    Deed("guide", "&Measuring guide", "What to measure on a vehicle, and how, with pictures", ("F2",)),
+    Deed("tour", "Short &tour", "What is where in this window", ()),
     Deed("signs", "&Signs and words", "Which way is plus, and what the words mean", ("F1",)),
     Deed("cautions", "&Cautions", "What must be kept in mind", ()),
     Deed("about", "&About Linkviz", "Version and licence", ()),
@@ -207,7 +209,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
             view.addAction(actions[name])
         view.addSeparator()
     help_menu = bar.addMenu("&Help")
-    for name in ("signs", "equations", "cautions", "about"):
+    for name in ("guide", "tour", "signs", "equations", "cautions", "about"):
         help_menu.addAction(actions[name])
 
 

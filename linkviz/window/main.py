@@ -20,6 +20,7 @@ from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
 from linkviz.window.dialogs import ProblemsDialog
 from linkviz.window.guard import Guard, qt_to_log, start_log
+from linkviz.window.tour import toured
 from linkviz.window.window import MainWindow
 
 
@@ -92,6 +93,8 @@ def run(path: str | None) -> int:
         elif refused is not None:
             ProblemsDialog(refused, window).exec()
         window.files.offer_leftovers()
+        if path is None and not toured(window):
+            window.desk.tour()
 
     QTimer.singleShot(400, settled)
     code = app.exec()

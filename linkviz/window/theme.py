@@ -128,6 +128,7 @@ QStatusBar {{ background: {window}; color: {soft}; }}
 #pages QToolButton:focus {{ border-color: {accent}; }}
 #pages QToolButton:checked {{ color: {text}; border-bottom-color: {accent}; font-weight: 600; }}
 #card {{ background: {base}; border: 1px solid {line}; border-radius: 8px; }}
+#ring {{ background: transparent; border: 3px solid {accent}; border-radius: 8px; }}
 #over {{ background: {window}; border: 1px solid {line}; border-radius: 8px; }}
 #over QLineEdit {{ background: {base}; border: 1px solid {line}; border-radius: 3px; padding: 2px 3px; }}
 #over QLineEdit:focus {{ border-color: {accent}; }}

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from PySide6.QtCore import QByteArray, QItemSelectionModel, QRectF, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QShortcut
-from PySide6.QtSvg import QSvgRenderer
+from PySide6.QtCore import QItemSelectionModel, Qt
+from PySide6.QtGui import QImage, QKeyEvent, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -25,18 +24,25 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from linkviz.book.model import Whole
 from linkviz.book.shelf import Entry, list_jobs, search, statuses
-from linkviz.book.thumbnail import SIZE, thumbnail
+from linkviz.book.thumbnail import thumbnail
 from linkviz.errors import LinkvizError
+from linkviz.painter.image import image, views
+from linkviz.picture.scenes import scene_of
 from linkviz.session.session import Session
 from linkviz.session.store import cache_dir
 from linkviz.units import format_length
+from linkviz.window.graph_file import png_bytes
+from linkviz.window.picture_box import PictureBox
 from linkviz.window.shop.folder import choose, shop_folder
 from linkviz.window.shop.rows import Rows
 from linkviz.window.work import LatestWork
 
 Answer = Literal["", "open", "new", "duplicate", "compare"]
 ANY = "Any status"
+SIZE = (900, 420)
+"""Width and height of a picture, screen points."""
 
 
 @dataclass(frozen=True)
@@ -56,41 +62,18 @@ def read_shelf(folder: Path) -> Shelf:
         return Shelf(folder, trouble=str(error) if folder.exists() else "")
 
 
-def _drawn(what: tuple[Path, str]) -> str:
+def _drawn(what: tuple[Path, str]) -> QImage | None:
+    """Return the picture of a job in the colours of a theme; safe in a thread of its own."""
+    path, theme = what
+
+    def draw(whole: Whole) -> bytes:
+        scene = scene_of(whole.vehicle, whole.setup, unit=whole.vehicle.units, zoned=False)
+        return png_bytes(image(views(scene), SIZE, theme))
+
     try:
-        return thumbnail(what[0], cache_dir() / "pictures", what[1])
+        return QImage.fromData(thumbnail(path, cache_dir() / "pictures", draw, theme))
     except LinkvizError:
-        return ""
-
-
-class Picture(QWidget):
-    """Shows an SVG picture, as large as there is room."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._renderer = QSvgRenderer(self)
-        self.setAccessibleName("Picture of the job")
-        self.setMinimumHeight(150)
-
-    def show_svg(self, text: str) -> None:
-        """Show another picture; "" for none."""
-        self._renderer.load(QByteArray(text.encode()))
-        self.update()
-
-    def sizeHint(self) -> QSize:  # noqa: N802
-        """Ask for the proportions of the picture."""
-        return QSize(360, 170)
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
-        """Paint the picture in the middle."""
-        if not self._renderer.isValid():
-            return
-        scale = min(self.width() / SIZE[0], self.height() / SIZE[1])
-        wide, high = SIZE[0] * scale, SIZE[1] * scale
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._renderer.render(painter, QRectF((self.width() - wide) / 2, 0, wide, high))
-        painter.end()
+        return None
 
 
 class Book(QDialog):
@@ -175,7 +158,8 @@ class Book(QDialog):
         self.stack.addWidget(self.empty)
         middle.addWidget(self.stack, 1)
         beside = QVBoxLayout()
-        self.picture = Picture()
+        self.picture = PictureBox(SIZE)
+        self.picture.setAccessibleName("Picture of the job")
         self.words = QLabel()
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
@@ -279,21 +263,21 @@ class Book(QDialog):
         self.buttons["duplicate"].setEnabled(len(entries) == 1 and not entries[0].damage)
         self.buttons["compare"].setEnabled(len(entries) == 2 and not any(e.damage for e in entries))
         if len(entries) != 1:
-            self.picture.show_svg("")
+            self.picture.show_image(None)
             self.words.setText(f"{len(entries)} jobs are picked." if entries else "")
             return
         entry = entries[0]
         self.words.setText(self._said(entry))
         if entry.damage:
-            self.picture.show_svg("")
+            self.picture.show_image(None)
             return
         theme = self._session.view.theme
         self._drawing.ask((entry.name, entry.changed, theme), (self._shelf.folder / entry.name, theme))
 
-    def _picture_came(self, key: tuple[str, float, str], text: str | None) -> None:
+    def _picture_came(self, key: tuple[str, float, str], picture: QImage | None) -> None:
         entries = self.picked()
         if len(entries) == 1 and entries[0].name == key[0]:
-            self.picture.show_svg(text or "")
+            self.picture.show_image(picture)
 
     def _said(self, entry: Entry) -> str:
         if entry.damage:

@@ -42,7 +42,26 @@ class Desk(QObject):
             "book": self.open_book,
             "details": self.details,
             "duplicate": self.duplicate,
+            "guide": self.guide,
+            "tour": self.tour,
         }
+
+    def guide(self) -> None:
+        """Show what to measure and how."""
+        from linkviz.window.guide import Guide
+
+        view = self._session.view
+        dialog = Guide(view.theme, view.unit, self._window)
+        dialog.exec()
+        dialog.deleteLater()
+
+    def tour(self) -> None:
+        """Show the window to a newcomer."""
+        from linkviz.window.tour import Tour
+
+        for there in self._window.findChildren(Tour):
+            there.end()
+        Tour(self._window)
 
     def new_job(self) -> None:
         """Ask for a vehicle and a customer and begin a job."""

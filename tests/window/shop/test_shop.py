@@ -101,11 +101,11 @@ def test_the_book_is_worked_with_the_keys_alone(window: MainWindow, folder: Path
 
 def test_the_picked_job_is_drawn(window: MainWindow, folder: Path, qtbot: Any) -> None:
     dialog = opened(qtbot, window)
-    qtbot.waitUntil(lambda: dialog.picture._renderer.isValid(), timeout=20000)
+    qtbot.waitUntil(lambda: dialog.picture.shown, timeout=20000)
     grabbed = dialog.picture.grab().toImage()
     assert len({grabbed.pixel(x, y) for x in range(0, grabbed.width(), 5) for y in range(0, 140, 5)}) > 10
     dialog.table.selectRow(dialog.rows.row_of("3.job.toml"))
-    assert not dialog.picture._renderer.isValid()
+    assert not dialog.picture.shown
     assert "damaged" in dialog.words.text()
     assert not dialog.buttons["duplicate"].isEnabled()
     assert dialog.buttons["open"].isEnabled()
