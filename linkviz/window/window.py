@@ -78,9 +78,10 @@ class MainWindow(QMainWindow):
         self.side = Side(session)
         self.notice = Notice(self.stage)
         self.title = QLabel()
+        column = self._lay_out()
         self._make_actions()
         self.large = CounterView(self.actions_by_name)
-        self._lay_out()
+        column.insertWidget(1, self.large)
         self._connect()
         self.work = LatestWork(slow_work, parent=self)
         self.work.done.connect(self._slow_came)
@@ -98,7 +99,7 @@ class MainWindow(QMainWindow):
 
     # -- putting it together
 
-    def _lay_out(self) -> None:
+    def _lay_out(self) -> QVBoxLayout:
         self._lower = QSplitter(Qt.Orientation.Vertical)
         self._lower.setChildrenCollapsible(False)
         self._lower.setHandleWidth(4)
@@ -107,7 +108,6 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.stage, 1)
-        column.addWidget(self.large)
         column.addWidget(self.controls)
         self._lower.addWidget(top)
         self._lower.addWidget(self.graph)
@@ -124,6 +124,7 @@ class MainWindow(QMainWindow):
         self._across.setSizes([1280 - WIDTH, WIDTH])
         self.setCentralWidget(self._across)
         self.resize(1280, 720)
+        return column
 
     def _make_actions(self) -> None:
         session, view = self.session, self.session.set_view
