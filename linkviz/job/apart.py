@@ -11,6 +11,8 @@ import os
 import pickle
 import subprocess
 import sys
+import threading
+import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -23,6 +25,7 @@ from linkviz.vehicle.model import Vehicle
 
 NICE = 10
 """How far the process stands back behind the window."""
+_LOOK_S = 0.05
 _ONE_THREAD = {"OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
 
 
@@ -53,6 +56,7 @@ def work_out(
     """
     with _started() as child:
         assert child.stdin is not None and child.stdout is not None
+        threading.Thread(target=_watch, args=(child, cancelled), daemon=True).start()
         try:
             pickle.dump((vehicle, setup, tuple(stages)), child.stdin)
             child.stdin.close()
@@ -64,9 +68,20 @@ def work_out(
                 else:
                     yield replace(said, vehicle=vehicle, setup=setup)
         except (EOFError, OSError, pickle.UnpicklingError) as error:
+            if cancelled():
+                return
             raise RuntimeError("the process that works out the measuring error ended too soon") from error
         finally:
             child.kill()
+
+
+def _watch(child: subprocess.Popen[bytes], cancelled: Callable[[], bool]) -> None:
+    """End the process as soon as nobody wants its answer, also while it says nothing."""
+    while child.poll() is None:
+        if cancelled():
+            child.kill()
+            return
+        time.sleep(_LOOK_S)
 
 
 def _started() -> subprocess.Popen[bytes]:

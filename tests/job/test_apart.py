@@ -49,3 +49,18 @@ def test_a_process_that_dies_is_told_of(monkeypatch: pytest.MonkeyPatch) -> None
     )
     with pytest.raises(RuntimeError, match="ended too soon"):
         list(apart.work_out(WAGON, SETUP, (100,), lambda share: None, lambda: False))
+
+
+def test_a_process_that_says_nothing_is_ended_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    code = "import sys, time; sys.stdin.buffer.read(); time.sleep(600)"
+    pipe = subprocess.PIPE
+    made: list[subprocess.Popen[bytes]] = []
+
+    def mute() -> subprocess.Popen[bytes]:
+        made.append(subprocess.Popen([sys.executable, "-c", code], stdin=pipe, stdout=pipe))
+        return made[-1]
+
+    monkeypatch.setattr(apart, "_started", mute)
+    asked = iter([False, False])
+    assert list(apart.work_out(WAGON, SETUP, (100,), lambda share: None, lambda: next(asked, True))) == []
+    assert made[0].poll() is not None

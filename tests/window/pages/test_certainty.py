@@ -2,16 +2,17 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
 
-from linkviz.job.uncertainty import run
+from linkviz.job.setup import Setup
+from linkviz.job.uncertainty import Uncertainty, run
 from linkviz.session import doubt
 from linkviz.session.document import Document
 from linkviz.session.view import View
-from linkviz.window import keep
+from linkviz.window import doubts, keep
 from linkviz.window.doubts import Doubts
 from linkviz.window.window import MainWindow
 
@@ -21,10 +22,24 @@ def few_trials(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(doubt, "STAGES", (100, 120))
 
 
+ANSWERS: dict[Setup, list[Uncertainty]] = {}
+"""Answers of the stages by setup: the vehicle is the same in all of these tests."""
+
+
+def answers_of(
+    document: Document, report: Callable[[float], None], cancelled: Callable[[], bool]
+) -> Iterator[Uncertainty]:
+    """Yield the answers of the stages, worked out once for all tests."""
+    if document.setup not in ANSWERS:
+        ANSWERS[document.setup] = list(doubt.work_out(document, report, cancelled))
+    yield from ANSWERS[document.setup]
+
+
 @pytest.fixture
-def sure(window: MainWindow, qtbot: Any) -> Iterator[MainWindow]:
-    """Give a window whose measuring error has been worked out, both stages."""
+def sure(window: MainWindow, qtbot: Any, monkeypatch: pytest.MonkeyPatch) -> Iterator[MainWindow]:
+    """Give a window whose measuring error has been worked out, all stages."""
     window.doubts.wait()
+    monkeypatch.setattr(doubts, "work_out", answers_of)
     window.doubts = Doubts(window, still_ms=0)
     window.doubts.changed.connect(lambda: window._told("view"))
     window.frame_now()
