@@ -81,7 +81,7 @@ def valve_plate(bracket: ValvePlate, steel: Steel, neutral: Neutral | None = Non
         arc = (bracket.inside + bracket.thickness / 2.0) * math.sin(bracket.lean)
         if rises[0] - hole.diameter / 2.0 <= bracket.bend_at + arc:
             raise LinkvizError(
-                f"The rise of {rises[0]:g} mm lies in the bend, which ends {bracket.bend_at + arc:.1f} mm above the "
+                f"The rise of {rises[0]:.1f} mm lies in the bend, which ends {bracket.bend_at + arc:.1f} mm above the "
                 "mounting holes. Begin the bend lower, or leave the smallest rise out."
             )
         beyond = (end - bracket.bend_at - arc) / math.cos(bracket.lean)

@@ -57,7 +57,8 @@ def assembly(kit: Kit, heading: Heading, scale: float, drop: float, angle: float
     shapes += running(names, left - 4.0, left - 9.0)
     room = 10.0 + max(letters.width(text, FIGURE) for _, text in names)
     end = (eye[0] - _BAR * scale * math.cos(angle), eye[1] - _BAR * scale * math.sin(angle))
-    below = end[1] - kit.bar.eye_diameter / 4.0 * scale - 4.0
+    # below the bar, and clear of what is said of the lip
+    below = min(end[1] - kit.bar.eye_diameter / 4.0 * scale - 4.0, -lip - 4.5)
     shapes.append(Text((end[0], below), "lateral bar", FIGURE))
     low = min(min(y for _, y in outline), below) - 2.0
     return View(tuple(shapes), (min(left - room, end[0]), low, right + 10.0 + wide, up + 2.0))

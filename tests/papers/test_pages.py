@@ -7,9 +7,11 @@ import re
 from functools import lru_cache
 from typing import Any
 
+import numpy as np
 import pytest
 
 from linkviz.job.setup import Setup
+from linkviz.papers.heading import Heading
 from linkviz.papers.letters import bounds
 from linkviz.papers.order import order
 from linkviz.papers.pdf import pdf
@@ -17,6 +19,7 @@ from linkviz.papers.registry import PAPERS, papers_of
 from linkviz.papers.shapes import SIZES, Clip, Page, Text
 from tests.papers.look import words
 from tests.papers.orders import SETUP, order_of
+from tests.vehicles import random_vehicle
 
 PRINTED = [paper for paper in PAPERS if paper.pages is not None]
 CASES = [
@@ -46,8 +49,13 @@ def texts(page: Page) -> list[Text]:
 def test_no_words_lie_on_others_and_nothing_leaves_the_frame(paper: Any, case: Any) -> None:
     made = pages(paper.name, case)
     assert 1 <= len(made) <= 10
+    assert_readable(made, case[2])
+
+
+def assert_readable(made: tuple[Page, ...], size: str) -> None:
+    """Find words that lie on others, and anything beyond the frame."""
     for number, page in enumerate(made, 1):
-        assert (page.width, page.height) == SIZES[case[2]]
+        assert (page.width, page.height) == SIZES[size]
         for shape in page.shapes:
             x0, y0, x1, y1 = bounds(shape)
             inside = x0 >= 19.9 and y0 >= 9.9 and x1 <= page.width - 9.9 and y1 <= page.height - 9.9
@@ -57,6 +65,19 @@ def test_no_words_lie_on_others_and_nothing_leaves_the_frame(paper: Any, case: A
             bx0, by0, bx1, by1 = bounds(two)
             over = min(ax1, bx1) - max(ax0, bx0) > 0.2 and min(ay1, by1) - max(ay0, by0) > 0.4
             assert not over, f"page {number}: {one.text!r} lies on {two.text!r}"
+
+
+def test_pages_of_random_vehicles_are_readable_too() -> None:
+    rng = np.random.default_rng(17)
+    for paper, unit in (("a4", "mm"), ("letter", "in"), ("a4", "in")):
+        drop, shift = float(rng.uniform(20.0, 300.0)), float(rng.choice([0.0, -25.0, 60.0]))
+        setup = Setup(lift=float(rng.uniform(0.0, 180.0)), drop=drop, shift=shift, bar_longer=4.0, valve_rise=60.0)
+        heading = Heading("J 17/3", "", "", "a vehicle", unit, paper)  # type: ignore[arg-type]
+        holes = tuple(sorted(float(hole) for hole in rng.uniform(40.0, 260.0, 3)))
+        found = order(random_vehicle(rng, 0.3), setup, heading, holes=holes)
+        for printed in PRINTED:
+            assert printed.pages is not None
+            assert_readable(printed.pages(found), paper)
 
 
 @pytest.mark.parametrize("paper", PRINTED, ids=lambda p: p.name)
