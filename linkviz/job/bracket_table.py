@@ -48,26 +48,46 @@ class BracketTable(Part):
     holes: tuple[Length, ...]
     """Drops of the holes for the bar, ascending."""
     thickness: Length = 6.35
+    """Of one plate."""
     width: Length = 76.2
+    """Of one plate."""
     anchor: Length = 45.0
+    """From the original bolt down to the anchor bolt, the second one."""
     steel: SteelName = "A36"
+    """Of the plates."""
     fit: Literal["inside", "outside"] = "outside"
+    """Plates inside or outside those of the frame bracket."""
     shift: Length = 0.0
+    """Of the holes for the bar, outboard +."""
     joggle: JoggleTable | None = None
+    """Two equal and opposite bends; none for straight plates."""
     end_top: Length = 25.0
+    """From the original bolt to the upper end of a plate."""
     end_bottom: Length = 25.0
+    """From the last hole to the lower end of a plate."""
     bolt: str = "M14"
+    """Original bolt, such as M14 or 9/16-18."""
     anchor_bolt: str = "1/2-13"
+    """Second bolt, drilled through the frame bracket."""
     bar_bolt: str = "M14"
+    """Bolt through the eye of the bar."""
     grade: Literal["5", "8", "8.8", "10.9"] = "8"
+    """Of all bolts."""
     threads: Literal["clear", "in"] = "clear"
+    """Whether threads are clear of the shear planes or in them."""
     tube_outer: Length = 31.75
+    """Spacer tube on the original bolt, outside diameter."""
     tube_wall: Length = 6.35
+    """Wall of the spacer tube."""
     tube_steel: SteelName = "1020-DOM"
     weld_leg: Length = 5.0
+    """Leg of the fillets of tube and brace."""
     brace: bool = True
+    """A strip welded across the outboard edges."""
     brace_start: Length = 65.0
+    """From the original bolt down to where the strip begins."""
     running_gap: Length = 3.0
+    """Least gap between the eye and the lip of the frame bracket."""
     mass: float | None = None
     """kg"""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from linkviz.driveline.joints import SMOOTH
 from linkviz.job.brake_valve import brake_valve
@@ -13,9 +14,13 @@ from linkviz.job.compare import Case, Comparison, Worst
 from linkviz.job.goals import restore_drop
 from linkviz.job.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
 from linkviz.job.springing import Springing
+from linkviz.job.stock_words import proposed
 from linkviz.job.telling import Cell, Row, Sentence
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
+
+if TYPE_CHECKING:
+    from linkviz.job.stock import Proposal
 
 LEVEL = 0.5
 """Lengths below this are called nothing, mm."""
@@ -40,7 +45,11 @@ class Findings:
 
 
 def findings(
-    comparison: Comparison, unit: Unit = "mm", clear: float | None = None, springing: Springing | None = None
+    comparison: Comparison,
+    unit: Unit = "mm",
+    clear: float | None = None,
+    springing: Springing | None = None,
+    stock: Proposal | None = None,
 ) -> Findings:
     """Put a comparison into words.
 
@@ -54,8 +63,10 @@ def findings(
         `linkviz.job.goals.clear_drop`, mm, if it is at hand.
     springing : Springing, optional
         What was put under the body, for how it stands laden.
+    stock : Proposal, optional
+        What the shop's stock has, if it is at hand.
     """
-    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear, springing)))
+    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear, springing, stock)))
 
 
 # -- the table
@@ -191,7 +202,9 @@ def _stands(y: float, unit: Unit) -> str:
     return f"stands {format_length(abs(y), unit)} to the {'left' if y > 0 else 'right'}"
 
 
-def _sentences(comparison: Comparison, unit: Unit, clear: float | None, springing: Springing | None) -> list[Sentence]:
+def _sentences(
+    comparison: Comparison, unit: Unit, clear: float | None, springing: Springing | None, stock: Proposal | None
+) -> list[Sentence]:
     cases, vehicle, setup = comparison.cases, comparison.vehicle, comparison.setup
     built, lifted, corrected = cases["as built"], cases.get("lifted"), cases.get("corrected")
     result: list[Sentence] = []
@@ -240,6 +253,8 @@ def _sentences(comparison: Comparison, unit: Unit, clear: float | None, springin
             if clear is not None and clear > 0:
                 text += f"; {format_length(math.ceil(clear), unit)} or more keeps the shaft its margin clear"
             result.append(Sentence(text + "."))
+        if stock is not None:
+            result.append(proposed(stock, unit))
     return result
 
 

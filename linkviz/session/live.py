@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,7 +19,11 @@ from linkviz.job.study import study_all
 from linkviz.picture.scene import Scene
 from linkviz.session.document import Document
 from linkviz.session.session import Session
+from linkviz.session.stock import Stock
 from linkviz.session.view import Ghost
+
+if TYPE_CHECKING:
+    from linkviz.job.stock import Proposal
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,17 +49,27 @@ class Frame:
 
 @dataclass(frozen=True, eq=False)
 class Slow:
-    """What takes too long for the thread that paints: zones and the smallest drop that clears, mm."""
+    """What takes too long for the thread that paints: zones, the smallest drop that clears (mm), what the stock has."""
 
     zones: tuple[Zone, ...]
     clear: float | None
+    stock: Proposal | None = None
 
 
-def slow_work(document: Document) -> Slow:
+def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     """Compute what takes tens of milliseconds; safe in a thread of its own."""
-    found = zones(Build.of(document.vehicle, document.setup))
-    lift = document.setup.lift
-    return Slow(found, clear_drop(document.vehicle, lift) if lift > 0 else None)
+    vehicle, lift = document.vehicle, document.setup.lift
+    found = zones(Build.of(vehicle, document.setup))
+    if lift <= 0:
+        return Slow(found, None)
+    clear = clear_drop(vehicle, lift)
+    catalogue = stock.there() if stock is not None else None
+    if catalogue is None:
+        return Slow(found, clear)
+    # the strength of brackets is not loaded at the start of the program
+    from linkviz.job.stock import propose
+
+    return Slow(found, clear, propose(vehicle, lift, catalogue))
 
 
 class Live:
@@ -69,19 +85,25 @@ class Live:
         self._session = session
         self._words: tuple[Hashable, Findings] | None = None
         self._slow_for: Document | None = None
+        self._slow_stock: Path | None = None
         self._slow = Slow((), None)
 
     # -- slow work
 
     @property
     def slow_done(self) -> bool:
-        """Return whether the zones belong to what is shown."""
-        return self._slow_for == self._session.shown
+        """Return whether the slow part belongs to what is shown."""
+        return (self._slow_for, self._slow_stock) == self.slow_key
 
-    def take(self, document: Document, slow: Slow | None) -> None:
-        """Take an answer of `slow_work`; None, if it failed, leaves the last one standing."""
+    @property
+    def slow_key(self) -> tuple[Document, Path]:
+        """Return what the slow part depends on."""
+        return self._session.shown, self._session.stock.path
+
+    def take(self, key: tuple[Document, Path], slow: Slow | None) -> None:
+        """Take an answer of `slow_work` for a `slow_key`; None, if it failed, leaves the last one standing."""
         if slow is not None:
-            self._slow_for, self._slow = document, slow
+            (self._slow_for, self._slow_stock), self._slow = key, slow
 
     # -- the frame
 
@@ -115,10 +137,11 @@ class Live:
         same_lift = self._slow_for is not None and (
             self._slow_for.vehicle is document.vehicle and self._slow_for.setup.lift == document.setup.lift
         )
-        clear = self._slow.clear if same_lift else None
-        key = (id(document.vehicle), document.setup, self._session.view.unit, clear, document.job.springing)
+        clear, stock = (self._slow.clear, self._slow.stock) if same_lift else (None, None)
+        springing, unit = document.job.springing, self._session.view.unit
+        key = (id(document.vehicle), document.setup, unit, clear, springing, id(stock))
         if self._words is None or self._words[0] != key:
-            self._words = (key, findings(comparison, self._session.view.unit, clear, document.job.springing))
+            self._words = (key, findings(comparison, unit, clear, springing, stock))
         return self._words[1]
 
     def live_name(self) -> Name:

@@ -13,6 +13,7 @@ from linkviz.session.checks import EditRefused, checked
 from linkviz.session.document import Document
 from linkviz.session.files import Hold, load, save, saved_part
 from linkviz.session.history import History
+from linkviz.session.stock import Stock
 from linkviz.session.store import Store
 from linkviz.session.unsaved import Leftover
 from linkviz.session.view import ROLL_RANGE_DEG, View, corner_within
@@ -43,6 +44,7 @@ class Session:
 
     def __init__(self, document: Document, store: Store | None = None, view: View | None = None) -> None:
         self.store = store or Store()
+        self.stock = Stock(self.store)
         self._history = History(document)
         self._saved: Document | None = document
         self.hold = Hold()
@@ -210,6 +212,17 @@ class Session:
             self._tell("document", "history")
 
     # -- view
+
+    def choose_stock(self, path: str) -> None:
+        """Take another catalogue of parts; it is remembered.
+
+        Raises
+        ------
+        LinkvizError
+            If it cannot be read; the old one stays.
+        """
+        self.stock.choose(path)
+        self._tell("view")
 
     def set_view(self, **changes: object) -> None:
         """Change view state; travel and roll are held inside their ranges."""

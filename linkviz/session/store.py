@@ -97,6 +97,15 @@ class Store:
         """Remember the limits of links that the shop goes by."""
         self._put("limits.json", limits)
 
+    def parts(self) -> str:
+        """Return the file of the shop's own catalogue of parts; "" if it named none."""
+        found = self._json("parts.json").get("file")
+        return found if isinstance(found, str) else ""
+
+    def keep_parts(self, path: str) -> None:
+        """Remember the file of the shop's catalogue of parts."""
+        self._put("parts.json", {"file": path})
+
     def keep_layout(self, layout: dict[str, Any]) -> None:
         """Remember how the window is left."""
         self._put("window.json", layout)

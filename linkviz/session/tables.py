@@ -108,6 +108,8 @@ def shown(field: Field, value: Any, unit: Unit) -> str:
         return ""
     if field.kind == "length":
         return length_shown(value, unit)
+    if field.kind == "lengths":
+        return ", ".join(length_shown(one, unit) for one in value)
     if field.kind == "number":
         text = f"{value:.6g}"
         return f"{text}\N{DEGREE SIGN}" if field.unit == "deg" else f"{text} {field.unit}".rstrip()
@@ -136,6 +138,8 @@ def read(field: Field, text: str, unit: Unit) -> Any:
     try:
         if field.kind == "length":
             return parse_length(text, unit)
+        if field.kind == "lengths":
+            return tuple(parse_length(one, unit) for one in text.split(",") if one.strip())
         if field.kind == "number":
             return _number(field, text)
     except LinkvizError as error:

@@ -12,10 +12,10 @@ from linkviz.session.snapping import USUAL
 from linkviz.vehicle.model import Vehicle
 
 Unit = Literal["mm", "in"]
-Page = Literal["counter", "vehicle", "lift", "clearance", "valve"]
+Page = Literal["counter", "vehicle", "lift", "clearance", "bracket", "valve"]
 Ghost = Literal["as built", "lifted", "none"]
 
-PAGES: tuple[Page, ...] = ("counter", "vehicle", "lift", "clearance", "valve")
+PAGES: tuple[Page, ...] = ("counter", "vehicle", "lift", "clearance", "bracket", "valve")
 GHOSTS: tuple[Ghost, ...] = ("as built", "lifted", "none")
 GRAPHS: tuple[str, ...] = tuple(BY_KEY)
 AXES: tuple[Axis, ...] = ("travel", "roll")

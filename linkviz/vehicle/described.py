@@ -22,7 +22,7 @@ from linkviz.vehicle.model import Part, Point, Vehicle
 from linkviz.vehicle.points import words
 from linkviz.vehicle.take import bare_kind, is_length, kinds_of
 
-Kind = Literal["length", "number", "point", "text", "choice", "yes", "part", "parts", "other"]
+Kind = Literal["length", "lengths", "number", "point", "text", "choice", "yes", "part", "parts", "other"]
 Step = str | int
 Path = tuple[Step, ...]
 """Where a value stands in a vehicle: ``("hoses", 0, "length")``."""
@@ -74,7 +74,10 @@ def descriptions(part: type[Part]) -> dict[str, str]:
     for kind in reversed(part.__mro__):
         if not (issubclass(kind, Part) and kind is not Part):
             continue
-        (tree,) = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
+        try:
+            (tree,) = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
+        except OSError:
+            continue  # a folder made of the program holds no source
         assert isinstance(tree, ast.ClassDef)
         name = ""
         for node in tree.body:
@@ -110,7 +113,8 @@ def _field(part: type[Part], name: str, kind: Any, said: str) -> Field:
         item = bare_kind(get_args(bare)[0])
         if isinstance(item, type) and issubclass(item, Part):
             return Field(name, label, "parts", tip=tip or _first_line(item), optional=optional, part=item)
-        return Field(name, label, "other", tip=tip, optional=optional)
+        kind_of_it: Kind = "lengths" if is_length(get_args(bare)[0]) and get_args(bare)[-1] is Ellipsis else "other"
+        return Field(name, label, kind_of_it, tip=tip, optional=optional)
     if get_origin(bare) is Literal:
         return Field(name, label, "choice", tip=tip, optional=optional, choices=tuple(map(str, get_args(bare))))
     if bare is str:

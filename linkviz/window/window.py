@@ -83,7 +83,7 @@ class MainWindow(QMainWindow):
         self.large = CounterView(self.actions_by_name)
         column.insertWidget(1, self.large)
         self._connect()
-        self.work = LatestWork(slow_work, parent=self)
+        self.work = LatestWork(lambda document: slow_work(document, session.stock), parent=self)
         self.work.done.connect(self._slow_came)
         self.doubts = Doubts(self)
         self.doubts.changed.connect(lambda: self._told("view"))
@@ -233,7 +233,7 @@ class MainWindow(QMainWindow):
         show_actions(self)
         self._show_motion(view.playing)
         if not self.live.slow_done:
-            self.work.ask(document, document)
+            self.work.ask(self.live.slow_key, document)
 
     def frame_now(self) -> None:
         """Show and paint everything that is due before returning (what a speed check measures)."""
@@ -263,8 +263,8 @@ class MainWindow(QMainWindow):
             self.stage.rear.setFocus(Qt.FocusReason.OtherFocusReason)
         self.stage.fit_later()
 
-    def _slow_came(self, document: object, slow: object) -> None:
-        self.live.take(document, slow)  # type: ignore[arg-type]
+    def _slow_came(self, key: object, slow: object) -> None:
+        self.live.take(key, slow)  # type: ignore[arg-type]
         self._told("view")
 
     def _opened(self) -> None:

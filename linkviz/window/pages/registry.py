@@ -54,7 +54,8 @@ ENTRIES: dict[view.Page, Entry] = {
             "Envelopes and where the shaft comes near",
             "clearance:ClearancePage",
         ),
-        Entry("valve", "Brake valve", "Page: &Brake valve", "The load-sensing brake valve", "valve:ValvePage"),
+        Entry("bracket", "Bracket", "Page: &Bracket", "How long, which holes, how strong", "bracket:BracketPage"),
+        Entry("valve", "Brake valve", "Page: Brake val&ve", "The load-sensing brake valve", "valve:ValvePage"),
     )
 }
 """In the order of `linkviz.session.view.PAGES`, which is that of the tabs."""

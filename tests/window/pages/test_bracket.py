@@ -1,0 +1,188 @@
+"""The Bracket page: the drawing at once, the design off the painting thread, goals that can be set."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from linkviz.job.bracket_design import design
+from linkviz.job.setup import Setup
+from linkviz.picture.shapes import Label
+from linkviz.resources import demo_vehicle_paths
+from linkviz.session.document import Document
+from linkviz.session.stock import Stock
+from linkviz.vehicle.read import read_vehicle
+from linkviz.window.pages import bracket_words as words
+from linkviz.window.pages.bracket import BracketPage
+from linkviz.window.window import MainWindow
+
+MakeWindow = Callable[..., MainWindow]
+VEHICLE = read_vehicle(demo_vehicle_paths()[0])
+
+
+def open_page(
+    qtbot: Any, make_window: MakeWindow, vehicle: Any = VEHICLE, **setup: float
+) -> tuple[MainWindow, BracketPage]:
+    window = make_window(document=Document(vehicle, Setup(**{"lift": 100.0, **setup})), page="bracket")
+    page = window.side.page("bracket")
+    assert isinstance(page, BracketPage)
+    qtbot.waitUntil(lambda: page.design is not None and not page.working, timeout=30_000)
+    return window, page
+
+
+def row_of(page: BracketPage, key: str) -> int:
+    return [goal.key for goal in page.design.goals].index(key)
+
+
+def test_the_drawing_follows_the_drop_at_once(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=90.0)
+
+    def written() -> set[str]:
+        return {shape.text for shape in page.sketch.drawings[0].shapes if isinstance(shape, Label)}
+
+    assert "90 mm hole" in written()
+    window.session.edit_setup("drop", drop=110.0)
+    window.frame_now()
+    assert "110 mm hole" in written()
+
+
+def test_bounds_goals_and_checks_are_those_of_the_design(qtbot: Any, make_window: MakeWindow) -> None:
+    _, page = open_page(qtbot, make_window, drop=98.0)
+    own = design(VEHICLE, Setup(lift=100.0, drop=98.0))
+    assert page.bounds.texts()[0].startswith(f"Shortest drop {own.drop_min:.0f} mm")
+    assert page.bounds.texts()[1].startswith(f"Longest drop {own.drop_max:.0f} mm")
+    shown = [page.goals.item(i, 1).text() for i in range(page.goals.rowCount())]
+    assert shown == [
+        f"{goal.setup.drop:.0f}" if goal.setup and goal.setup.drop else words.NOTHING for goal in own.goals
+    ]
+    assert page.checks.item(0, 1).text() == f"{100 * own.checks[0].utilisation:.0f} %"
+
+
+def test_every_check_is_listed_when_asked_for_and_explains_itself(qtbot: Any, make_window: MakeWindow) -> None:
+    _, page = open_page(qtbot, make_window, drop=98.0)
+    few = page.checks.rowCount()
+    page.all_checks.setChecked(True)
+    assert page.checks.rowCount() == len(page.design.checks) + len(page.design.distances) > few
+    page.checks.setCurrentCell(0, 0)
+    worst = page.design.checks[0]
+    for part in (worst.formula, worst.numbers, worst.source, worst.verdict):
+        assert part in page.check_note.text()
+
+
+def test_a_goal_is_set_and_taken_back(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window)
+    row = row_of(page, "restore")
+    page.goals.setCurrentCell(row, 0)
+    page.set_button.click()
+    assert window.session.document.setup.drop == pytest.approx(page.design.goals[row].setup.drop)
+    assert window.session.undo_text == "set bracket: restore"
+    window.session.undo()
+    assert window.session.document.setup.drop == 0.0
+
+
+def test_a_drop_outside_the_bounds_is_marked(qtbot: Any, make_window: MakeWindow) -> None:
+    _, page = open_page(qtbot, make_window, drop=60.0)
+    assert next(iter(words.bounds(page.design, "mm")))[1] == "hit"
+    _, page = open_page(qtbot, make_window, drop=98.0)
+    assert {sign for _, sign in words.bounds(page.design, "mm")} == {"ok"}
+
+
+def test_what_was_not_measured_is_said(qtbot: Any, make_window: MakeWindow) -> None:
+    bare = VEHICLE.model_copy(update={"frame_bracket": None, "bar_end": None, "mass": None})
+    _, page = open_page(qtbot, make_window, vehicle=bare, drop=98.0)
+    assert any("[frame_bracket]" in text for text in page.missing.texts())
+    assert not page.design.checks
+    assert "not measured" in page.sketch.accessibleDescription()
+
+
+def test_it_goes_in_inches(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    window.session.set_view(unit="in")
+    window.frame_now()
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+    assert page.goal_title.text().endswith("in")
+    assert '"' in page.bounds.texts()[0]
+
+
+def test_the_part_from_stock_is_used_and_taken_back(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window)
+    best = page.answer.stock.best
+    assert page.stock.texts()[0].startswith(f"From stock: {best.part.number}")
+    page.use_button.click()
+    document = window.session.document
+    assert document.setup.drop == best.hole
+    assert document.job.bracket.bracket() == best.part.bracket()
+    window.frame_now()
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+    assert not page.design.proposed
+    window.session.undo()
+    assert window.session.document.job.bracket is None
+    assert window.session.document.setup.drop == 0.0
+
+
+def test_the_counter_page_proposes_the_part_and_the_hole(qtbot: Any, make_window: MakeWindow) -> None:
+    window = make_window(document=Document(VEHICLE, Setup(lift=100.0)), page="counter")
+    qtbot.waitUntil(lambda: window.live.slow_done, timeout=30_000)
+    window.frame_now()
+    said = [text for text in window.side.page("counter").sentences.texts() if text.startswith("From stock")]
+    assert said[0].startswith("From stock: INV-101, short, two holes. The hole at 100 mm leaves the bar 0.")
+
+
+def test_where_nothing_fits_it_says_why(qtbot: Any, make_window: MakeWindow) -> None:
+    _, page = open_page(qtbot, make_window, lift=30.0)
+    assert page.stock.texts()[0].startswith("From stock: nothing fits. The nearest, INV-101: No hole serves this lift")
+    assert not page.use_button.isEnabled()
+
+
+def test_a_shops_own_catalogue_is_taken_and_remembered(qtbot: Any, make_window: MakeWindow, tmp_path: Path) -> None:
+    window, page = open_page(qtbot, make_window)
+    own = tmp_path / "own.parts.toml"
+    own.write_text('format = "linkviz-parts/1"\nname = "Own"\nbrackets = []\n', encoding="utf-8")
+    window.session.choose_stock(str(own))
+    window.frame_now()
+    qtbot.waitUntil(lambda: page.stock_title.text() == "From stock: Own", timeout=30_000)
+    assert Stock(window.session.store).path == own
+    own.unlink()
+    window.session.edit_setup("lift", lift=90.0)
+    window.frame_now()
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+    assert "no file of this name" in page.stock.texts()[0]
+
+
+def test_a_bracket_is_made_the_jobs_own_and_typed(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    page.own.button.click()
+    window.frame_now()
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+    assert window.session.document.job.bracket.bracket() == page.design.bracket
+    entry = page.own.form.entries["holes"][0]
+    assert entry.text() == "98 mm"
+    entry.setText("90, 4in")
+    entry.setModified(True)
+    entry.returnPressed.emit()
+    assert window.session.document.job.bracket.holes == pytest.approx((90.0, 101.6))
+    window.frame_now()
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+    assert page.bounds.texts()[0].startswith("The bracket has no hole at 98 mm, only at 90 mm, 102 mm")
+    page.own.form.button.click()
+    assert window.session.document.job.bracket is None
+
+
+@pytest.mark.parametrize(("key", "text"), [("holes", "100, 90"), ("thickness", "900"), ("bolt", "M3 and a half")])
+def test_a_bracket_that_makes_no_sense_is_refused_in_words(
+    qtbot: Any, make_window: MakeWindow, key: str, text: str
+) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    page.own.make_own()
+    window.frame_now()
+    before = window.session.document
+    entry = page.own.form.entries[key][0]
+    entry.setText(text)
+    entry.setModified(True)
+    entry.returnPressed.emit()
+    window.frame_now()
+    assert window.session.document is before
+    assert "expected" in window.notice.text.text()
