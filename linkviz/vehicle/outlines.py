@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-
 Corner = tuple[float, float]
 
 MOST_CORNERS = 400
@@ -70,6 +68,9 @@ def near_pairs(edges: Sequence[tuple[Corner, Corner]]) -> Iterator[tuple[int, in
     if len(edges) < FEW:
         yield from ((i, j) for i in range(len(edges)) for j in range(i + 1, len(edges)))
         return
+    # a vehicle is read without numpy
+    import numpy as np
+
     ends = np.array(edges)
     low, high = ends.min(axis=1), ends.max(axis=1)
     apart = (low[:, None] > high[None, :]).any(axis=2)
