@@ -20,15 +20,15 @@ class Doubts(QObject):
     Parameters
     ----------
     still_ms : int
-        How long a document must have been still.
+        How long a document must have been still; `STILL_MS` if None.
     """
 
     changed = Signal()
     """There is another answer, or more of it is done."""
 
-    def __init__(self, parent: QObject | None = None, still_ms: int = STILL_MS) -> None:
+    def __init__(self, parent: QObject | None = None, still_ms: int | None = None) -> None:
         super().__init__(parent)
-        self._work = LongWork(work_out, still_ms, self)
+        self._work = LongWork(work_out, STILL_MS if still_ms is None else still_ms, self)
         self._work.came.connect(self._came)
         self._work.changed.connect(self.changed)
         self._found: Uncertainty | None = None

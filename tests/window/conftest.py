@@ -15,7 +15,7 @@ from linkviz.session.session import Session
 from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
-from linkviz.window import dialogs
+from linkviz.window import dialogs, doubts
 from linkviz.window.window import MainWindow
 
 MakeWindow = Callable[..., MainWindow]
@@ -27,6 +27,8 @@ def make_window(qtbot: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
     windows: list[MainWindow] = []
     # a question nobody answers would stop the tests for good
     monkeypatch.setattr(dialogs, "ask_unsaved", lambda parent, name: "discard")
+    # it takes a core for seconds; a test that wants it has Doubts of its own
+    monkeypatch.setattr(doubts, "STILL_MS", 3_600_000)
 
     def make(size: tuple[int, int] = (1280, 720), document: Document | None = None, **view: Any) -> MainWindow:
         document = document or Document(read_vehicle(demo_vehicle_paths()[0]), Setup(lift=100.0))

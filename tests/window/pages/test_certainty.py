@@ -146,3 +146,18 @@ def test_the_counter_leads_to_what_looks_closer(window: MainWindow, monkeypatch:
     action.triggered.connect(lambda: asked.append(True))
     window.side.page("counter").closer[deed].click()
     assert len(asked) == 1
+
+
+def test_it_begins_by_itself_once_the_document_is_still(window: MainWindow, qtbot: Any, monkeypatch: Any) -> None:
+    monkeypatch.setattr(doubts, "work_out", answers_of)
+    monkeypatch.setattr(doubts, "STILL_MS", 20)
+    own = Doubts()
+    assert own.ask(window.session.shown, True).found is None
+    with qtbot.waitSignal(own.changed, timeout=20000):
+        pass
+    qtbot.waitUntil(lambda: own.ask(window.session.shown, True).found is not None, timeout=20000)
+    assert not own.ask(window.session.shown, True).stale
+    lower = window.session.shown.with_setup(drop=30.0)
+    monkeypatch.setattr(own._work, "_still_ms", 3_600_000)
+    assert own.ask(lower, True).stale
+    own.wait()
