@@ -16,7 +16,7 @@ from linkviz.job.build import Build
 from linkviz.job.compare import ROLLS, travel_grid
 from linkviz.job.fittings import pair_apart
 from linkviz.job.movers import things
-from linkviz.job.pairs import Pair, PairGap, pair_gaps, watched_pairs
+from linkviz.job.pairs import Pair, PairGap, pair_gap, pair_gaps, watched_pairs
 from linkviz.job.setup import Setup
 from linkviz.job.sizes import sizes_of
 from linkviz.linkage.layout import Array
@@ -179,6 +179,14 @@ def _stop_height(build: Build, spare: Array, travel: Array, reached: Bools, pose
         if at is not None and at > 0:
             heights.append(float(np.interp(at, travel, room[k])))
     return max(heights) if heights else None
+
+
+def pair_now(build: Build, pair: Pair, poses: Poses) -> PairWorst | None:
+    """Return a pair as it stands in one pose (its travel from the present rest); None if a part is not there."""
+    if not {pair.one, pair.other} <= set(things(build.vehicle, build.setup)):
+        return None
+    travel, roll = poses.heave + build.setup.lift, poses.roll
+    return _worst(pair_gap(build, pair, poses), travel, roll, np.ones(len(poses), dtype=bool))
 
 
 def guessed_sizes(build: Build) -> tuple[str, ...]:

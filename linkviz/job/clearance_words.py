@@ -62,7 +62,7 @@ def _pairs(count: int) -> str:
 def _travel_left(build: Build, found: Answers, unit: Unit) -> list[Sentence]:
     low, high = build.window
     said = []
-    for touch, way, end in ((found.up, "up", high), (found.down, "down", low)):
+    for touch, way, end in ((found.up, "jounce", high), (found.down, "rebound", low)):
         if touch is not None:
             said.append(_touch(touch, way, abs(touch.travel) <= abs(end), unit))
     if not said:
@@ -74,9 +74,9 @@ def _touch(touch: FirstTouch, way: str, inside: bool, unit: Unit) -> Sentence:
     if abs(touch.travel) < 0.5:
         return Sentence(f"At rest {touch.pair.one} and {touch.pair.other} already touch.", "hit")
     room = format_length(abs(touch.travel), unit)
-    crossed = " crossed up" if touch.roll else ""
-    beyond = "" if inside else ", beyond the travel that was given"
-    text = f"Travel left {way} from rest{crossed}: {room}, then {touch.pair.one} meets {touch.pair.other}{beyond}."
+    crossed = ", crossed up," if touch.roll else ""
+    beyond = "" if inside else " That is beyond the travel that was given."
+    text = f"From rest{crossed} {room} of {way} are left before {touch.pair.one} and {touch.pair.other} meet.{beyond}"
     return Sentence(text, "hit" if inside else "")
 
 
@@ -91,6 +91,17 @@ def _stop(build: Build, found: Answers, unit: Unit) -> list[Sentence]:
     if height > stops.free_height:
         return [Sentence(f"{text}; the one measured is {free} high with nothing on it: space it down.", "warn")]
     return [Sentence(f"{text}; the one measured is {free} high with nothing on it.")]
+
+
+def guessed_short(build: Build) -> str:
+    """Return how many sizes were not measured, in one sentence, or ""."""
+    count = len(guessed_sizes(build))
+    if not count:
+        return ""
+    return (
+        f"{count} sizes of parts are not measured but taken in proportion. Put a tape to what comes near, and type it "
+        "under Vehicle, Sizes."
+    )
 
 
 def guessed_words(build: Build) -> str:

@@ -10,7 +10,7 @@ from linkviz.picture.overlay import bar_ends, lettering
 from linkviz.picture.proportions import Proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Arrow, Circle, Label, Shape
-from linkviz.picture.stand import Stand, View
+from linkviz.picture.stand import Point3, Stand, View
 from linkviz.units import format_angle, format_length
 
 NOTHING = 0.5
@@ -23,13 +23,19 @@ def rear_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
         *_sway(scene, p, stand),
         *_bar_angle(scene, p, stand),
         *gap_note(scene, "rear", stand),
+        *pair_note(scene, "rear", stand),
         *_stopped(scene, p),
     ]
 
 
 def side_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
     """Return what is written in the side view."""
-    return [*_lift(scene, p, stand), *_pinion(scene, p, stand), *gap_note(scene, "side", stand)]
+    return [
+        *_lift(scene, p, stand),
+        *_pinion(scene, p, stand),
+        *gap_note(scene, "side", stand),
+        *pair_note(scene, "side", stand),
+    ]
 
 
 def sway_words(scene: Scene) -> str:
@@ -118,19 +124,30 @@ def gap_note(scene: Scene, view: View, stand: Stand) -> list[Shape]:
     text, icon = gap_words(scene)
     if not text:
         return []
+    ends = (scene.live.on_shaft[0].tolist(), scene.live.on_solid[0].tolist())
+    return _shortest(scene, view, stand, ends, text, icon, "gap")
+
+
+def pair_note(scene: Scene, view: View, stand: Stand) -> list[Shape]:
+    """Return the shortest line between the two parts that come nearest, if they are others than the driveshaft's."""
+    between = scene.between
+    if between is None:
+        return []
+    return _shortest(scene, view, stand, (between.one, between.other), between.words, between.sign, "pair")
+
+
+def _shortest(
+    scene: Scene, view: View, stand: Stand, ends: tuple[Point3, Point3], text: str, icon: str, name: str
+) -> list[Shape]:
     put = stand.body(view)
-    x, y, z = scene.live.on_shaft[0].tolist()
-    a = put(x, y, z)
-    x, y, z = scene.live.on_solid[0].tolist()
-    b = put(x, y, z)
+    a, b = (put(*end) for end in ends)
     middle = parts.between(a, b, 0.5)
+    style = lettering(scene, f"{icon}_text")
     return [
         parts.line(a, b, f"gap_line_{icon}"),
         Circle(a, 6.0, "gap_end"),
         Circle(b, 6.0, "gap_end"),
-        Label(
-            middle, text, lettering(scene, f"{icon}_text"), "left", leader=middle, icon=icon, above=False, name="gap"
-        ),
+        Label(middle, text, style, "left", leader=middle, icon=icon, above=False, name=name),
     ]
 
 

@@ -8,8 +8,18 @@ from typing import Literal
 from linkviz.clearance.zone import Zone
 from linkviz.job.study import Study
 from linkviz.picture.shapes import Pt
-from linkviz.picture.stand import View
+from linkviz.picture.stand import Point3, View
 from linkviz.units import Unit
+
+
+@dataclass(frozen=True)
+class Between:
+    """The shortest line between two parts as they stand: its ends, body frame, mm, its words and its sign."""
+
+    one: Point3
+    other: Point3
+    words: str
+    sign: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,6 +38,8 @@ class Scene:
         What the shaft touches or nearly touches, one per envelope of the vehicle.
     stale : bool
         Whether the zones are those of a moment ago, new ones being worked out: they are drawn dimmed.
+    between : Between or None
+        The shortest line between two parts other than the driveshaft's, which is always shown.
     unit : {"mm", "in"}
         Unit of lengths in the text.
     point : str
@@ -49,6 +61,7 @@ class Scene:
     ghost_name: str = ""
     zones: tuple[Zone, ...] = ()
     stale: bool = False
+    between: Between | None = None
     unit: Unit = "mm"
     point: str = ""
     envelope: int = -1

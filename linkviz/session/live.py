@@ -15,14 +15,15 @@ from linkviz.job.compare import Comparison, Name, compare, zones
 from linkviz.job.findings import Findings, findings
 from linkviz.job.goals import clear_drop
 from linkviz.job.setup import Setup
-from linkviz.job.study import study_all
-from linkviz.picture.scene import Scene
+from linkviz.job.study import Study, study_all
+from linkviz.picture.scene import Between, Scene
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.stock import Stock
 from linkviz.session.view import Ghost
 
 if TYPE_CHECKING:
+    from linkviz.job.answers import Answers
     from linkviz.job.stock import Proposal
 
 
@@ -35,11 +36,14 @@ class Frame:
     scene : Scene
     comparison : Comparison
     findings : Findings
+    answers : Answers or None
+        What clearance comes down to; of a moment ago while `stale`.
     """
 
     scene: Scene
     comparison: Comparison
     findings: Findings
+    answers: Answers | None = None
 
     @property
     def stale(self) -> bool:
@@ -49,27 +53,35 @@ class Frame:
 
 @dataclass(frozen=True, eq=False)
 class Slow:
-    """What takes too long for the thread that paints: zones, the smallest drop that clears (mm), what the stock has."""
+    """What takes too long for the thread that paints.
+
+    `zones` of the envelopes, the smallest drop that clears, mm, what the stock has for it, and what clearance of all
+    pairs comes down to.
+    """
 
     zones: tuple[Zone, ...]
     clear: float | None
     stock: Proposal | None = None
+    answers: Answers | None = None
 
 
 def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     """Compute what takes tens of milliseconds; safe in a thread of its own."""
+    # neither all pairs nor the strength of brackets are loaded at the start of the program
+    from linkviz.job.answers import answers
+
     vehicle, lift = document.vehicle, document.setup.lift
-    found = zones(Build.of(vehicle, document.setup))
+    build = Build.of(vehicle, document.setup)
+    found, known = zones(build), answers(build)
     if lift <= 0:
-        return Slow(found, None)
+        return Slow(found, None, answers=known)
     clear = clear_drop(vehicle, lift)
     catalogue = stock.there() if stock is not None else None
     if catalogue is None:
-        return Slow(found, clear)
-    # the strength of brackets is not loaded at the start of the program
+        return Slow(found, clear, answers=known)
     from linkviz.job.stock import propose
 
-    return Slow(found, clear, propose(vehicle, lift, catalogue))
+    return Slow(found, clear, propose(vehicle, lift, catalogue), known)
 
 
 class Live:
@@ -125,13 +137,30 @@ class Live:
             ghost_name=view.ghost if len(studies) > 1 else "",
             zones=self._slow.zones if fits else (),
             stale=not self.slow_done,
+            between=self._between(studies[0]) if view.page == "clearance" and not view.counter else None,
             unit=view.unit,
             point=view.point,
             envelope=view.envelope,
             show_points=view.page == "vehicle" and not view.counter,
             large=view.counter,
         )
-        return Frame(scene, comparison, self._said(comparison, document))
+        return Frame(scene, comparison, self._said(comparison, document), self._slow.answers)
+
+    def _between(self, study: Study) -> Between | None:
+        """Return the line between the two parts that come nearest over the window, as they stand now."""
+        answers = self._slow.answers
+        if answers is None or not answers.worst:
+            return None
+        pair = answers.worst[0].pair
+        if pair.one == "driveshaft" and pair.other in {e.name for e in study.build.vehicle.envelopes}:
+            return None  # that line is always there
+        from linkviz.job.answers import pair_now
+        from linkviz.job.clearance_words import gap_words
+
+        now = pair_now(study.build, pair, study.poses)
+        if now is None:
+            return None
+        return Between(now.on_one, now.on_other, f"{pair.words} {gap_words(now, self._session.view.unit)}", now.sign)
 
     def _said(self, comparison: Comparison, document: Document) -> Findings:
         same_lift = self._slow_for is not None and (

@@ -77,7 +77,7 @@ def test_the_stop_holds_the_axle_where_margins_are_kept(wagon: Build) -> None:
 def test_sentences(wagon: Build, build: Build) -> None:
     close = " ".join(s.text for s in clearance_sentences(wagon, answers(wagon), "mm"))
     assert "10 mm was asked for" in close
-    assert "Travel left down from rest" in close
+    assert "of rebound are left before" in close
     assert "bump stop" in close
     lifted = clearance_sentences(build, answers(build), "in")
     assert lifted[0].icon == "hit" and "touch" in lifted[0].text

@@ -9,7 +9,9 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSizePolicy,
+    QTabWidget,
     QToolButton,
+    QVBoxLayout,
     QWidget,
 )
 
@@ -26,6 +28,7 @@ from linkviz.units import Unit, format_length, length_number, parse_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.icons import icon
 from linkviz.window.pages.certainty import Certainty
+from linkviz.window.pages.contact import MapPanel, PairsPanel
 from linkviz.window.pages.envelope_menu import EnvelopeMenu
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences, put
@@ -61,9 +64,18 @@ class ClearancePage(Page):
         super().__init__(session)
         self._signs: dict[str, QIcon] = {}
         self._seen: tuple[object, ...] = ()
-        column = self.column
+        self._moment: Moment | None = None
+        self._picked = -1
         self.sentences = Sentences()
-        column.addWidget(self.sentences)
+        self.column.addWidget(self.sentences)
+        self.sheets = QTabWidget()
+        self.sheets.setAccessibleName("Sheets of the Clearance page")
+        self.sheets.setDocumentMode(True)
+        self.column.addWidget(self.sheets, 1)
+        envelopes = QWidget()
+        column = QVBoxLayout(envelopes)
+        column.setContentsMargins(0, 8, 0, 0)
+        column.setSpacing(8)
         buttons = QHBoxLayout()
         self.draw_button = QPushButton("Draw envelope")
         self.draw_button.setAccessibleName("Draw envelope")
@@ -119,17 +131,28 @@ class ClearancePage(Page):
         column.addWidget(self.hint)
         self._room = QWidget()
         column.addWidget(self._room, 1)
+        self.pairs = PairsPanel(session)
+        self.pairs.refused.connect(self.refused)
+        self.map = MapPanel(session)
+        for sheet, name, tip in (
+            (envelopes, "&Envelopes", "What is drawn on the body, and its corners"),
+            (self.pairs, "&Pairs", "Every pair of parts that is watched: smallest gap, where, margin"),
+            (self.map, "&Map", "Smallest gap over wheel travel and axle roll"),
+        ):
+            sheet.layout().setContentsMargins(0, 8, 0, 0)
+            self.sheets.setTabToolTip(self.sheets.addTab(sheet, name), tip)
+        self.sheets.currentChanged.connect(lambda _: self._turned())
         self.certainty = Certainty(session, ("worst_gap", "sure_drop"))
         self.certainty.asked.connect(self.asked)
-        column.addWidget(self.certainty)
+        self.column.addWidget(self.certainty)
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
         super().show_theme(colours)
         tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
         self._signs = {name: icon(name, tint) for name, tint in tints.items()}
-        self.sentences.show_theme(colours)
-        self.certainty.show_theme(colours)
+        for part in (self.sentences, self.certainty, self.pairs, self.map):
+            part.show_theme(colours)
         self._seen = ()
 
     def first_widget(self) -> QWidget:
@@ -142,6 +165,11 @@ class ClearancePage(Page):
         self.certainty.show_doubt(moment.doubt, view)
         if self.draw_button.isChecked() != moment.drawing:
             self.draw_button.setChecked(moment.drawing)
+        self._moment = moment
+        self._turned()
+        if view.envelope >= 0 and view.envelope != self._picked:
+            self.sheets.setCurrentIndex(0)
+        self._picked = view.envelope
         worst = frame.comparison.cases[name].worst
         zones = frame.scene.zones
         seen = (document.vehicle, view.unit, view.envelope, view.corner, worst, zones, frame.stale)
@@ -162,6 +190,16 @@ class ClearancePage(Page):
         self.table.pick(view.envelope)
         self.delete_button.setEnabled(view.envelope >= 0)
         self._show_corners(document, view)
+
+    def _turned(self) -> None:
+        """Show the sheet that is on top; the others are not worked for."""
+        moment, sheet = self._moment, self.sheets.currentWidget()
+        if moment is None:
+            return
+        if sheet is self.pairs:
+            self.pairs.show_state(moment.document, moment.view, moment.frame.answers, moment.frame.stale)
+        elif sheet is self.map:
+            self.map.show_state(moment.document, moment.view)
 
     # -- corners
 
