@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
+from linkviz.book.model import Printed
 from linkviz.errors import LinkvizError
 from linkviz.job.setup import Setup
 from linkviz.session.checks import EditRefused, checked
@@ -165,6 +167,11 @@ class Session:
     def edit_job(self, text: str, key: object = None, **changes: object) -> None:
         """Make changed fields of the job a step of the history."""
         self.edit(self.document.with_job(**changes), text, key)
+
+    def papers_made(self, papers: Sequence[str]) -> None:
+        """Note in the job's history that papers were made of it now."""
+        entry = Printed(when=time.strftime("%Y-%m-%dT%H:%M:%S"), papers=tuple(papers))
+        self.edit_job("papers made", printed=(*self.document.job.printed, entry))
 
     def end_gesture(self) -> None:
         """End the present gesture: what follows is a step of its own."""

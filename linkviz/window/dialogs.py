@@ -223,6 +223,13 @@ def ask_held(parent: QWidget, held: Held) -> str:
     return _ask(parent, "The job is open elsewhere", text, more, answers)
 
 
+def _saved_later(leftover: Leftover) -> bool:
+    try:
+        return bool(leftover.document.path) and Path(str(leftover.document.path)).stat().st_mtime > leftover.when + 1.0
+    except OSError:
+        return False
+
+
 def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Leftover | None]:
     """Ask what to do with work that an ended session left; return "recover", "discard" or "later" and which."""
     latest = leftovers[0]
@@ -230,7 +237,8 @@ def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Le
     where = f" ({latest.document.path})" if latest.document.path else ""
     several = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
     text = f"The program ended without saving {latest.document.title}{where}."
-    more = f"A copy was kept on {when}.{several}\nRecovering it does not overwrite any file."
+    newer = "\nThe file itself was saved later than that." if _saved_later(latest) else ""
+    more = f"A copy was kept on {when}.{newer}{several}\nRecovering it does not overwrite any file."
     answers = {"recover": "Recover", "discard": "Throw away", "later": "Later"}
     answer = _ask(parent, "Unsaved work was found", text, more, answers)
     return answer, None if answer == "later" else latest

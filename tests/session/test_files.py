@@ -177,3 +177,12 @@ def test_names_are_free_and_titles_say_what_the_job_is(tmp_path: Path, wagon: Ve
     assert document.title == wagon.name
     assert document.job is NO_JOB
     assert replace(document, job=Job(number="7", customer="A. Sample")).title == "7 A. Sample"
+
+
+def test_papers_that_were_made_are_noted_in_the_job(session: Session, job_file: str) -> None:
+    session.papers_made(["template", "fitting sheet"])
+    session.papers_made(["customer sheet"])
+    session.save()
+    printed = read_job(job_file).job.printed
+    assert [entry.papers for entry in printed] == [("template", "fitting sheet"), ("customer sheet",)]
+    assert printed[0].when <= printed[1].when

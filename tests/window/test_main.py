@@ -168,3 +168,17 @@ def test_a_measuring_sheet_is_opened_and_a_bad_one_is_told(
         window.session.set_view(page=page, graph="gap")
         window.frame_now()
     assert "no driveshaft" in window.side.page("clearance").sentences.texts()[0]
+
+
+@pytest.mark.parametrize(("ago", "word"), [(100.0, True), (-100.0, False)])
+def test_work_older_than_its_file_is_said_to_be(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ago: float, word: bool
+) -> None:
+    from linkviz.session.unsaved import Leftover
+
+    file = tmp_path / "a.vehicle.toml"
+    window.session.save_as(str(file))
+    said: list[str] = []
+    monkeypatch.setattr(dialogs, "_ask", lambda parent, title, text, more, answers: said.append(more) or "later")
+    dialogs.ask_recover(window, [Leftover(file, window.session.document, file.stat().st_mtime - ago)])
+    assert ("saved later" in said[0]) == word
