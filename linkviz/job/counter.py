@@ -2,17 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from linkviz.job.catalogue import Catalogue
 from linkviz.job.compare import Case, Comparison
 from linkviz.job.findings import Findings, sideways
-from linkviz.job.goals import restore_drop
-from linkviz.job.setup import Setup
-from linkviz.job.stock import propose
 from linkviz.job.telling import Cell, Row, Sentence
 from linkviz.units import Unit, format_length
-from linkviz.vehicle.model import Vehicle
 
 PLAIN = {
     "offset": "Where the axle stands",
@@ -23,50 +16,6 @@ PLAIN = {
 """The rows a customer sees, by the key of the finding, in plain words."""
 MOST_TIMES = 1.2
 """A swing this many times that of the vehicle as built is worth a warning."""
-
-
-@dataclass(frozen=True)
-class Fitting:
-    """The parts that belong to a lift.
-
-    Attributes
-    ----------
-    setup : Setup
-        The lift with the parts on, mm.
-    words : str
-        Which part it is, or why none of the stock, in a few words.
-    """
-
-    setup: Setup
-    words: str
-
-
-def fitting_parts(vehicle: Vehicle, lift: float, catalogue: Catalogue | None = None, unit: Unit = "mm") -> Fitting:
-    """Return a lift with the parts that belong to it.
-
-    Parameters
-    ----------
-    vehicle : Vehicle
-        The vehicle.
-    lift : float
-        mm.
-    catalogue : Catalogue or None
-        The shop's stock; its best part is taken if one fits. Else it is a bracket made to measure: the drop that
-        gives the bar back its angle, to 1 mm.
-    unit : {"mm", "in"}
-        Unit of the words.
-    """
-    if lift <= 0:
-        return Fitting(Setup(), "as built, nothing to correct")
-    best = propose(vehicle, lift, catalogue, unit=unit).best if catalogue is not None else None
-    if best is not None and best.hole is not None:
-        words = f"stock part {best.part.number}, hole {format_length(best.hole, unit)}"
-        return Fitting(Setup(lift=lift, drop=best.hole, shift=best.part.shift), words)
-    drop = restore_drop(vehicle, lift)
-    if not drop:
-        return Fitting(Setup(lift=lift), "no bracket gives the bar its angle back")
-    made = f"a bracket made to measure, {format_length(drop, unit)}"
-    return Fitting(Setup(lift=lift, drop=float(round(drop))), f"no stock part fits: {made}" if catalogue else made)
 
 
 def spoken(found: Findings, comparison: Comparison, unit: Unit) -> Findings:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from linkviz.conventions import MM_PER_INCH
-from linkviz.job.counter import Fitting, fitting_parts, spoken
+from linkviz.job.counter import spoken
 from linkviz.session.document import Document
 from linkviz.session.live import Frame
 from linkviz.session.session import Session
@@ -20,11 +20,12 @@ from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pages.counter import Columns
 from linkviz.window.pages.sentences import Sentences, put
-from linkviz.window.shop.folder import shop_folder, stock
+from linkviz.window.shop.folder import shop_folder
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
 
 if TYPE_CHECKING:
+    from linkviz.job.fitting_parts import Fitting
     from linkviz.window.actions import Actions
 
 LIFTS = (2, 3, 4, 6)
@@ -36,8 +37,10 @@ LOW = 620
 
 
 def _fitting(what: tuple[Vehicle, float, Path, Unit]) -> Fitting:
+    from linkviz.window.shop.stock import fitting_from
+
     vehicle, lift, folder, unit = what
-    return fitting_parts(vehicle, lift, stock(folder, vehicle), unit)
+    return fitting_from(folder, vehicle, lift, unit)
 
 
 class CounterKeys(QObject):

@@ -1,17 +1,13 @@
 from __future__ import annotations
 
-import math
-
 import pytest
 
-from linkviz.job.catalogue import read_catalogue
 from linkviz.job.compare import compare
-from linkviz.job.counter import PLAIN, fitting_parts, spoken
+from linkviz.job.counter import PLAIN, spoken
 from linkviz.job.findings import Findings, findings
-from linkviz.job.goals import rest_angle
+from linkviz.job.fitting_parts import fitting_parts
 from linkviz.job.setup import Setup
-from linkviz.job.stock import propose
-from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
+from linkviz.resources import demo_vehicle_paths
 from linkviz.units import format_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
@@ -38,16 +34,6 @@ def test_what_is_said_is_short_and_plain(vehicle: Vehicle, lift: float, parts: b
     assert all(len(s.text) < 170 for s in found.sentences)
 
 
-@pytest.mark.parametrize("vehicle", VEHICLES, ids=lambda v: v.name)
-def test_the_parts_give_the_bar_its_angle_back_to_the_millimetre(vehicle: Vehicle) -> None:
-    setup = fitting_parts(vehicle, 101.6).setup
-    off = abs(rest_angle(vehicle, setup) - rest_angle(vehicle, Setup()))
-    assert off < math.radians(0.1)
-    for other in (setup.drop - 1.0, setup.drop + 1.0):
-        assert abs(rest_angle(vehicle, setup.with_(drop=other)) - rest_angle(vehicle, Setup())) > off
-    assert fitting_parts(vehicle, 0.0).setup == Setup()
-
-
 def test_a_touch_is_said_and_so_is_its_cure() -> None:
     vehicle = VEHICLES[0]
     lifted = told(vehicle, Setup(lift=101.6))
@@ -57,16 +43,3 @@ def test_a_touch_is_said_and_so_is_its_cure() -> None:
     assert "stays clear of the fuel tank" in cured.sentences[-1].text
     assert cured.sentences[-1].icon == "ok"
     assert format_length(fitting_parts(vehicle, 101.6).setup.drop, "in") in cured.sentences[-1].text
-
-
-def test_the_stock_part_that_fits_comes_before_one_made_to_measure() -> None:
-    catalogue = read_catalogue(demo_catalogue_path())
-    fitting = fitting_parts(VEHICLES[0], 101.6, catalogue, "in")
-    best = propose(VEHICLES[0], 101.6, catalogue).best
-    assert best is not None
-    assert fitting.setup == Setup(lift=101.6, drop=best.hole or 0.0, shift=best.part.shift)
-    assert best.part.number in fitting.words
-    none = fitting_parts(VEHICLES[0], 50.8, catalogue, "in")
-    assert propose(VEHICLES[0], 50.8, catalogue).best is None
-    assert none.setup == fitting_parts(VEHICLES[0], 50.8).setup
-    assert "no stock part fits" in none.words

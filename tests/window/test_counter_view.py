@@ -8,17 +8,16 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from linkviz.conventions import MM_PER_INCH
-from linkviz.job.counter import fitting_parts
 from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.counter_view import KEYS, LIFTS
-from linkviz.window.shop.folder import stock
+from linkviz.window.shop.stock import fitting_from
 from linkviz.window.window import MainWindow
 
 
 def wanted_for(vehicle: Vehicle, lift: float) -> Setup:
     """Return the stock part that fits, or the bracket made to measure."""
-    return fitting_parts(vehicle, lift, stock(Path("none"), vehicle)).setup
+    return fitting_from(Path("none"), vehicle, lift, "mm").setup
 
 
 class Hands:
