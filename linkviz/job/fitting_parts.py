@@ -47,7 +47,8 @@ def fitting_parts(vehicle: Vehicle, lift: float, catalogue: Catalogue | None = N
         return Fitting(Setup(), "as built, nothing to correct")
     best = propose(vehicle, lift, catalogue, unit=unit).best if catalogue is not None else None
     if best is not None and best.hole is not None:
-        words = f"stock part {best.part.number}, hole {format_length(best.hole, unit)}"
+        invented = " (invented)" if catalogue is not None and "(invented)" in catalogue.name else ""
+        words = f"stock part {best.part.number}{invented}, hole {format_length(best.hole, unit)}"
         return Fitting(Setup(lift=lift, drop=best.hole, shift=best.part.shift), words)
     drop = restore_drop(vehicle, lift)
     if not drop:

@@ -18,7 +18,7 @@ from linkviz.session.history import History
 from linkviz.session.stock import Stock
 from linkviz.session.store import Store
 from linkviz.session.unsaved import Leftover
-from linkviz.session.view import ROLL_RANGE_DEG, View, corner_within
+from linkviz.session.view import View, within
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.sheet import vehicle_from_sheet
 
@@ -233,24 +233,13 @@ class Session:
 
     def set_view(self, **changes: object) -> None:
         """Change view state; travel and roll are held inside their ranges."""
-        view = self._within(self._view.with_(**changes))
+        view = within(self._view.with_(**changes), self._view, self.shown)
         if view != self._view:
             self._view = view
             self._tell("view")
 
-    def _within(self, view: View) -> View:
-        low, high = self.shown.window
-        count = len(self.shown.vehicle.envelopes)
-        return replace(
-            view,
-            travel=min(max(view.travel, low), high),
-            roll_deg=min(max(view.roll_deg, ROLL_RANGE_DEG[0]), ROLL_RANGE_DEG[1]),
-            envelope=view.envelope if -1 <= view.envelope < count else count - 1,
-            corner=corner_within(view, self._view, self.shown.vehicle),
-        )
-
     def _hold_view(self) -> None:
-        self._view = self._within(self._view)
+        self._view = within(self._view, self._view, self.shown)
 
     # -- files
 
@@ -261,7 +250,7 @@ class Session:
         self._saved = saved
         self._preview = None
         self.last_error = ""
-        self._view = self._within(self._view.with_(point="", envelope=-1))
+        self._view = within(self._view.with_(point="", envelope=-1), self._view, self.shown)
         self._tell("document", "view", "history")
 
     def open(self, path: str, look: bool = False) -> None:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from linkviz.job.curves import Axis
 from linkviz.job.quantities import BY_KEY
+from linkviz.session.document import Document
 from linkviz.session.edits import ViewName, outline_of
 from linkviz.session.snapping import USUAL
 from linkviz.vehicle.model import Vehicle
@@ -92,3 +93,16 @@ def corner_within(view: View, before: View, vehicle: Vehicle) -> tuple[ViewName,
     if view.envelope != before.envelope and view.corner == before.corner:
         return None
     return view.corner if 0 <= view.corner[1] < len(outline_of(vehicle, view.envelope, view.corner[0])) else None
+
+
+def within(view: View, before: View, document: Document) -> View:
+    """Return a view with travel, roll and what is picked held inside what the document has."""
+    low, high = document.window
+    count = len(document.vehicle.envelopes)
+    return replace(
+        view,
+        travel=min(max(view.travel, low), high),
+        roll_deg=min(max(view.roll_deg, ROLL_RANGE_DEG[0]), ROLL_RANGE_DEG[1]),
+        envelope=view.envelope if -1 <= view.envelope < count else count - 1,
+        corner=corner_within(view, before, document.vehicle),
+    )

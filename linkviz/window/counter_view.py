@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QSize, Qt
@@ -15,12 +14,12 @@ from linkviz.job.counter import spoken
 from linkviz.session.document import Document
 from linkviz.session.live import Frame
 from linkviz.session.session import Session
+from linkviz.session.stock import Stock
 from linkviz.session.view import View
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pages.counter import Columns
 from linkviz.window.pages.sentences import Sentences, put
-from linkviz.window.shop.folder import shop_folder
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
 
@@ -36,11 +35,11 @@ LOW = 620
 """In a window lower than this the sentences give way to the drawings, screen points."""
 
 
-def _fitting(what: tuple[Vehicle, float, Path, Unit]) -> Fitting:
-    from linkviz.window.shop.stock import fitting_from
+def _fitting(what: tuple[Vehicle, float, Stock, Unit]) -> Fitting:
+    from linkviz.job.fitting_parts import fitting_parts
 
-    vehicle, lift, folder, unit = what
-    return fitting_from(folder, vehicle, lift, unit)
+    vehicle, lift, stock, unit = what
+    return fitting_parts(vehicle, lift, stock.there(), unit)
 
 
 class CounterKeys(QObject):
@@ -81,7 +80,7 @@ class CounterKeys(QObject):
 
     def _ask(self, lift: float) -> None:
         session = self._session
-        self.work.ask(object(), (session.document.vehicle, lift, shop_folder(session.store), session.view.unit))
+        self.work.ask(object(), (session.document.vehicle, lift, session.stock, session.view.unit))
 
     def _came(self, _: object, fitting: Fitting | None) -> None:
         if fitting is not None:

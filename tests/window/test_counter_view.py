@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -8,16 +7,18 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from linkviz.conventions import MM_PER_INCH
+from linkviz.job.catalogue import read_catalogue
+from linkviz.job.fitting_parts import fitting_parts
 from linkviz.job.setup import Setup
+from linkviz.resources import demo_catalogue_path
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.counter_view import KEYS, LIFTS
-from linkviz.window.shop.stock import fitting_from
 from linkviz.window.window import MainWindow
 
 
 def wanted_for(vehicle: Vehicle, lift: float) -> Setup:
     """Return the stock part that fits, or the bracket made to measure."""
-    return fitting_from(Path("none"), vehicle, lift, "mm").setup
+    return fitting_parts(vehicle, lift, read_catalogue(demo_catalogue_path())).setup
 
 
 class Hands:
@@ -58,7 +59,7 @@ def test_this_vehicle_lifted_four_inches_with_its_part_is_three_keys(hands: Hand
     assert hands.count <= 4
     assert window.large.isVisible()
     assert any("bracket" in text for text in window.large.sentences.texts())
-    assert "stock part INV-101, hole 100 mm" in window.large.title.text()
+    assert "stock part INV-101 (invented), hole 100 mm" in window.large.title.text()
 
 
 def test_each_lift_has_a_key_and_the_parts_follow_it(hands: Hands, qtbot: Any) -> None:
