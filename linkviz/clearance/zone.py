@@ -103,7 +103,7 @@ def _view(
         _below(u, v, field, level).simplify(_SMOOTH * step).intersection(outline) for level in (radius, radius + margin)
     )
     near = near.difference(touched)
-    return _regions(touched), _regions(near)
+    return regions(touched), regions(near)
 
 
 def _ticks(low: float, high: float, step: float, more: Array) -> Array:
@@ -211,13 +211,13 @@ def _below(u: Array, v: Array, field: Array, level: float) -> Any:
     return union_all(shapes)
 
 
-def _regions(shape: Any) -> tuple[Region, ...]:
-    """Return the polygons of a shapely geometry; slivers below a square millimetre are left out."""
+def regions(shape: Any) -> tuple[Region, ...]:
+    """Return the polygons of a shapely geometry as regions; slivers below a square millimetre are left out."""
     parts = getattr(shape, "geoms", [shape])
     found: list[Region] = []
     for part in parts:
         if hasattr(part, "geoms"):
-            found += _regions(part)
+            found += regions(part)
         elif part.geom_type == "Polygon" and part.area >= 1.0:
             found.append(Region(_ring(part.exterior), tuple(_ring(r) for r in part.interiors)))
     return tuple(found)

@@ -9,12 +9,16 @@ import textwrap
 from typing import Any
 
 from linkviz.commands.subject import subject
+from linkviz.commands.values import BadValue
 from linkviz.job.answers import Answers, FirstTouch, answers, guessed_sizes
 from linkviz.job.build import Build
 from linkviz.job.clearance_words import clearance_sentences, guessed_words, pair_row, sure_words
 from linkviz.job.findings import CAUTIONS
+from linkviz.job.movers import things
 from linkviz.job.sure_drop import SureDrop, sure_drop
+from linkviz.job.swept import swept
 from linkviz.units import Unit
+from linkviz.vehicle.outline_files import write_outlines
 
 _WIDE = 100
 _COLUMNS = (40, 10, 24)
@@ -25,6 +29,8 @@ def command(options: argparse.Namespace) -> int:
     whole = subject(options)
     build = Build.of(whole.vehicle, whole.setup)
     unit: Unit = options.units or whole.vehicle.units
+    if options.swept:
+        return _write_swept(build, options.swept, options.out, unit)
     found = answers(build)
     sure = sure_drop(whole.vehicle, whole.setup.lift)
     if options.json:
@@ -32,6 +38,19 @@ def command(options: argparse.Namespace) -> int:
         print(json.dumps({**data, "clearing_drop": sure_data(sure), "cautions": list(CAUTIONS)}, indent=1))
     else:
         print(as_text(build, found, sure, unit))
+    return 0
+
+
+def _write_swept(build: Build, name: str, out: str | None, unit: Unit) -> int:
+    """Write what a part sweeps, and what it touches, as outlines."""
+    known = [thing.name for thing in things(build.vehicle, build.setup).values() if thing.moves]
+    if name not in known:
+        raise BadValue(f"--swept: found {name}; expected one of {', '.join(known)}")
+    if not out:
+        raise BadValue("--swept: give --out NAME.dxf or NAME.csv too")
+    outlines = swept(build, name).outlines()
+    write_outlines(out, outlines, unit)
+    print(f"{out}: {', '.join(outlines)}")
     return 0
 
 

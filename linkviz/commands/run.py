@@ -128,6 +128,8 @@ def _commands() -> argparse.ArgumentParser:
     clearance.add_argument("file", metavar="FILE")
     clearance.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
     clearance.add_argument("--json", action="store_true", help="for other programs: mm and deg")
+    clearance.add_argument("--swept", metavar="PART", help="write what this part sweeps instead, such as driveshaft")
+    clearance.add_argument("--out", metavar="NAME.dxf|NAME.csv", help="where to write what it sweeps")
     _setup_options(clearance)
 
     stance = command("stance", "Say how high it stands on its springs, a spacer, other springs or a load.")

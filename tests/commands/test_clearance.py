@@ -38,3 +38,13 @@ def test_explain_tells_it_too(capsys: pytest.CaptureFixture[str]) -> None:
     assert len(json.loads(capsys.readouterr().out)["clearance"]["pairs"]) > 15
     assert main(["explain", FILE, "--lift=100"]) == 0
     assert "How near the parts come" in capsys.readouterr().out
+
+
+def test_what_is_swept_is_written(tmp_path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "zone.dxf"
+    assert main(["clearance", FILE, "--lift=100", "--swept=driveshaft", f"--out={out}"]) == 0
+    assert "fuel tank touched, side view" in capsys.readouterr().out
+    assert out.stat().st_size > 1000
+    assert main(["clearance", FILE, "--swept=driveshafts", f"--out={out}"]) != 0
+    assert "expected one of driveshaft" in capsys.readouterr().err
+    assert main(["clearance", FILE, "--swept=driveshaft"]) != 0
