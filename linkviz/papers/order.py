@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from linkviz.book.model import Whole
 from linkviz.bracket.check import Check
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.hardware import Fastener, Piece, fasteners, pieces
@@ -185,6 +186,22 @@ def order(
                 "and their spacing on the vehicle before cutting."
             )
     return Order(heading, comparison, findings(comparison, heading.unit), kit, plate, tuple(assumed))
+
+
+def order_of(whole: Whole, heading: Heading) -> Order:
+    """Work out everything that is made for a job: its own bracket and valve holes, where it has them.
+
+    Raises
+    ------
+    LinkvizError
+        If the bracket cannot be made.
+    """
+    job = whole.job
+    bracket = job.bracket.bracket() if job.bracket is not None else None
+    rises = tuple(sorted(job.valve_bracket.holes)) if job.valve_bracket is not None else ()
+    valve = ValvePlate(USUAL_SPACING, rises, assumed=True) if rises else None
+    cases = tuple(case.case() for case in job.load_cases) or CASES
+    return order(whole.vehicle, whole.setup, heading, bracket, valve, load_cases=cases)
 
 
 def _kit(

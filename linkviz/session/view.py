@@ -13,10 +13,10 @@ from linkviz.session.snapping import USUAL
 from linkviz.vehicle.model import Vehicle
 
 Unit = Literal["mm", "in"]
-Page = Literal["counter", "vehicle", "lift", "clearance", "bracket", "valve"]
+Page = Literal["counter", "vehicle", "lift", "clearance", "bracket", "valve", "papers"]
 Ghost = Literal["as built", "lifted", "none"]
 
-PAGES: tuple[Page, ...] = ("counter", "vehicle", "lift", "clearance", "bracket", "valve")
+PAGES: tuple[Page, ...] = ("counter", "vehicle", "lift", "clearance", "bracket", "valve", "papers")
 GHOSTS: tuple[Ghost, ...] = ("as built", "lifted", "none")
 GRAPHS: tuple[str, ...] = tuple(BY_KEY)
 AXES: tuple[Axis, ...] = ("travel", "roll")

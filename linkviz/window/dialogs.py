@@ -212,6 +212,14 @@ def ask_unsaved(parent: QWidget, name: str) -> str:
     return _ask(parent, "Unsaved changes", text, "Save them first?", answers)
 
 
+def ask_overwrite(parent: QWidget, folder: Path, names: Sequence[str]) -> str:
+    """Ask what to do with files that are there; return "other", "over" or "stay"."""
+    shown = "\n".join([*names[:8], *([f"and {len(names) - 8} more"] if len(names) > 8 else [])])
+    answers = {"other": "Another folder", "over": "Write over them", "stay": "Cancel"}
+    text = f"{folder} has {'one of these files' if len(names) == 1 else f'{len(names)} of these files'} already."
+    return _ask(parent, "Files are there already", text, shown, answers)
+
+
 def ask_held(parent: QWidget, held: Held) -> str:
     """Ask what to do with a job that is open elsewhere; return "copy", "look" or "stay"."""
     answers = {"copy": "Work on a copy", "look": "Only look", "stay": "Cancel"}

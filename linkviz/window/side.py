@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QStackedWidget, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QStackedWidget, QToolButton, QVBoxLayout, QWidget
 
 from linkviz.session import view
 from linkviz.session.session import Session
+from linkviz.window.flow import Flow
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.registry import ENTRIES
-from linkviz.window.theme import LIGHT, Colours
+from linkviz.window.theme import LIGHT, Colours, scaled
 
 WIDTH = 438
 """Width of the side in a small window, screen points."""
@@ -25,10 +26,11 @@ class Side(QWidget):
 
     Notes
     -----
-    `refused` and `asked` pass on what the pages say (see `linkviz.window.pages.page.Page`).
+    `refused`, `said` and `asked` pass on what the pages say (see `linkviz.window.pages.page.Page`).
     """
 
     refused = Signal(str)
+    said = Signal(str)
     asked = Signal(str)
 
     def __init__(self, session: Session) -> None:
@@ -39,15 +41,14 @@ class Side(QWidget):
         self.setMinimumWidth(340)
         tabs = QWidget()
         tabs.setObjectName("pages")
-        row = QHBoxLayout(tabs)
-        row.setContentsMargins(6, 0, 6, 0)
-        row.setSpacing(0)
+        row = Flow(tabs)
         group = QButtonGroup(self)
         group.setExclusive(True)
         self.tabs: dict[view.Page, QToolButton] = {}
         self._stack = QStackedWidget()
         for i, entry in enumerate(ENTRIES.values()):
             tab = QToolButton()
+            tab.setFont(scaled(self.font(), 0.94))
             tab.setText(entry.tab)
             tab.setAccessibleName(f"{entry.tab} page")
             tab.setToolTip(f"{entry.tip} (Ctrl+{i + 1})")
@@ -57,7 +58,6 @@ class Side(QWidget):
             group.addButton(tab)
             row.addWidget(tab)
             self.tabs[entry.name] = tab
-        row.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -71,6 +71,7 @@ class Side(QWidget):
             page = self._pages[name] = ENTRIES[name].make(self._session)
             page.show_theme(self._colours)
             page.refused.connect(self.refused)
+            page.said.connect(self.said)
             page.asked.connect(self.asked)
             self._stack.addWidget(page)
         return page

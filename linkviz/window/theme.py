@@ -122,11 +122,11 @@ QToolBar QToolButton:checked {{ background: {base}; border-color: {accent}; }}
 QToolBar QToolButton:focus {{ border-color: {accent}; }}
 QStatusBar {{ background: {window}; color: {soft}; }}
 #page {{ background: {window}; }}
-#pages QToolButton {{ padding: 5px 8px; border: 1px solid transparent; border-bottom: 3px solid transparent;
+#pages QToolButton {{ padding: 5px 3px; border: 1px solid transparent; border-bottom: 3px solid transparent;
     color: {soft}; }}
 #pages QToolButton:hover {{ color: {text}; }}
 #pages QToolButton:focus {{ border-color: {accent}; }}
-#pages QToolButton:checked {{ color: {text}; border-bottom-color: {accent}; font-weight: 600; }}
+#pages QToolButton:checked {{ color: {text}; border-bottom-color: {accent}; }}
 #card {{ background: {base}; border: 1px solid {line}; border-radius: 8px; }}
 #ring {{ background: transparent; border: 3px solid {accent}; border-radius: 8px; }}
 #over {{ background: {window}; border: 1px solid {line}; border-radius: 8px; }}

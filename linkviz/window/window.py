@@ -184,7 +184,7 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         for part in (self.controls, self.side, self.stage, self.envelopes, self.photos):
             part.refused.connect(self.notice.say)
-        for speaker in (self.files, self.envelopes):
+        for speaker in (self.files, self.envelopes, self.side):
             speaker.said.connect(lambda text: self.notice.say(text, "info"))
         self.files.opened.connect(self._opened)
         self.stage.hint.connect(lambda text: self._hint(text))

@@ -57,11 +57,12 @@ class Page(QScrollArea):
 
     Notes
     -----
-    `refused` carries words for the notice line; `asked` the name of a deed of `linkviz.window.actions`.
+    `refused` and `said` carry words for the notice line; `asked` the name of a deed of `linkviz.window.actions`.
     A page is made when it is first shown.
     """
 
     refused = Signal(str)
+    said = Signal(str)
     asked = Signal(str)
 
     def __init__(self, session: Session) -> None:

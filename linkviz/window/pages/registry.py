@@ -56,6 +56,7 @@ ENTRIES: dict[view.Page, Entry] = {
         ),
         Entry("bracket", "Bracket", "Page: &Bracket", "How long, which holes, how strong", "bracket:BracketPage"),
         Entry("valve", "Brake valve", "Page: Brake val&ve", "The load-sensing brake valve", "valve:ValvePage"),
+        Entry("papers", "Papers", "Page: &Papers", "What leaves the shop: look at it, write it", "papers:PapersPage"),
     )
 }
 """In the order of `linkviz.session.view.PAGES`, which is that of the tabs."""
