@@ -19,7 +19,8 @@ def envelopes(scene: Scene, view: View) -> list[Shape]:
     """Return the envelopes with their names, and over them what is nearly touched and what is touched."""
     build = scene.live.build
     lift = build.setup.lift
-    shapes: list[Shape] = []
+    swept = scene.swept_rear if view == "rear" else scene.swept_side
+    shapes: list[Shape] = [_region(region, view, lift, "swept") for region in swept]
     for i, envelope in enumerate(build.vehicle.envelopes):
         corners = flat(view, envelope.rear if view == "rear" else envelope.side, lift)
         style = "envelope_picked" if i == scene.envelope else "envelope"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from linkviz.clearance.zone import Zone
+from linkviz.clearance.zone import Region, Zone
 from linkviz.job.study import Study
 from linkviz.picture.shapes import Pt
 from linkviz.picture.stand import Point3, View
@@ -40,6 +40,8 @@ class Scene:
         Whether the zones are those of a moment ago, new ones being worked out: they are drawn dimmed.
     between : Between or None
         The shortest line between two parts other than the driveshaft's, which is always shown.
+    swept_rear, swept_side : tuple of Region
+        What one part sweeps over the travel window, (y, z) and (x, z) of the body frame, mm.
     unit : {"mm", "in"}
         Unit of lengths in the text.
     point : str
@@ -62,6 +64,8 @@ class Scene:
     zones: tuple[Zone, ...] = ()
     stale: bool = False
     between: Between | None = None
+    swept_rear: tuple[Region, ...] = ()
+    swept_side: tuple[Region, ...] = ()
     unit: Unit = "mm"
     point: str = ""
     envelope: int = -1

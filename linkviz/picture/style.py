@@ -203,6 +203,7 @@ def _styles(p: Paint) -> dict[str, Style]:
         "sway_band": Style("", fill=p.touched, alpha=0.45),
         "envelope": Style(p.envelope_line, 1.5, fill=p.envelope, alpha=0.20),
         "envelope_picked": Style(p.envelope_line, 2.4, fill=p.envelope, alpha=0.30),
+        "swept": Style(p.bar_line, 1.3, (9.0, 3.0, 2.0, 3.0), fill=p.bar, alpha=0.10),
         "touched": Style(p.touched_line, 1.4, fill=p.touched, alpha=0.30, hatch="rising", hatch_colour=p.touched_line),
         "near": Style(p.near_line, 0.9, fill=p.near, alpha=0.22, hatch="falling", hatch_colour=p.near_line),
         "touched_stale": Style(p.touched_line, 0.9, fill=p.touched, alpha=0.12),

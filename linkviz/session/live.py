@@ -25,6 +25,7 @@ from linkviz.session.view import Ghost
 if TYPE_CHECKING:
     from linkviz.job.answers import Answers
     from linkviz.job.stock import Proposal
+    from linkviz.job.swept import Swept
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,6 +85,17 @@ def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     return Slow(found, clear, propose(vehicle, lift, catalogue), known)
 
 
+def swept_work(key: tuple[Document, str]) -> Swept | None:
+    """Compute what a part sweeps; None if it is not there. Safe in a thread of its own."""
+    from linkviz.job.swept import swept
+
+    document, name = key
+    try:
+        return swept(Build.of(document.vehicle, document.setup), name)
+    except KeyError:
+        return None
+
+
 class Live:
     """Frames of a session.
 
@@ -99,8 +111,19 @@ class Live:
         self._slow_for: Document | None = None
         self._slow_stock: Path | None = None
         self._slow = Slow((), None)
+        self._swept: Swept | None = None
 
     # -- slow work
+
+    @property
+    def sweeps(self) -> str:
+        """Return the part whose swept zone is drawn, or ""."""
+        view = self._session.view
+        return view.swept if view.page == "clearance" and not view.counter else ""
+
+    def take_swept(self, swept: Swept | None) -> None:
+        """Take an answer of `swept_work`."""
+        self._swept = swept
 
     @property
     def slow_done(self) -> bool:
@@ -131,6 +154,7 @@ class Live:
         studies = study_all(requests)
         comparison = compare(vehicle, setup)
         fits = len(self._slow.zones) == len(vehicle.envelopes) and self._slow_for is not None
+        swept = self._swept if self._swept is not None and self._swept.name == self.sweeps else None
         scene = Scene(
             live=studies[0],
             ghost=studies[1] if len(studies) > 1 else None,
@@ -138,6 +162,8 @@ class Live:
             zones=self._slow.zones if fits else (),
             stale=not self.slow_done,
             between=self._between(studies[0]) if view.page == "clearance" and not view.counter else None,
+            swept_rear=swept.rear if swept is not None else (),
+            swept_side=swept.side if swept is not None else (),
             unit=view.unit,
             point=view.point,
             envelope=view.envelope,

@@ -56,6 +56,8 @@ class View:
         Whether everything but the drawing and the counter is hidden.
     mirrored : bool
         Whether a moved point takes the same point of the other side with it.
+    swept : str
+        Name of the part whose swept zone is drawn on the Clearance page, or "".
     doubt : bool
         Whether the measuring error is worked out and shown.
     grid : int
@@ -77,6 +79,7 @@ class View:
     playing: bool = False
     counter: bool = False
     mirrored: bool = True
+    swept: str = ""
     doubt: bool = True
     grid: int = USUAL
     corner: tuple[ViewName, int] | None = None

@@ -39,6 +39,7 @@ from linkviz.window.shop.desk import Desk
 from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
 from linkviz.window.stage import Stage
+from linkviz.window.sweeps import Sweeps
 from linkviz.window.work import LatestWork
 
 TICK_MS = 16
@@ -85,6 +86,8 @@ class MainWindow(QMainWindow):
         self._connect()
         self.work = LatestWork(lambda document: slow_work(document, session.stock), parent=self)
         self.work.done.connect(self._slow_came)
+        self.sweeps = Sweeps(self.live, self)
+        self.sweeps.changed.connect(lambda: self._told("view"))
         self.doubts = Doubts(self)
         self.doubts.changed.connect(lambda: self._told("view"))
         self._clock = QElapsedTimer()
@@ -232,6 +235,7 @@ class MainWindow(QMainWindow):
         )
         show_actions(self)
         self._show_motion(view.playing)
+        self.sweeps.ask(document)
         if not self.live.slow_done:
             self.work.ask(self.live.slow_key, document)
 
@@ -385,11 +389,9 @@ class MainWindow(QMainWindow):
         self._ticker.stop()
         self._stop()
         self.files.close()
-        self.work.wait()
-        self.counter_keys.work.wait()
-        self.share.work.wait()
         self.doubts.wait()
-        self.graph.work.wait()
+        for work in {*self.findChildren(LatestWork), self.counter_keys.work, self.share.work}:
+            work.wait()
         with contextlib.suppress(LinkvizError, OSError):
             if not self.session.view.counter:
                 self.session.store.keep_layout(kept_layout(self))

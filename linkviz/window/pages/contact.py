@@ -151,7 +151,13 @@ class PairsPanel(QWidget):
         self.less.setAccessibleName("Stop watching the picked pair")
         self.less.setToolTip("Leave the picked pair out; Undo brings it back")
         self.less.clicked.connect(self._leave)
+        self.sweep = QPushButton("Show sweep")
+        self.sweep.setCheckable(True)
+        self.sweep.setAccessibleName("Show what the first part of the picked pair sweeps")
+        self.sweep.setToolTip("Draw what the first part of the picked pair sweeps over the whole travel, in both views")
+        self.sweep.clicked.connect(self._sweep)
         row.addWidget(self.more, 1)
+        row.addWidget(self.sweep)
         row.addWidget(self.less)
         column.addLayout(row)
         self.guessed = QLabel()
@@ -169,6 +175,8 @@ class PairsPanel(QWidget):
 
     def show_state(self, document: Document, view: View, answers: Answers | None, stale: bool) -> None:
         """Show the pairs; `stale` answers are those of a moment ago."""
+        if self.sweep.isChecked() != bool(view.swept):
+            self.sweep.setChecked(bool(view.swept))
         seen = (document.vehicle, document.setup, view.unit, answers, stale)
         if len(seen) == len(self._seen) and all(a is b or a == b for a, b in zip(seen, self._seen, strict=True)):
             return
@@ -219,7 +227,16 @@ class PairsPanel(QWidget):
     def _go(self, row: int) -> None:
         if row < len(self._places):
             travel, roll = self._places[row]
-            self._session.set_view(travel=travel, roll_deg=math.degrees(roll), playing=False)
+            swept = self._rows[row].one if self.sweep.isChecked() else ""
+            self._session.set_view(travel=travel, roll_deg=math.degrees(roll), playing=False, swept=swept)
+
+    def _sweep(self, on: bool) -> None:
+        row = self.table.currentRow()
+        if on and not 0 <= row < len(self._rows):
+            self.sweep.setChecked(False)
+            self.refused.emit("Pick the pair in the table first: what its first part sweeps is drawn.")
+            return
+        self._session.set_view(swept=self._rows[row].one if on else "")
 
     def _typed(self, row: int, column: int, text: str) -> None:
         if row >= len(self._rows) or column != 1:

@@ -148,3 +148,17 @@ def test_the_shortest_line_of_the_worst_pair_is_drawn(page: ClearancePage, windo
     window.session.set_view(page="counter")
     window.frame_now()
     assert window.frame.scene.between is None
+
+
+def test_the_sweep_of_a_pair_is_drawn(page: ClearancePage, window: MainWindow, qtbot: QtBot) -> None:
+    panel = pairs(page, window, qtbot)
+    panel.sweep.click()
+    assert window.session.view.swept == ""  # nothing is picked yet
+    panel.table.setCurrentCell(0, 0)
+    panel.sweep.click()
+    assert window.session.view.swept == window.frame.answers.worst[0].pair.one
+    window.frame_now()
+    qtbot.waitUntil(lambda: bool(window.frame.scene.swept_rear and window.frame.scene.swept_side), timeout=20000)
+    panel.sweep.click()
+    window.frame_now()
+    assert window.frame.scene.swept_rear == ()
