@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QSize, Qt
@@ -35,11 +37,30 @@ LOW = 620
 """In a window lower than this the sentences give way to the drawings, screen points."""
 
 
-def _fitting(what: tuple[Vehicle, float, Stock, Unit]) -> Fitting:
+@dataclass(frozen=True, eq=False)
+class Wanted:
+    """For which lifts (mm) parts are looked for."""
+
+    vehicle: Vehicle
+    stock: Stock
+    path: Path
+    unit: Unit
+    lifts: tuple[float, ...]
+
+    def same(self, other: Wanted | None) -> bool:
+        """Return whether answers to the other hold here."""
+        return (
+            other is not None
+            and (self.vehicle is other.vehicle and self.path == other.path)
+            and (self.unit == other.unit)
+        )
+
+
+def _fittings(wanted: Wanted) -> dict[float, Fitting]:
     from linkviz.job.fitting_parts import fitting_parts
 
-    vehicle, lift, stock, unit = what
-    return fitting_parts(vehicle, lift, stock.there(), unit)
+    catalogue = wanted.stock.there()
+    return {lift: fitting_parts(wanted.vehicle, lift, catalogue, wanted.unit) for lift in wanted.lifts}
 
 
 class CounterKeys(QObject):
@@ -49,13 +70,21 @@ class CounterKeys(QObject):
     ----------
     session : Session
         What they change.
+
+    Notes
+    -----
+    The parts of every lift that has a key are looked for, off the painting thread, as soon as the view is entered.
     """
 
     def __init__(self, session: Session, parent: QObject) -> None:
         super().__init__(parent)
         self._session = session
         self.fitting: Fitting | None = None
-        self.work = LatestWork(_fitting, pause_ms=0, parent=self)
+        self._known: dict[float, Fitting] = {}
+        self._known_for: Wanted | None = None
+        self._wish: float | None = None
+        self._asked: Wanted | None = None
+        self.work = LatestWork(_fittings, pause_ms=0, parent=self)
         self.work.done.connect(self._came)
 
     def deeds(self) -> dict[str, Callable[..., object]]:
@@ -65,27 +94,64 @@ class CounterKeys(QObject):
 
     def lift(self, lift: float) -> None:
         """Lift the vehicle, mm; the parts on it become those that belong to the new lift."""
+        self._wish = None
         if self._session.document.setup.corrected:
-            self._ask(lift)
+            self._put_on(lift)
         else:
             self._session.edit_setup("ride height", lift=lift)
 
     def parts(self, on: bool) -> None:
         """Put on the parts that belong to the lift, or take all off."""
         document = self._session.document
+        self._wish = None
         if on:
-            self._ask(document.setup.lift)
+            self._put_on(document.setup.lift)
         else:
             self._session.edit_setup("parts off", **vars(document.setup.without_parts()))
 
-    def _ask(self, lift: float) -> None:
-        session = self._session
-        self.work.ask(object(), (session.document.vehicle, lift, session.stock, session.view.unit))
+    def prepare(self) -> None:
+        """Look for the parts of the lifts that have keys, and of the present one."""
+        lifts = {lift * MM_PER_INCH for lift in LIFTS} | {self._session.document.setup.lift}
+        wanted = self._wanted(*sorted(lifts))
+        if not wanted.same(self._known_for):
+            self._ask(wanted)
 
-    def _came(self, _: object, fitting: Fitting | None) -> None:
-        if fitting is not None:
-            self.fitting = fitting
-            self._session.edit_setup("parts on", **vars(fitting.setup))
+    def _wanted(self, *lifts: float) -> Wanted:
+        session = self._session
+        return Wanted(session.document.vehicle, session.stock, session.stock.path, session.view.unit, lifts)
+
+    def _put_on(self, lift: float) -> None:
+        wanted = self._wanted(lift)
+        if wanted.same(self._known_for) and lift in self._known:
+            self._take(self._known[lift])
+            return
+        self._wish = lift
+        there = self._asked
+        if not (self.work.busy and there is not None and wanted.same(there) and lift in there.lifts):
+            self._ask(wanted)
+
+    def _ask(self, wanted: Wanted) -> None:
+        self._asked = wanted
+        self.work.ask(wanted, wanted)
+
+    def _came(self, wanted: Wanted, found: dict[float, Fitting] | None) -> None:
+        if found is None:
+            return
+        if not wanted.same(self._known_for):
+            self._known = {}
+        self._known_for = wanted
+        self._known |= found
+        if self._wish is None:
+            return
+        wish, self._wish = self._wish, None
+        if self._wanted().same(wanted) and wish in found:
+            self._take(found[wish])
+        else:
+            self._put_on(wish)
+
+    def _take(self, fitting: Fitting) -> None:
+        self.fitting = fitting
+        self._session.edit_setup("parts on", **vars(fitting.setup))
 
     def words(self) -> str:
         """Return which parts are on, or "" if they are not those that were put on here."""

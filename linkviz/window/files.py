@@ -94,6 +94,15 @@ class Files(QObject):
         self.opened.emit()
         return True
 
+    def tell(self, error: LinkvizError) -> None:
+        """Tell why a file was not opened; offer what can be done about it."""
+        if isinstance(error, Held):
+            self._held(error)
+        elif isinstance(error, FileRefused):
+            self._damaged(error)
+        else:
+            self._refused(error)
+
     def _damaged(self, refused: FileRefused) -> bool:
         """Say what is wrong with a file; of a job, offer what is left."""
         if not refused.path.endswith(SUFFIX):

@@ -9,7 +9,6 @@ from pathlib import Path
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
-from linkviz.book.lock import Held
 from linkviz.errors import LinkvizError
 from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
@@ -18,7 +17,6 @@ from linkviz.session.session import Session
 from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
-from linkviz.window.dialogs import ProblemsDialog
 from linkviz.window.guard import Guard, qt_to_log, start_log
 from linkviz.window.tour import toured
 from linkviz.window.window import MainWindow
@@ -88,10 +86,8 @@ def run(path: str | None) -> int:
         # a full collection of a large heap would be seen as a hitch in the moving picture
         gc.collect()
         gc.freeze()
-        if isinstance(refused, Held):
-            window.files.open_path(refused.path)
-        elif refused is not None:
-            ProblemsDialog(refused, window).exec()
+        if refused is not None:
+            window.files.tell(refused)
         window.files.offer_leftovers()
         if path is None and not toured(window):
             window.desk.tour()

@@ -264,6 +264,7 @@ class MainWindow(QMainWindow):
             part.setVisible(not on)
         self.large.setVisible(on)
         if on:
+            self.counter_keys.prepare()
             self.stage.rear.setFocus(Qt.FocusReason.OtherFocusReason)
         self.stage.fit_later()
 

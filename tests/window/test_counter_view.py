@@ -85,6 +85,25 @@ def test_each_lift_has_a_key_and_the_parts_follow_it(hands: Hands, qtbot: Any) -
     assert window.session.undo_text == "parts off"
 
 
+def test_parts_that_were_looked_for_are_put_on_in_the_same_turn(hands: Hands, qtbot: Any) -> None:
+    window = hands._window
+    hands.press(Qt.Key.Key_F11)
+    qtbot.waitUntil(lambda: not window.counter_keys.work.busy and bool(window.counter_keys._known), timeout=20000)
+    hands.press(Qt.Key.Key_4)
+    hands.press(Qt.Key.Key_P)
+    assert window.session.document.setup == wanted_for(window.session.document.vehicle, 4 * MM_PER_INCH)
+
+
+def test_a_wish_of_before_does_not_come_after_another_key(hands: Hands, qtbot: Any) -> None:
+    window = hands._window
+    hands.press(Qt.Key.Key_F11)
+    window.actions_by_name["lift6"].trigger()
+    window.actions_by_name["parts"].trigger()
+    window.actions_by_name["lift2"].trigger()
+    qtbot.waitUntil(lambda: not window.counter_keys.work.busy, timeout=20000)
+    assert window.session.document.setup == Setup(lift=2 * MM_PER_INCH)
+
+
 def test_the_axle_runs_with_the_space_bar_and_the_view_is_left_with_one_key(hands: Hands) -> None:
     window = hands._window
     hands.press(Qt.Key.Key_F11)

@@ -349,6 +349,16 @@ def test_a_damaged_job_says_what_is_lost_and_opens_the_rest(
     assert file.read_text() == text
 
 
+def test_a_damaged_job_named_on_the_command_line_is_offered_too(
+    window: MainWindow, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    answer(monkeypatch, damage.Damage, lambda dialog: dialog.take.click())
+    _, refused = first_session(str(folder / "3.job.toml"), Store(tmp_path / "s"))
+    assert refused is not None
+    window.files.tell(refused)
+    assert window.session.document.setup.lift == 60.0
+
+
 def test_a_job_without_its_vehicle_shows_the_rest_to_copy(window: MainWindow, folder: Path) -> None:
     file = folder / "2.job.toml"
     file.write_text(file.read_text().split("[vehicle.links")[0])
