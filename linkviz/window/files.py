@@ -6,7 +6,7 @@ import contextlib
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QMimeData, QObject, QTimer, Signal
 from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
 from linkviz.book.lock import TOUCH_S, Held
@@ -299,3 +299,10 @@ def file_stem(name: str) -> str:
     """Return a name as part of a file name."""
     kept = "".join(c if c.isalnum() else "-" for c in name.lower())
     return "-".join(part for part in kept.split("-") if part)[:60] or "vehicle"
+
+
+def dropped_path(data: QMimeData) -> str:
+    """Return the one file that is dropped on the window, or "" if it is none that can be opened."""
+    urls = data.urls()
+    path = urls[0].toLocalFile() if len(urls) == 1 else ""
+    return path if path.lower().endswith(ENDINGS) else ""

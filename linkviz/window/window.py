@@ -26,7 +26,7 @@ from linkviz.window.controls import Controls
 from linkviz.window.counter_view import CounterKeys, CounterView
 from linkviz.window.doubts import Doubts
 from linkviz.window.envelopes import Envelopes
-from linkviz.window.files import ENDINGS, Files
+from linkviz.window.files import Files, dropped_path
 from linkviz.window.graph import Graph
 from linkviz.window.graph_file import ask_graph
 from linkviz.window.icons import icon
@@ -343,20 +343,14 @@ class MainWindow(QMainWindow):
             return
         super().keyPressEvent(event)
 
-    @staticmethod
-    def _dropped(event: QDropEvent) -> str:
-        urls = event.mimeData().urls()
-        path = urls[0].toLocalFile() if len(urls) == 1 else ""
-        return path if path.lower().endswith(ENDINGS) else ""
-
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802
-        """Take one vehicle file or measuring sheet."""
-        if self._dropped(event):
+        """Take one job, vehicle file or measuring sheet."""
+        if dropped_path(event.mimeData()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802
         """Open what was dropped."""
-        path = self._dropped(event)
+        path = dropped_path(event.mimeData())
         if path:
             event.acceptProposedAction()
             # the other program waits until this returns
