@@ -1,6 +1,6 @@
 """What nobody measures but a drawing needs: rails, springs, dampers and housings, in proportion to what was measured.
 
-These parts are drawn to be recognised. Nothing is computed from them.
+These parts are drawn to be recognised; sizes that clearance counts with (`linkviz.job.sizes`) are drawn as they are.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+from linkviz.job.sizes import sizes_of
 from linkviz.picture.stand import Point3
 from linkviz.vehicle.model import Vehicle
 
@@ -100,7 +101,8 @@ def proportions(vehicle: Vehicle) -> Proportions:
     up_x = sum(link.frame[0] for link in upper) / 2.0
     nose = shaft.pinion_joint if shaft else (centre[0] + 0.62 * r, centre[1], centre[2] + 0.03 * r)
     front = shaft.front_joint[0] if shaft else max(low_x, up_x) + 0.9 * r
-    tube = 0.115 * r
+    sizes = sizes_of(vehicle)
+    tube = sizes.tube_radius
     drop_from = up_x + 0.10 * r
     return Proportions(
         radius=r,
@@ -108,10 +110,10 @@ def proportions(vehicle: Vehicle) -> Proportions:
         half=half,
         centre=centre,
         tube=tube,
-        housing=0.37 * r,
+        housing=sizes.housing_radius,
         housing_y=nose[1],
         nose=nose,
-        bar_radius=0.058 * r,
+        bar_radius=sizes.bar_radius,
         link_radius=0.062 * r,
         rail_y=rail_y,
         rail_half=0.085 * r,
