@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -230,6 +230,8 @@ def _sentences(
         )
         result += _touching(vehicle, lifted, unit)
         result += _stopped(lifted)
+        # what to do about it comes before all that is only to be known
+        result += _advice(vehicle, setup.lift, unit, clear, stock)
     if corrected is not None:
         parts = _parts(comparison, unit)
         better = lifted is None or corrected.swing <= lifted.swing
@@ -246,16 +248,21 @@ def _sentences(
     result += _steep(last, built) + _short(last, unit)
     if vehicle.brake_valve is not None:
         result += counter_sentences(brake_valve(vehicle, setup, springing), unit)
-    if lifted is not None:
-        restore = restore_drop(vehicle, setup.lift)
-        if restore is not None:
-            text = f"A drop of {format_length(restore, unit)} gives the bar back the angle it was built with"
-            if clear is not None and clear > 0:
-                text += f"; {format_length(math.ceil(clear), unit)} or more keeps the shaft its margin clear"
-            result.append(Sentence(text + "."))
-        if stock is not None:
-            result.append(proposed(stock, unit))
     return result
+
+
+def _advice(
+    vehicle: Vehicle, lift: float, unit: Unit, clear: float | None, stock: Proposal | None
+) -> Iterator[Sentence]:
+    """Yield what would put a lift right: a drop, and what the stock has."""
+    restore = restore_drop(vehicle, lift)
+    if restore is not None:
+        text = f"A drop of {format_length(restore, unit)} gives the bar back the angle it was built with"
+        if clear is not None and clear > 0:
+            text += f"; {format_length(math.ceil(clear), unit)} or more keeps the shaft its margin clear"
+        yield Sentence(text + ".")
+    if stock is not None:
+        yield proposed(stock, unit)
 
 
 _STATE = {"as built": "As built", "lifted": "Lifted", "corrected": "With the parts on"}

@@ -72,7 +72,7 @@ def run(make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 def test_a_few_hundred_random_actions(
     make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seed: int
 ) -> None:
-    run(make_window, tmp_path, monkeypatch, seed, 150)
+    run(make_window, tmp_path, monkeypatch, seed, 100)
 
 
 @pytest.mark.soak

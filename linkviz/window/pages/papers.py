@@ -21,7 +21,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.book.model import Printed
 from linkviz.errors import LinkvizError
 from linkviz.papers.files import AlreadyThere, write_papers
 from linkviz.papers.heading import Heading
@@ -283,9 +282,6 @@ class PapersPage(Page):
             self.refused.emit(f"Nothing was written{why}.")
             return
         if document.is_job:
-            now = datetime.datetime.now().astimezone().isoformat(timespec="seconds")
-            names = tuple(paper.title for paper in papers if paper not in left)
-            printed = (*document.job.printed, Printed(when=now, papers=names))
-            self.session.edit_job("note what was printed", printed=printed)
+            self.session.papers_made([paper.title for paper in papers if paper not in left])
         more = f" Left out: {', '.join(paper.title for paper in left)}." if left else ""
         self.said.emit(f"Wrote {len(written)} files to {folder}.{more}")
