@@ -110,6 +110,11 @@ class WeldGroup:
         at : (float, float)
             Where it acts, mm.
 
+        Raises
+        ------
+        ValueError
+            If all the weld lies in one line and the force acts beside it.
+
         Notes
         -----
         f = P/L + (M_y' x + M_x' y) as in bending of a section of lines, both axes at once; elastic method (AISC Steel
@@ -118,7 +123,10 @@ class WeldGroup:
         cx, cy = self.centroid
         ex, ey = at[0] - cx, at[1] - cy
         xx, yy, xy = self.seconds
-        slope = np.linalg.lstsq(np.array([[xx, xy], [xy, yy]]), force * np.array([ex, ey]), rcond=None)[0]
+        section, moment = np.array([[xx, xy], [xy, yy]]), force * np.array([ex, ey])
+        slope = np.linalg.lstsq(section, moment, rcond=None)[0]
+        if np.abs(section @ slope - moment).max() > 1e-6 * max(np.abs(moment).max(), abs(force)):
+            raise ValueError("weld in one line cannot hold a moment about that line")
         ends = [(x - cx, y - cy) for line in self.lines for x, y in (line[:2], line[2:])]
         bending = np.array(ends) @ slope
         return float(np.abs(force / self.length + bending).max())

@@ -128,11 +128,10 @@ def pieces(bracket: DropBracket, frame: FrameBracket, bar: BarEnd) -> tuple[Piec
     Notes
     -----
     Plates outside the frame bracket: the spacer tube takes the place of the eye inside it and lies loose, as does a
-    sleeve on the anchor bolt. Plates inside: both stand between the plates. What the plates are wider apart at the
-    bar than its eye is filled by a sleeve on either side.
+    sleeve on the anchor bolt. Plates inside: both stand between the plates (`DropBracket.tube_length`). What the
+    plates are wider apart at the bar than its eye is filled by a sleeve on either side.
     """
-    outside = bracket.fit == "outside"
-    between = frame.inside_width if outside else bracket.inside_top(frame)
+    between = bracket.tube_length(frame)
     across, wall = bracket.tube_outer, bracket.tube_wall
     found = [
         Piece("spacer tube, original bolt", 1, (across, wall, between), True, bracket.tube_steel),
@@ -141,9 +140,9 @@ def pieces(bracket: DropBracket, frame: FrameBracket, bar: BarEnd) -> tuple[Piec
     gap = (bracket.inside_bottom(frame) - bar.eye_width) / 2.0
     if gap > LEAST:
         found.append(Piece("sleeve beside the eye", 2, _sleeve(bracket.bar_bolt, gap), True, bracket.tube_steel))
-    if bracket.brace and bracket.longest > bracket.brace_start:
+    if bracket.brace_length(bracket.longest):
         wide = bracket.inside_bottom(frame) + 2.0 * bracket.thickness
-        size = (wide, bracket.thickness, bracket.longest - bracket.brace_start)
+        size = (wide, bracket.thickness, bracket.brace_length(bracket.longest))
         found.append(Piece("brace strip, outboard edges", 1, size, False, bracket.steel))
     return tuple(found)
 

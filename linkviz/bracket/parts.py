@@ -125,14 +125,14 @@ class DropBracket:
     threads : {"clear", "in"}
         Whether the bolts are long enough that their threads stay clear of the shear planes.
     tube_outer, tube_wall : float
-        Heavy-wall spacer tube on the original bolt, mm. Its length is the inside width of the plates at the top.
+        Heavy-wall spacer tube on the original bolt, mm; `tube_length` long.
     tube_steel : str
         A key of `linkviz.bracket.materials.STEELS`.
     weld_leg : float
-        Leg of the fillets that hold the tube and the brace, mm.
+        Leg of the fillets that hold the brace and, where `tube_welded`, the tube, mm.
     brace : bool
-        Whether a strip is welded across the outboard edges of the plates, from `brace_start` to the last hole. The
-        inboard edges stay open for the bar.
+        Whether a strip is welded across the outboard edges of the plates, from `brace_start` to the last hole
+        (`brace_length`). The inboard edges stay open for the bar.
     brace_start : float
         u at which the strip begins, mm: below the lip of the frame bracket, which stands between the plates.
     running_gap : float
@@ -176,8 +176,28 @@ class DropBracket:
         """Return the length of a finished plate along u, mm."""
         return self.end_top + self.holes[-1] + self.end_bottom
 
+    @property
+    def tube_welded(self) -> bool:
+        """Return whether the spacer tube is welded to the plates.
+
+        Plates outside the frame bracket cannot reach it: it lies loose between the frame bracket's own plates.
+        """
+        return self.fit == "inside"
+
+    def tube_length(self, frame: FrameBracket) -> float:
+        """Return the length of the spacer tube, and of the sleeve on the anchor bolt, mm: what they stand between."""
+        return self.inside_top(frame) if self.tube_welded else frame.inside_width
+
+    def brace_length(self, drop: float) -> float:
+        """Return the length of the brace and of its weld on either plate, mm, where it ends at `drop`; 0 without one.
+
+        A brace whose weld would be shorter than four legs is left out: no fillet may be (AISC 360-16 J2.2b, memory).
+        """
+        long = drop - self.brace_start
+        return long if self.brace and long >= 4.0 * self.weld_leg else 0.0
+
     def inside_top(self, frame: FrameBracket) -> float:
-        """Return the width between the plates at the original bolt, mm: the length of the spacer tube."""
+        """Return the width between the plates at the original bolt, mm."""
         if self.fit == "inside":
             return frame.inside_width - 2.0 * self.thickness
         return frame.inside_width + 2.0 * frame.thickness

@@ -146,7 +146,7 @@ def plates(bracket: DropBracket, load: Loads, case: str) -> Iterator[Check]:
         allowable=0.6 * steel.strength * net / RUPTURE / 1000.0,
         unit="kN",
     )
-    lever = min(max(bracket.brace_start - load.anchor, 0.0), free) if bracket.brace else free
+    lever = max(free - bracket.brace_length(load.drop), 0.0)
     weak = 2.0 * steel.yields * b * t**2 / 4.0 / BENDING
     yield Check(
         key="plate_fore_aft",

@@ -1,4 +1,4 @@
-"""Checks of the welds that hold the spacer tube and the brace."""
+"""Checks of the welds: those of the brace, and of the spacer tube where it stands between the plates."""
 
 from __future__ import annotations
 
@@ -41,27 +41,44 @@ def least_leg(thinner: float) -> float:
     return 5 * MM_PER_INCH / 16.0
 
 
-def group_of(bracket: DropBracket, drop: float) -> WeldGroup:
-    """Return the weld of one plate in its plane (v, u): round the tube, and down its outboard edge if braced."""
-    lines = list(ring(0.0, 0.0, bracket.tube_outer / 2.0))
-    if bracket.brace and drop > bracket.brace_start:
+def group_of(bracket: DropBracket, drop: float) -> WeldGroup | None:
+    """Return the weld of one plate in its plane (v, u): round a welded tube, down its outboard edge if braced.
+
+    None where nothing is welded: a loose tube and no brace.
+    """
+    lines = list(ring(0.0, 0.0, bracket.tube_outer / 2.0)) if bracket.tube_welded else []
+    if bracket.brace_length(drop):
         lines.append((bracket.width / 2.0, bracket.brace_start, bracket.width / 2.0, drop))
-    return WeldGroup(tuple(lines))
+    return WeldGroup(tuple(lines)) if lines else None
+
+
+def unwelded(bracket: DropBracket, drop: float) -> str:
+    """Return why there is no weld to look at where the bar hangs at `drop`, a sentence; "" where there is one."""
+    if group_of(bracket, drop) is not None:
+        return ""
+    return "No weld to look at: the spacer tube lies loose inside the frame bracket and no brace is welded on."
 
 
 def welds(bracket: DropBracket, load: Loads, case: str) -> Iterator[Check]:
-    """Yield the welds under the fore-aft share of the bar's force, half of it on either plate."""
+    """Yield the welds under the fore-aft share of the bar's force, half of it on either plate.
+
+    Nothing where `group_of` has no weld. The weld of a brace alone is one line: it holds the moment along it, while the
+    one across, between bar and bolts, stays with the plates, which are bolted in the line of the bar.
+    """
     group, force = group_of(bracket, load.drop), load.along / 2.0
-    peak = group.peak(force, (load.shift, load.drop))
+    if group is None:
+        return
+    at = (load.shift if bracket.tube_welded else bracket.width / 2.0, load.drop)
+    peak, off = group.peak(force, at), math.dist(at, group.centroid)
     allowed = fillet_allowable(bracket.weld_leg)
-    held = "tube and brace" if bracket.brace else "tube"
+    parts = ("tube",) * bracket.tube_welded + ("brace",) * bool(bracket.brace_length(load.drop))
     yield Check(
         key="weld",
-        words=f"Welds of the {held}, fore-aft force at the bar",
+        words=f"Welds of the {' and '.join(parts)}, fore-aft force at the bar",
         where="weld",
         case=case,
         formula="P/L + M c/I <= 0.6 FEXX 0.707 w / 2.00",
-        numbers=f"{plain(force)} N on {plain(group.length)} mm, {plain(load.drop)} mm off: {plain(peak)} N/mm <= "
+        numbers=f"{plain(force)} N on {plain(group.length)} mm, {plain(off)} mm off: {plain(peak)} N/mm <= "
         f"0.6 x {plain(ELECTRODE)} MPa x 0.707 x {plain(bracket.weld_leg)} mm / {OMEGA:.2f}",
         source="AISC 360-16 J2.4, AWS D1.1; elastic group: AISC Manual part 8, Blodgett 7.4; E70",
         demand=peak,
@@ -85,8 +102,10 @@ def welds(bracket: DropBracket, load: Loads, case: str) -> Iterator[Check]:
 
 
 def leg(bracket: DropBracket) -> Iterator[Check]:
-    """Yield the rules for the size of the fillets."""
-    thinner = min(bracket.thickness, bracket.tube_wall)
+    """Yield the rules for the size of the fillets; none where nothing is welded."""
+    if group_of(bracket, bracket.longest) is None:
+        return
+    thinner = min(bracket.thickness, bracket.tube_wall) if bracket.tube_welded else bracket.thickness
     yield Check(
         key="weld_least_leg",
         words="Least leg of the fillets",

@@ -150,8 +150,9 @@ def _bracket(found: Design, unit: Unit) -> Iterator[str]:
         f"{'clear of' if b.threads == 'clear' else 'in'} the shear planes"
     )
     yield from _bullet(
-        f"spacer tube {b.tube_outer:.4g} x {b.tube_wall:.4g} mm, {b.tube_steel}; fillets {b.weld_leg:.3g} mm"
-        f"{'; brace down the outboard edge' if b.brace else ''}"
+        f"spacer tube {b.tube_outer:.4g} x {b.tube_wall:.4g} mm, {b.tube_steel}, "
+        f"{'welded to the plates' if b.tube_welded else 'loose inside the frame bracket'}"
+        f"{'; brace down the outboard edge' if b.brace else ''}; fillets {b.weld_leg:.3g} mm"
     )
 
 

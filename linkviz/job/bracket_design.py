@@ -12,6 +12,7 @@ from linkviz.bracket.lengths import Bound, shortest_drops
 from linkviz.bracket.loads import CASES, LoadCase
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
+from linkviz.bracket.weld_checks import unwelded
 from linkviz.job.bracket_bounds import Room, longest_drops
 from linkviz.job.bracket_changes import AnchorRow, Change, anchor_rows, changes
 from linkviz.job.bracket_goals import Goal, goals
@@ -265,11 +266,11 @@ def missing(vehicle: Vehicle) -> Iterator[str]:
 
 def loads_said(found: Design) -> tuple[str, ...]:
     """Return the loads on the vehicle's own bracket in words, a sentence for each case."""
-    return cases_said(found.cases)
+    return cases_said(found.cases, found.bracket)
 
 
-def cases_said(cases: Cases) -> tuple[str, ...]:
-    """Return what load cases do to the vehicle's own bracket in words, a sentence for each."""
+def cases_said(cases: Cases, bracket: DropBracket) -> tuple[str, ...]:
+    """Return what load cases do to the vehicle's own bracket in words, a sentence for each; then why no weld is."""
     said = []
     for case, load in cases:
         said.append(
@@ -277,4 +278,6 @@ def cases_said(cases: Cases) -> tuple[str, ...]:
             f"bears {load.anchor_force / 1000:.1f} kN of it, {load.anchor_force / load.force:.1f} times as much, on "
             f"the vehicle's own bracket; the original bolt {load.original_force / 1000:.1f} kN the other way."
         )
+    if cases and (why := unwelded(bracket, cases[0][1].drop)):
+        said.append(why)
     return tuple(said)

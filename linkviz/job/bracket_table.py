@@ -81,7 +81,7 @@ class BracketTable(Part):
     """Wall of the spacer tube."""
     tube_steel: SteelName = "1020-DOM"
     weld_leg: Length = 5.0
-    """Leg of the fillets of tube and brace."""
+    """Leg of the fillets of the brace, and of the tube where the plates go inside."""
     brace: bool = True
     """A strip welded across the outboard edges."""
     brace_start: Length = 65.0

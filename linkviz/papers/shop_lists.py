@@ -136,17 +136,17 @@ def welds(flow: Flow, order: Order, kit: Kit) -> None:
     flow.section("Welds", 30.0)
     leg = h.length(bracket.weld_leg)
     rows = []
-    if bracket.fit == "inside":
+    if bracket.tube_welded:
         round_tube = math.pi * bracket.tube_outer
         rows.append(("spacer tube to both plates, all round", f"fillet {leg}", f"2 x {h.exact(round_tube)}"))
-    if bracket.brace and bracket.longest > bracket.brace_start:
-        long = h.exact(bracket.longest - bracket.brace_start)
+    if bracket.brace_length(bracket.longest):
+        long = h.exact(bracket.brace_length(bracket.longest))
         rows.append(("brace strip to the outboard edge of each plate", f"fillet {leg}", f"2 x {long}"))
     if rows:
         flow.table(("Where", "Weld", f"Length, {h.unit}"), rows, (60, 25, 25))
     else:
         flow.text("None: plates, tubes and sleeves are bolted.")
-    if bracket.fit == "outside":
+    if not bracket.tube_welded:
         flow.text("Spacer tube and anchor sleeve lie loose inside the frame bracket; weld nothing to the vehicle.", 2.6)
     flow.text(WELD_CAUTION, 2.6)
 

@@ -32,7 +32,7 @@ def strength(flow: Flow, order: Order, kit: Kit) -> None:
         for check in kit.checks
     ]
     flow.table(("Of the allowable", "What", "Formula and numbers", "Source"), rows, (19, 36, 55, 35), 2.3)
-    for sentence in cases_said(kit.cases):
+    for sentence in cases_said(kit.cases, bracket):
         flow.text(sentence, 2.6)
     if order.comparison.vehicle.frame_bracket is None:
         flow.text("The vehicle's own frame bracket was not measured and is not in the table.", 2.6, True)

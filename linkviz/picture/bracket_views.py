@@ -104,11 +104,14 @@ def _edge(scene: BracketScene) -> Drawing:
         _frame_plate(wall, wall + frame.thickness, -frame.lip, top),
         _frame_plate(-wall - frame.thickness, -wall, -frame.lip, top),
     ]
-    inside = bracket.inside_top(frame) / 2.0
-    tube = bracket.tube_outer / 2.0
-    shapes.append(Path(_box(-inside, -tube, inside, tube), "steel", closed=True))
-    shapes.append(Path(_box(-inside, tube - bracket.tube_wall, inside, tube), "detail", closed=True))
-    shapes.append(Path(_box(-inside, -tube, inside, bracket.tube_wall - tube), "detail", closed=True))
+    inside, half_tube, tube = (
+        bracket.inside_top(frame) / 2.0,
+        bracket.tube_length(frame) / 2.0,
+        bracket.tube_outer / 2.0,
+    )
+    shapes.append(Path(_box(-half_tube, -tube, half_tube, tube), "steel", closed=True))
+    shapes.append(Path(_box(-half_tube, tube - bracket.tube_wall, half_tube, tube), "detail", closed=True))
+    shapes.append(Path(_box(-half_tube, -tube, half_tube, bracket.tube_wall - tube), "detail", closed=True))
     half_eye, radius = bar.eye_width / 2.0, bar.eye_diameter / 2.0
     shapes.append(Path(_box(-half_eye, -scene.used - radius, half_eye, -scene.used + radius), "bar", closed=True))
     shapes += [Path(one, "bracket_plate", closed=True), Path(other, "bracket_plate", closed=True)]

@@ -10,10 +10,25 @@ FRAME = FrameBracket(inside_width=46.0, thickness=5.0, lip=48.0, width=80.0)
 
 
 @pytest.mark.parametrize(("fit", "top"), [("inside", 46.0 - 2 * 6.0), ("outside", 46.0 + 2 * 5.0)])
-def test_the_spacer_tube_is_as_long_as_the_plates_stand_apart(fit: str, top: float) -> None:
+def test_the_plates_stand_apart_as_they_are_fitted(fit: str, top: float) -> None:
     bracket = DropBracket("one", (75.0,), thickness=6.0, fit=fit)  # type: ignore[arg-type]
     assert bracket.inside_top(FRAME) == top
     assert bracket.inside_bottom(FRAME) == top
+
+
+def test_the_spacer_tube_is_welded_where_it_reaches_the_plates() -> None:
+    """Inside: between the plates. Outside: the frame bracket's plates, 5 mm each, stand between it and the plates."""
+    nested = DropBracket("one", (75.0,), thickness=6.0, fit="inside")
+    assert (nested.tube_welded, nested.tube_length(FRAME)) == (True, nested.inside_top(FRAME))
+    astride = replace(nested, fit="outside")
+    assert (astride.tube_welded, astride.tube_length(FRAME)) == (False, 46.0)
+    assert astride.inside_top(FRAME) - astride.tube_length(FRAME) == 2 * 5.0
+
+
+def test_a_brace_is_never_shorter_than_four_legs() -> None:
+    bracket = DropBracket("one", (75.0,), brace_start=55.0, weld_leg=5.0)
+    assert [bracket.brace_length(drop) for drop in (50.0, 74.9, 75.0, 100.0)] == [0.0, 0.0, 20.0, 45.0]
+    assert replace(bracket, brace=False).brace_length(100.0) == 0.0
 
 
 def test_a_joggle_sets_both_plates_off() -> None:

@@ -158,6 +158,32 @@ def test_two_lines_of_weld() -> None:
     assert group.peak(500.0, (200.0, 0.0)) == pytest.approx(500 / (2 * d) + 500 * 200 / (b * d))
 
 
+def test_an_angle_of_weld_off_its_middle() -> None:
+    """Blodgett, table of line properties (memory): an L of b across and d upright, middle at d^2 / 2(b + d) above b.
+
+    The peak again by balance of many short pieces of weld, without second moments or a middle.
+    """
+    b, d, force, at = 40.0, 90.0, 800.0, (55.0, 140.0)
+    group = WeldGroup(((10.0, 20.0, 10.0 + b, 20.0), (10.0, 20.0, 10.0, 20.0 + d)))
+    assert group.centroid == pytest.approx((10.0 + b**2 / (2 * (b + d)), 20.0 + d**2 / (2 * (b + d))))
+    share = (np.arange(4000) + 0.5) / 4000
+    x = np.concatenate([10.0 + b * share, np.full(4000, 10.0)])
+    y = np.concatenate([np.full(4000, 20.0), 20.0 + d * share])
+    w = np.concatenate([np.full(4000, b / 4000), np.full(4000, d / 4000)])
+    # the force spread f = p + q x + r y over the pieces, in balance with the force in size and in both moments
+    basis = np.stack([np.ones_like(x), x, y])
+    p, q, r = np.linalg.solve((basis * w) @ basis.T, force * np.array([1.0, *at]))
+    corners = [p + q * u + r * v for u, v in ((10.0, 20.0), (10.0 + b, 20.0), (10.0, 20.0 + d))]
+    assert group.peak(force, at) == pytest.approx(max(map(abs, corners)), rel=1e-5)
+
+
+def test_weld_in_one_line_holds_no_moment_about_it() -> None:
+    group = WeldGroup(((38.0, 50.0, 38.0, 100.0),))
+    assert group.peak(500.0, (38.0, 100.0)) == pytest.approx(500 / 50 + 500 * 25 / (50**2 / 6))
+    with pytest.raises(ValueError, match="in one line"):
+        group.peak(500.0, (0.0, 100.0))
+
+
 def test_area_of_a_spacer_tube() -> None:
     """1.5 in x 0.25 in wall: 0.98175 in2 (exact; a mesh of sectionproperties gives 0.98135)."""
     bracket = DropBracket("one", (100.0,), tube_outer=1.5 * INCH, tube_wall=0.25 * INCH)

@@ -64,6 +64,15 @@ def test_the_plates_stand_apart_as_the_joggle_says() -> None:
     assert between(-160.0, -110.0) == pytest.approx(JOGGLED.inside_bottom(FRAME))
 
 
+@pytest.mark.parametrize(("bracket", "long"), [(PLAIN, FRAME.inside_width), (JOGGLED, FRAME.inside_width - 2 * 6.35)])
+def test_the_spacer_tube_ends_where_it_bears(bracket: DropBracket, long: float) -> None:
+    """Loose between the plates of the frame bracket, or welded between those of the bracket."""
+    edge = bracket_views(scene(bracket))[1]
+    tube = next(shape.points for shape in edge.shapes if isinstance(shape, Path) and shape.style == "steel")
+    assert max(u for u, _ in tube) - min(u for u, _ in tube) == pytest.approx(long)
+    assert max(v for _, v in tube) - min(v for _, v in tube) == pytest.approx(bracket.tube_outer)
+
+
 def test_the_eye_hangs_between_the_plates_at_the_hole_that_is_used() -> None:
     edge = bracket_views(scene(JOGGLED))[1]
     eye = next(shape.points for shape in edge.shapes if isinstance(shape, Path) and shape.style == "bar")
