@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from linkviz.book import lock
-from linkviz.book.lock import STALE_S, Held, Lock, holder_of, lock_path, take
+from linkviz.book.lock import STALE_S, Held, Lock, alive, holder_of, lock_path, take
 
 HOLD = """
 import sys, time
@@ -155,3 +155,8 @@ def test_a_folder_that_takes_nothing_has_no_lock(job: Path, monkeypatch: pytest.
 
     monkeypatch.setattr(lock, "_make", denied)
     assert take(job) is None
+
+
+def test_no_process_has_a_number_below_one() -> None:
+    """0 and below would ask the system about groups of processes, which always run."""
+    assert alive(os.getpid()) and not alive(0) and not alive(-1)

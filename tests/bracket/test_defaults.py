@@ -31,6 +31,14 @@ def test_the_anchor_makes_the_most_of_the_lip() -> None:
     assert size.body_area * distance == pytest.approx(max(possible))
 
 
+def test_the_largest_anchor_is_proposed_as_soon_as_the_lip_has_room_for_it() -> None:
+    first, last = SIZES["M12"], SIZES["M16"]
+    lip = last.diameter + least_spacing(first, last)
+    assert anchor_for(first, lip) == (last, lip - last.diameter)
+    assert anchor_for(first, lip - 0.1)[0].key == "M14"
+    assert anchor_for(first, 200.0)[0] is last  # and no larger one
+
+
 def test_a_lip_too_short_for_a_second_bolt_is_told() -> None:
     frame = replace(FRAME, lip=25.0)
     bracket = default_bracket(frame, BAR, (75.0,))

@@ -55,3 +55,10 @@ def test_lifts_outside_the_bounds_are_told() -> None:
 def test_one_inch_steps_are_what_the_edge_distances_allow(key: str) -> None:
     """Common practice, no published source: holes stand 1 in apart. Half-inch bolts allow that, to 1/16 in."""
     assert hole_step(SIZES[key]) == pytest.approx(25.4, abs=25.4 / 16)
+
+
+def test_a_band_that_ends_at_a_bound_is_served() -> None:
+    found = fewest_holes([50.0, 100.0], [(40.0, 60.0), (90.0, 110.0)], [50.0, 100.0], 25.0, 60.0, 90.0)
+    assert found.drops == (60.0, 90.0) and not found.unserved
+    out = fewest_holes([50.0, 100.0], [(40.0, 59.9), (90.1, 110.0)], [50.0, 100.0], 25.0, 60.0, 90.0)
+    assert out.drops == () and out.unserved == (50.0, 100.0)

@@ -49,3 +49,12 @@ def test_the_force_of_the_bar() -> None:
 def test_without_an_anchor_distance_there_is_no_bracket() -> None:
     with pytest.raises(ValueError, match="above 0"):
         loads(1.0, 0.0, 100.0, 0.0)
+
+
+def test_the_bar_pulls_the_bracket_towards_the_axle() -> None:
+    """In tension, its frame end above its axle end: inboard, where that is, and down; pushing: the other way."""
+    pull = loads(20e3, 0.3, 100.0, 45.0)
+    assert pull.bar == pytest.approx((-20e3 * math.cos(0.3), -20e3 * math.sin(0.3)))
+    assert pull.anchor_bolt[0] > 0 > pull.original[0]
+    push = loads(-20e3, 0.3, 100.0, 45.0)
+    assert push.bar == pytest.approx((20e3 * math.cos(0.3), 20e3 * math.sin(0.3)))

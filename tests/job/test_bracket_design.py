@@ -14,6 +14,7 @@ from linkviz.conventions import GRAVITY, MM_PER_INCH
 from linkviz.job.bracket_bounds import Room, axle_bound, ground_bound, links_bound
 from linkviz.job.bracket_changes import changes
 from linkviz.job.bracket_design import DEFAULT_RULES, Design, Rules, design, loads_said, look
+from linkviz.job.bracket_holes import band
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
 from linkviz.job.build import Build
 from linkviz.job.catalogue import read_catalogue
@@ -135,6 +136,20 @@ def test_ground_and_axle_bind_where_they_must() -> None:
     assert lifted_more is not None and lifted_more.drop == pytest.approx(bound.drop + 20.0, abs=1.0)
 
 
+def test_the_longest_drop_itself_is_within_the_bounds() -> None:
+    found = usual()
+    assert found.drop_max is not None and found.drop_min is not None
+    for drop, within in ((found.drop_max, True), (found.drop_max + 0.01, False), (found.drop_min, True),
+                         (found.drop_min - 0.01, False)):  # fmt: skip
+        assert replace(found, setup=found.setup.with_(drop=drop)).within is within
+
+
+def test_a_lift_that_hardly_turns_the_bar_is_served_without_a_drop() -> None:
+    """2 mm of lift turn the bar by a tenth of a degree: no drop at all serves it, and so does the least one."""
+    found = band(WAGON, 2.0)
+    assert found is not None and found[0] == 0.0 < found[1]
+
+
 def test_links_that_never_run_out_bind_nothing() -> None:
     assert links_bound(PICKUP, LinkLimits(80.0, 80.0, 500.0)) is None
     bound = links_bound(PICKUP)
@@ -152,6 +167,17 @@ def test_what_to_change_is_found_by_trying() -> None:
         assert strength_checks(change.bracket, change.frame, at_drop)[0].passes
         assert all(check.passes for check in distance_checks(change.bracket, change.frame))
     assert changes(WAGON, found.setup, found.bracket) == ()
+
+
+def test_a_bolt_is_not_changed_for_the_same_bolt() -> None:
+    """A thin tube would be cured by the thicker tube that comes with a larger bolt: the hole stays as it is then."""
+    found = design(WAGON, Setup(lift=LIFT, drop=100.0))
+    thin = replace(found.bracket, tube_outer=16.0, tube_wall=3.0)
+    now = frame_bracket_of(WAGON)
+    assert not next(c for c in strength_checks(thin, now, found.cases) if c.key == "tube_crush").passes
+    for change in changes(WAGON, found.setup, thin):
+        if "drilled up" in change.words:
+            assert SIZES[change.bracket.bolt].diameter > SIZES[thin.bolt].diameter
 
 
 def test_changes_add_up_where_one_is_not_enough() -> None:

@@ -32,13 +32,15 @@ def test_papers_are_written_under_the_name_of_the_job(tmp_path: Path) -> None:
 def test_what_is_there_is_left_alone_unless_asked_for(tmp_path: Path) -> None:
     mine = tmp_path / "2026-114-packing-list.pdf"
     mine.write_bytes(b"mine")
-    with pytest.raises(AlreadyThere, match=r"packing-list.*nothing was written") as caught:
+    with pytest.raises(AlreadyThere, match=r"packing-list.pdf is there already, and nothing was written") as caught:
         write_papers(order_of(), TWO, tmp_path)
     assert caught.value.paths == (mine,)
     assert [path.name for path in tmp_path.iterdir()] == [mine.name]
     assert mine.read_bytes() == b"mine"
     write_papers(order_of(), TWO, tmp_path, overwrite=True)
     assert mine.read_bytes().startswith(b"%PDF-")
+    with pytest.raises(AlreadyThere, match=r"side-plate.dxf, .*packing-list.pdf are there already"):
+        write_papers(order_of(), TWO, tmp_path)
 
 
 @pytest.mark.parametrize("stop", ["Packing list", ""])

@@ -67,6 +67,18 @@ def test_the_same_scene_gives_the_same_text() -> None:
     assert svg(scene, "light", 900, 400) == svg(scene, "light", 900, 400)
 
 
+def test_a_badge_stands_before_its_words() -> None:
+    badged = Drawing("Badge", (Label((0.0, 0.0), "touches", "hit_text", icon="hit"),), (-100.0, -100.0, 100.0, 100.0))
+    root = ElementTree.fromstring(svg_of((badged,), "light", 300, 300))
+    (badge,) = root.iter(f"{NS}polygon")
+    corners = [tuple(map(float, pair.split(","))) for pair in (badge.get("points") or "").split()]
+    words = next(e for e in root.iter(f"{NS}text") if e.text == "touches")
+    x, y = float(words.get("x") or "nan"), float(words.get("y") or "nan")
+    assert all(u < x and y - 20.0 < v < y + 6.0 for u, v in corners)
+    wide, high = (max(axis) - min(axis) for axis in zip(*corners, strict=True))
+    assert wide == pytest.approx(high) and 8.0 < wide < 30.0
+
+
 def test_letters_that_mean_something_in_xml_are_safe() -> None:
     odd = Drawing("A & B", (Label((0.0, 0.0), 'a "tank" <2> & co', "text"),), (-100.0, -100.0, 100.0, 100.0))
     root = ElementTree.fromstring(svg_of((odd,), "light", 300, 300))

@@ -51,6 +51,12 @@ def test_the_bracket_is_drawn_and_named() -> None:
     assert "rise" not in labels(valve_view(at(Setup(lift=100.0)), None, "", "mm"))
 
 
+def test_a_rod_raised_by_the_lift_needs_no_more_room() -> None:
+    top = valve_view(at(Setup()), None, "", "mm").extent[3]
+    assert valve_view(at(Setup(lift=100.0, valve_rise=100.0)), None, "", "mm").extent[3] == top
+    assert valve_view(at(Setup(lift=100.0, valve_rise=130.0)), None, "", "mm").extent[3] == top + 30.0
+
+
 def test_everything_is_inside_the_picture_over_the_travel() -> None:
     for setup in (Setup(), Setup(lift=100.0), Setup(lift=100.0, valve_rise=200.0)):
         for travel in (-90.0, 0.0, 85.0):
