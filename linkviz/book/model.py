@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Literal
 
-from linkviz.job.bracket_table import BracketTable, LoadCaseTable
+from linkviz.job.bracket_table import BracketTable, LoadCaseTable, RulesTable
 from linkviz.job.brake_valve import ValveBracket
 from linkviz.job.photo import Photo
 from linkviz.job.setup import Setup
@@ -83,6 +83,8 @@ class Job(Part):
     """The drop bracket that is made; one is proposed without it."""
     load_cases: tuple[LoadCaseTable, ...] = ()
     """What the bracket is looked at for; the usual cases without any."""
+    rules: RulesTable | None = None
+    """What else it is designed by; the usual rules without it."""
     states: tuple[State, ...] = ()
     """Setups kept for comparison."""
     printed: tuple[Printed, ...] = ()

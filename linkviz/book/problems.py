@@ -12,7 +12,7 @@ from typing import Any, Final
 from linkviz.book.model import Job, SetupTable
 from linkviz.errors import Problem
 from linkviz.job.bracket_table import bracket_problems as drop_bracket_problems
-from linkviz.job.bracket_table import case_problems
+from linkviz.job.bracket_table import case_problems, rules_problems
 from linkviz.job.brake_valve import bracket_problems
 from linkviz.job.photo import photo_faults
 from linkviz.job.springing import springing_problems
@@ -85,5 +85,6 @@ CHECKS: Final[dict[str, Callable[[Any, Words], Iterator[Problem]]]] = {
     "valve_bracket": bracket_problems,
     "bracket": drop_bracket_problems,
     "load_cases": case_problems,
+    "rules": rules_problems,
 }
 """Checks of tables by the name of their field."""

@@ -8,13 +8,13 @@ import math
 from dataclasses import asdict
 from typing import Any
 
+from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.bracket.lengths import Bound
-from linkviz.bracket.loads import CASES
 from linkviz.commands.bracket_text import as_text
 from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue
-from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, Rules, design, loads_said
+from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, design, loads_said
 from linkviz.job.bracket_goals import Goal
 from linkviz.job.catalogue import Catalogue, StockPart, read_catalogue
 from linkviz.job.findings import CAUTIONS
@@ -31,10 +31,10 @@ def command(options: argparse.Namespace) -> int:
     catalogue = read_catalogue(options.parts) if options.parts else None
     part = _part(options, catalogue)
     table = part or found.job.bracket
-    cases = tuple(case.case() for case in found.job.load_cases) or CASES
+    rules = rules_of(found.job)
     bracket = table.bracket() if table else None
-    designed = design(found.vehicle, found.setup, bracket, Rules(cases=cases), unit)
-    stock = propose(found.vehicle, found.setup.lift, catalogue, cases=cases, unit=unit) if catalogue else None
+    designed = design(found.vehicle, found.setup, bracket, rules, unit)
+    stock = propose(found.vehicle, found.setup.lift, catalogue, rules, unit) if catalogue else None
     if options.json:
         print(json.dumps(as_data(designed, stock), indent=1))
     else:

@@ -8,7 +8,7 @@ import math
 from pathlib import Path
 
 from linkviz.book.model import NO_JOB
-from linkviz.bracket.loads import CASES
+from linkviz.book.rules import rules_of
 from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.commands.subject import Subject, subject
 from linkviz.commands.values import BadValue, angle, length
@@ -70,8 +70,7 @@ def _order(options: argparse.Namespace, found: Subject) -> Order:
     bracket = found.job.bracket.bracket() if found.job.bracket else None
     if bracket is not None and holes:
         bracket, holes = bracket.with_holes(*holes), ()
-    cases = tuple(case.case() for case in found.job.load_cases) or CASES
-    return order(vehicle, setup, heading, bracket, _valve(options, found), neutral, holes, cases)
+    return order(vehicle, setup, heading, bracket, _valve(options, found), neutral, holes, rules_of(found.job).cases)
 
 
 def _valve(options: argparse.Namespace, found: Subject) -> ValvePlate | None:

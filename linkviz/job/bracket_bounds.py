@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,6 +13,7 @@ from linkviz.bracket.parts import DropBracket
 from linkviz.bracket.strength import Longest, longest_drop
 from linkviz.job.bracket_goals import ground_clearance
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
+from linkviz.job.bracket_rules import Room
 from linkviz.job.build import Build
 from linkviz.job.compare import ROLLS
 from linkviz.job.goals import LONGEST, restore_drop
@@ -28,22 +28,6 @@ _TUBE = 0.115
 """Radius of the axle tube over that of the tyre, where it was not measured: as the drawing takes it."""
 _HEAD = 12.0
 """Bolt head outside a plate, mm."""
-
-
-@dataclass(frozen=True)
-class Room:
-    """What a bracket must leave free; editable. Common practice, no published source.
-
-    Attributes
-    ----------
-    ground : float
-        Under the bracket's lower end at full jounce, mm.
-    axle : float
-        Between bracket and axle tube at full jounce, mm.
-    """
-
-    ground: float = 180.0
-    axle: float = 15.0
 
 
 def links_bound(vehicle: Vehicle, limits: LinkLimits = DEFAULTS, unit: Unit = "mm") -> Bound | None:

@@ -3,54 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from linkviz.bracket.check import Check
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.holes import HoleSet
 from linkviz.bracket.lengths import Bound, shortest_drops
-from linkviz.bracket.loads import CASES, LoadCase
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
 from linkviz.bracket.weld_checks import unwelded
-from linkviz.job.bracket_bounds import Room, longest_drops
+from linkviz.job.bracket_bounds import longest_drops
 from linkviz.job.bracket_changes import AnchorRow, Change, anchor_rows, changes
 from linkviz.job.bracket_goals import Goal, goals
-from linkviz.job.bracket_holes import BAR_ANGLE_DEG, LIFTS, hole_set
+from linkviz.job.bracket_holes import hole_set
 from linkviz.job.bracket_loads import bar_end_of, cases_at, frame_bracket_of
+from linkviz.job.bracket_rules import DEFAULT_RULES, Rules
 from linkviz.job.goals import LONGEST
-from linkviz.job.limits import DEFAULTS, LinkLimits
 from linkviz.job.setup import Setup
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
-
-
-@dataclass(frozen=True)
-class Rules:
-    """What a bracket is designed by; all of it editable.
-
-    Attributes
-    ----------
-    cases : tuple of LoadCase
-        Load cases.
-    links : LinkLimits
-        Up to where trailing links are reasonable.
-    room : Room
-        What the bracket must leave free.
-    lifts : tuple of float
-        Lifts its holes are to serve, mm, ascending.
-    bar_angle_deg : float
-        How near to its angle as built a hole leaves the bar, deg.
-    """
-
-    cases: tuple[LoadCase, ...] = CASES
-    links: LinkLimits = DEFAULTS
-    room: Room = field(default_factory=Room)
-    lifts: tuple[float, ...] = LIFTS
-    bar_angle_deg: float = BAR_ANGLE_DEG
-
-
-DEFAULT_RULES = Rules()
 
 STRENGTH_CAUTION = (
     "The allowables are those of handbooks for loads that stand still. They say nothing of fatigue, of the frame "

@@ -8,15 +8,10 @@ from collections.abc import Sequence
 from linkviz.bracket.bolts import SIZES, hole_step
 from linkviz.bracket.holes import HoleSet, fewest_holes
 from linkviz.bracket.parts import DropBracket
-from linkviz.conventions import MM_PER_INCH
+from linkviz.job.bracket_rules import BAR_ANGLE_DEG, LIFTS
 from linkviz.job.goals import LONGEST, angle_drop, rest_angle, restore_drop
 from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
-
-BAR_ANGLE_DEG = 0.5
-"""A hole serves a lift if it leaves the bar this near to its angle as built, deg. Common practice, no source."""
-LIFTS = tuple(MM_PER_INCH * half / 2.0 for half in range(4, 13))
-"""Lifts that are served unless told otherwise, mm: 2 to 6 in by half inches."""
 
 
 def band(vehicle: Vehicle, lift: float, within_deg: float = BAR_ANGLE_DEG) -> tuple[float, float] | None:

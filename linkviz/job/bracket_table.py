@@ -1,4 +1,4 @@
-"""A drop bracket and load cases as tables of a file: of a catalogue of stock, or of a job."""
+"""A drop bracket, load cases and rules as tables of a file: of a catalogue of stock, or of a job."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from linkviz.bracket.bolts import find_size
 from linkviz.bracket.loads import LoadCase
 from linkviz.bracket.parts import DropBracket, Joggle
 from linkviz.errors import LinkvizError, Problem
+from linkviz.job.bracket_rules import BAR_ANGLE_DEG, HIGHEST_LIFT, LOWEST_LIFT, Room
+from linkviz.job.limits import HIGHEST
 from linkviz.vehicle.model import Length, Part, SteelName
 from linkviz.vehicle.wording import Range, Words
 
@@ -30,6 +32,8 @@ LENGTHS: Final = {
 DROPS: Final = Range(20.0, 400.0)
 SHIFT: Final = Range(-150.0, 150.0)
 TRAVEL: Final = Range(-300.0, 300.0)
+LIFT: Final = Range(0.0, HIGHEST)
+ROOMS: Final = {"ground_room": Range(0.0, 500.0), "axle_room": Range(0.0, 200.0)}
 
 
 class JoggleTable(Part):
@@ -120,9 +124,13 @@ class LoadCaseTable(Part):
 
     name: str
     lateral_g: float
+    """Sideways acceleration of the mass on the rear axle, in g."""
     travel: Length = 0.0
+    """Where the axle stands, from the lifted rest, up +."""
     roll_deg: float = 0.0
+    """Roll of the axle; either way is looked at, the worse one counts."""
     fore_aft: float = 0.1
+    """Share of the bar's force that acts along the vehicle at the same time."""
 
     def case(self) -> LoadCase:
         """Return the load case of the table."""
@@ -140,6 +148,34 @@ class LoadCaseTable(Part):
             roll_deg=case.roll_deg,
             fore_aft=case.fore_aft,
         )
+
+
+class RulesTable(Part):
+    """What a bracket is designed by, beside the load cases, as a table of a job file."""
+
+    lowest_lift: Length = LOWEST_LIFT
+    """The holes serve lifts from here."""
+    highest_lift: Length = HIGHEST_LIFT
+    """The holes serve lifts up to here."""
+    bar_angle_deg: float = BAR_ANGLE_DEG
+    """How near to its angle as built a hole leaves the bar; a part from stock may leave it twice as far."""
+    ground_room: Length = Room.ground
+    """Room under the bracket's lower end at full jounce."""
+    axle_room: Length = Room.axle
+    """Room between the bracket and the axle tube at full jounce."""
+
+
+def rules_problems(table: RulesTable, say: Words, where: str = "rules") -> Iterator[Problem]:
+    """Yield what makes no sense in the rules of a job."""
+    for key in ("lowest_lift", "highest_lift"):
+        yield from say.outside(f"{where}.{key}", getattr(table, key), LIFT)
+    if table.lowest_lift > table.highest_lift:
+        lowest, highest = say.length(table.lowest_lift), say.length(table.highest_lift)
+        yield Problem(f"{where}.lowest_lift", lowest, f"at most highest_lift, {highest}")
+    if not 0.05 <= table.bar_angle_deg <= 5.0:
+        yield Problem(f"{where}.bar_angle_deg", f"{table.bar_angle_deg:g} deg", "0.05 to 5 deg")
+    for key, allowed in ROOMS.items():
+        yield from say.outside(f"{where}.{key}", getattr(table, key), allowed)
 
 
 def bracket_problems(part: BracketTable, say: Words, where: str = "bracket") -> Iterator[Problem]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linkviz.job.bracket_rules import DEFAULT_RULES, Rules
 from linkviz.job.catalogue import Catalogue
 from linkviz.job.goals import restore_drop
 from linkviz.job.setup import Setup
@@ -28,7 +29,13 @@ class Fitting:
     words: str
 
 
-def fitting_parts(vehicle: Vehicle, lift: float, catalogue: Catalogue | None = None, unit: Unit = "mm") -> Fitting:
+def fitting_parts(
+    vehicle: Vehicle,
+    lift: float,
+    catalogue: Catalogue | None = None,
+    unit: Unit = "mm",
+    rules: Rules = DEFAULT_RULES,
+) -> Fitting:
     """Return a lift with the parts that belong to it.
 
     Parameters
@@ -42,10 +49,12 @@ def fitting_parts(vehicle: Vehicle, lift: float, catalogue: Catalogue | None = N
         gives the bar back its angle, to 1 mm.
     unit : {"mm", "in"}
         Unit of the words.
+    rules : Rules
+        What a part of the stock must keep.
     """
     if lift <= 0:
         return Fitting(Setup(), "as built, nothing to correct")
-    best = propose(vehicle, lift, catalogue, unit=unit).best if catalogue is not None else None
+    best = propose(vehicle, lift, catalogue, rules, unit).best if catalogue is not None else None
     if best is not None and best.hole is not None:
         invented = " (invented)" if catalogue is not None and "(invented)" in catalogue.name else ""
         words = f"stock part {best.part.number}{invented}, hole {format_length(best.hole, unit)}"

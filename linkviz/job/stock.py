@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from linkviz.bracket.bolts import SIZES
 from linkviz.bracket.lengths import shortest_drops
-from linkviz.bracket.loads import CASES, LoadCase
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.errors import LinkvizError
-from linkviz.job.bracket_bounds import Room, axle_bound, ground_bound
-from linkviz.job.bracket_holes import BAR_ANGLE_DEG
+from linkviz.job.bracket_bounds import axle_bound, ground_bound
 from linkviz.job.bracket_loads import bar_end_of, cases_at, frame_bracket_of
+from linkviz.job.bracket_rules import DEFAULT_RULES, Rules
 from linkviz.job.catalogue import Catalogue, StockPart
 from linkviz.job.goals import rest_angle
 from linkviz.job.setup import Setup
@@ -23,8 +22,9 @@ from linkviz.vehicle.model import Vehicle
 
 LOOSE = 1.5
 """A bracket may have this much play on what it is bolted to, mm: the bolts draw it together. Common practice."""
-HOLE_ANGLE_DEG = 2.0 * BAR_ANGLE_DEG
-"""A stock hole serves if it leaves the bar this near to its angle as built, deg. Common practice, no source."""
+HOLE_ANGLES = 2.0
+"""A stock hole serves if it leaves the bar this many times as far from its angle as built as a hole that is drilled
+for the lift may. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -77,9 +77,7 @@ def propose(
     vehicle: Vehicle,
     lift: float,
     catalogue: Catalogue,
-    within_deg: float = HOLE_ANGLE_DEG,
-    cases: Sequence[LoadCase] = CASES,
-    room: Room | None = None,
+    rules: Rules = DEFAULT_RULES,
     unit: Unit = "mm",
 ) -> Proposal:
     """Propose a part and a hole.
@@ -90,10 +88,9 @@ def propose(
         The lift in mm.
     catalogue : Catalogue
         The stock.
-    within_deg : float
-        How near to its angle as built the hole must leave the bar, deg.
-    cases, room
-        Load cases and the room to leave.
+    rules : Rules
+        Load cases, the room to leave and how near to its angle as built a hole leaves the bar; twice that is taken
+        for a part that is there.
     unit : {"mm", "in"}
         Unit of the words.
     """
@@ -102,7 +99,7 @@ def propose(
     found = []
     for part in catalogue.brackets:
         try:
-            found.append(_try(vehicle, lift, part, frame, bar, design, within_deg, cases, room or Room(), unit))
+            found.append(_try(vehicle, lift, part, frame, bar, design, rules, unit))
         except LinkvizError as error:
             found.append(Tried(part, None, math.nan, (str(error),)))
     found.sort(key=lambda tried: (not tried.fits, len(tried.reasons), abs(tried.off) if tried.hole else math.inf))
@@ -125,12 +122,10 @@ def _try(
     frame: FrameBracket | None,
     bar: BarEnd | None,
     design: float,
-    within_deg: float,
-    cases: Sequence[LoadCase],
-    room: Room,
+    rules: Rules,
     unit: Unit,
 ) -> Tried:
-    bracket = part.bracket()
+    bracket, within_deg = part.bracket(), HOLE_ANGLES * rules.bar_angle_deg
     reasons = list(_mounting(part, bracket, frame, bar, unit))
     offs = {d: rest_angle(vehicle, Setup(lift=lift, drop=d, shift=bracket.shift)) - design for d in bracket.holes}
     near = sorted((d for d in bracket.holes if abs(offs[d]) <= math.radians(within_deg)), key=lambda d: abs(offs[d]))
@@ -142,7 +137,7 @@ def _try(
             f"{within_deg:.1f}\N{DEGREE SIGN} is allowed."
         )
         return Tried(part, None, math.nan, tuple(reasons))
-    refusals = {d: list(_at_hole(vehicle, lift, bracket, d, frame, bar, cases, room, unit)) for d in near}
+    refusals = {d: list(_at_hole(vehicle, lift, bracket, d, frame, bar, rules, unit)) for d in near}
     hole = min(near, key=lambda d: (len(refusals[d]), abs(offs[d])))
     return Tried(part, hole, offs[hole], (*reasons, *refusals[hole]))
 
@@ -186,8 +181,7 @@ def _at_hole(
     drop: float,
     frame: FrameBracket | None,
     bar: BarEnd | None,
-    cases: Sequence[LoadCase],
-    room: Room,
+    rules: Rules,
     unit: Unit,
 ) -> Iterator[str]:
     """Yield why a hole does not do."""
@@ -199,10 +193,11 @@ def _at_hole(
                 f"The hole at {format_length(drop, unit)} is too short here: {bound.words} "
                 f"({format_length(bound.drop, unit)})."
             )
+    room = rules.room
     for limit in (ground_bound(vehicle, setup, bracket, room, unit), axle_bound(vehicle, setup, bracket, room, unit)):
         if limit is not None and bracket.longest > limit.drop:
             yield f"It hangs too low: {limit.words} ({format_length(limit.drop, unit)} at most)."
-    at_drop = cases_at(vehicle, setup, bracket, [drop], cases)[0]
+    at_drop = cases_at(vehicle, setup, bracket, [drop], rules.cases)[0]
     if at_drop:
         worst = strength_checks(bracket, frame, at_drop)[0]
         if not worst.passes:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from linkviz.book.model import Whole
+from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.hardware import Fastener, Piece, fasteners, pieces
@@ -200,8 +201,7 @@ def order_of(whole: Whole, heading: Heading) -> Order:
     bracket = job.bracket.bracket() if job.bracket is not None else None
     rises = tuple(sorted(job.valve_bracket.holes)) if job.valve_bracket is not None else ()
     valve = ValvePlate(USUAL_SPACING, rises, assumed=True) if rises else None
-    cases = tuple(case.case() for case in job.load_cases) or CASES
-    return order(whole.vehicle, whole.setup, heading, bracket, valve, load_cases=cases)
+    return order(whole.vehicle, whole.setup, heading, bracket, valve, load_cases=rules_of(job).cases)
 
 
 def _kit(

@@ -80,9 +80,10 @@ def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     catalogue = stock.there() if stock is not None else None
     if catalogue is None:
         return Slow(found, clear, answers=known)
+    from linkviz.book.rules import rules_of
     from linkviz.job.stock import propose
 
-    return Slow(found, clear, propose(vehicle, lift, catalogue), known)
+    return Slow(found, clear, propose(vehicle, lift, catalogue, rules_of(document.job)), known)
 
 
 def swept_work(key: tuple[Document, str]) -> Swept | None:

@@ -26,6 +26,7 @@ from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
 
 if TYPE_CHECKING:
+    from linkviz.book.model import Job
     from linkviz.job.fitting_parts import Fitting
     from linkviz.window.actions import Actions
 
@@ -46,6 +47,7 @@ class Wanted:
     path: Path
     unit: Unit
     lifts: tuple[float, ...]
+    job: Job
 
     def same(self, other: Wanted | None) -> bool:
         """Return whether answers to the other hold here."""
@@ -53,14 +55,16 @@ class Wanted:
             other is not None
             and (self.vehicle is other.vehicle and self.path == other.path)
             and (self.unit == other.unit)
+            and (self.job.rules, self.job.load_cases) == (other.job.rules, other.job.load_cases)
         )
 
 
 def _fittings(wanted: Wanted) -> dict[float, Fitting]:
+    from linkviz.book.rules import rules_of
     from linkviz.job.fitting_parts import fitting_parts
 
-    catalogue = wanted.stock.there()
-    return {lift: fitting_parts(wanted.vehicle, lift, catalogue, wanted.unit) for lift in wanted.lifts}
+    catalogue, rules = wanted.stock.there(), rules_of(wanted.job)
+    return {lift: fitting_parts(wanted.vehicle, lift, catalogue, wanted.unit, rules) for lift in wanted.lifts}
 
 
 class CounterKeys(QObject):
@@ -118,7 +122,8 @@ class CounterKeys(QObject):
 
     def _wanted(self, *lifts: float) -> Wanted:
         session = self._session
-        return Wanted(session.document.vehicle, session.stock, session.stock.path, session.view.unit, lifts)
+        document = session.document
+        return Wanted(document.vehicle, session.stock, session.stock.path, session.view.unit, lifts, document.job)
 
     def _put_on(self, lift: float) -> None:
         wanted = self._wanted(lift)

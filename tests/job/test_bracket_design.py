@@ -11,11 +11,12 @@ from linkviz.bracket.loads import CASES, LoadCase
 from linkviz.bracket.materials import STEELS
 from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.conventions import GRAVITY, MM_PER_INCH
-from linkviz.job.bracket_bounds import Room, axle_bound, ground_bound, links_bound
+from linkviz.job.bracket_bounds import axle_bound, ground_bound, links_bound
 from linkviz.job.bracket_changes import changes
-from linkviz.job.bracket_design import DEFAULT_RULES, Design, Rules, design, loads_said, look
+from linkviz.job.bracket_design import Design, design, loads_said, look
 from linkviz.job.bracket_holes import band
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
+from linkviz.job.bracket_rules import DEFAULT_RULES, Room, Rules
 from linkviz.job.build import Build
 from linkviz.job.catalogue import read_catalogue
 from linkviz.job.limits import LinkLimits

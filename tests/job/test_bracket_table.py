@@ -12,7 +12,7 @@ from linkviz.book.write import dump_job, quick_text
 from linkviz.bracket.loads import CASES
 from linkviz.errors import FileRefused
 from linkviz.job.bracket_design import design
-from linkviz.job.bracket_table import BracketTable, LoadCaseTable
+from linkviz.job.bracket_table import BracketTable, LoadCaseTable, RulesTable
 from linkviz.job.catalogue import read_catalogue
 from linkviz.job.setup import Setup
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
@@ -27,6 +27,7 @@ def whole(units: str) -> Whole:
         units=units,  # type: ignore[arg-type]
         bracket=BracketTable.of(replace(JOGGLED, brace=False, shift=12.5, mass=None)),
         load_cases=tuple(LoadCaseTable.of(case) for case in CASES),
+        rules=RulesTable(lowest_lift=60.0, highest_lift=120.0, bar_angle_deg=0.4, ground_room=200.0),
     )
     return Whole(job, Setup(lift=101.6, drop=125.0), WAGON)
 
@@ -43,6 +44,10 @@ def test_both_come_back_from_a_job_file(units: str) -> None:
         assert back.joggle is not None and first.joggle is not None
         assert back.joggle.angle == pytest.approx(first.joggle.angle)
         assert [c.case().lateral_g for c in job.load_cases] == [1.0, 2.0]
+        rules = job.rules
+        assert rules is not None and rules.bar_angle_deg == 0.4
+        lengths = (rules.lowest_lift, rules.highest_lift, rules.ground_room, rules.axle_room)
+        assert lengths == pytest.approx((60.0, 120.0, 200.0, 15.0))
 
 
 BAD = [
@@ -51,6 +56,10 @@ BAD = [
     ("lateral_g = 2.0", "lateral_g = 20.0", "load_cases[1].lateral_g"),
     ("fore_aft = 0.1", "fore_aft = 3.0", "load_cases[0].fore_aft"),
     ('name = "kerb strike, 2.0 g"', 'name = "hard cornering, 1.0 g"', "load_cases[1].name"),
+    ("lowest_lift = 60.0", "lowest_lift = 130.0", "rules.lowest_lift"),
+    ("highest_lift = 120.0", "highest_lift = 1200.0", "rules.highest_lift"),
+    ("bar_angle_deg = 0.4", "bar_angle_deg = 0.0", "rules.bar_angle_deg"),
+    ("ground_room = 200.0", "ground_room = -1.0", "rules.ground_room"),
 ]
 
 

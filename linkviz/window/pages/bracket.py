@@ -9,17 +9,18 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QCheckBox, QFileDialog, QHBoxLayout, QLabel, QPushButton, QWidget
 
+from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.bracket.defaults import default_bracket
-from linkviz.bracket.loads import CASES
 from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import BarEnd, FrameBracket
 from linkviz.bracket.plates import MOST_TENSILE, drop_plates
 from linkviz.errors import LinkvizError
-from linkviz.job.bracket_design import Design, Rules, design
+from linkviz.job.bracket_design import Design, design
 from linkviz.job.bracket_loads import bar_end_of, frame_bracket_of
 from linkviz.job.bracket_table import BracketTable
 from linkviz.job.findings import CAUTIONS
+from linkviz.job.limits import LinkLimits
 from linkviz.job.stock import Proposal, propose
 from linkviz.job.stock_words import others, proposed
 from linkviz.picture.bracket_views import BracketScene, bracket_views
@@ -30,6 +31,7 @@ from linkviz.sheetmetal.plate import Steel
 from linkviz.units import Unit, format_length
 from linkviz.window import dialogs
 from linkviz.window.icons import icon
+from linkviz.window.lift_limits import kept_limits
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.own_bracket import OwnBracket
 from linkviz.window.pages.page import Moment, Page
@@ -54,13 +56,16 @@ class Wanted:
     unit: Unit
     stock: Stock
     catalogue: Path
+    links: LinkLimits
 
     @property
     def key(self) -> tuple[object, ...]:
         """Return what makes it another question."""
         document = self.document
         setup = replace(document.setup, valve_rise=0.0)
-        return (id(document.vehicle), setup, document.job.bracket, document.job.load_cases, self.unit, self.catalogue)
+        job = document.job
+        given = (job.bracket, job.load_cases, job.rules, self.links)
+        return (id(document.vehicle), setup, *given, self.unit, self.catalogue)
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,12 +82,12 @@ def work(wanted: Wanted) -> Answer:
     """Design, and look through the stock; off the painting thread."""
     document, unit = wanted.document, wanted.unit
     job, vehicle, setup = document.job, document.vehicle, document.setup
-    cases = tuple(case.case() for case in job.load_cases) or CASES
+    rules = rules_of(job, wanted.links)
     own = job.bracket.bracket() if job.bracket is not None else None
-    found = design(vehicle, setup, own, Rules(cases=cases), unit)
+    found = design(vehicle, setup, own, rules, unit)
     try:
         catalogue = wanted.stock.catalogue()
-        return Answer(found, propose(vehicle, setup.lift, catalogue, cases=cases, unit=unit), catalogue.name)
+        return Answer(found, propose(vehicle, setup.lift, catalogue, rules, unit), catalogue.name)
     except LinkvizError as error:
         return Answer(found, trouble=str(error))
 
@@ -213,7 +218,7 @@ class BracketPage(Page):
         document, view = moment.document, moment.view
         self.sketch.show_theme(view.theme)
         self.own.show_bracket(document.job.bracket, view.unit)
-        wanted = Wanted(document, view.unit, self.session.stock, self.session.stock.path)
+        wanted = Wanted(document, view.unit, self.session.stock, self.session.stock.path, kept_limits(self.session))
         if self._wanted is not None and self._wanted.key == wanted.key:
             return
         self._wanted = wanted
