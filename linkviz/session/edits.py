@@ -98,16 +98,31 @@ def add_envelope(vehicle: Vehicle, envelope: Envelope) -> Vehicle:
 
 
 def remove_envelope(vehicle: Vehicle, index: int) -> Vehicle:
-    """Return the vehicle without one envelope."""
+    """Return the vehicle without one envelope, and without the pairs it was watched in."""
     kept = vehicle.envelopes[:index] + vehicle.envelopes[index + 1 :]
+    gone = vehicle.envelopes[index].name
+    if gone not in {envelope.name for envelope in kept}:
+        vehicle = vehicle.model_copy(
+            update={"pairs": tuple(pair for pair in vehicle.pairs if gone not in (pair.one, pair.other))}
+        )
     return vehicle.model_copy(update={"envelopes": kept})
 
 
 def change_envelope(vehicle: Vehicle, index: int, **changes: object) -> Vehicle:
-    """Return the vehicle with some values of one envelope changed (name, rear, side, margin)."""
-    new = Envelope.model_validate({**dict(vehicle.envelopes[index]), **changes})
+    """Return the vehicle with some values of one envelope changed (name, rear, side, margin).
+
+    The pairs it is watched in go by its new name.
+    """
+    old = vehicle.envelopes[index]
+    new = Envelope.model_validate({**dict(old), **changes})
     kept = (*vehicle.envelopes[:index], new, *vehicle.envelopes[index + 1 :])
-    return vehicle.model_copy(update={"envelopes": kept})
+    pairs = vehicle.pairs
+    if new.name != old.name and old.name not in {envelope.name for envelope in kept}:
+        pairs = tuple(
+            pair.model_copy(update={end: new.name for end in ("one", "other") if getattr(pair, end) == old.name})
+            for pair in pairs
+        )
+    return vehicle.model_copy(update={"envelopes": kept, "pairs": pairs})
 
 
 def add_envelopes(vehicle: Vehicle, envelopes: Sequence[Envelope]) -> Vehicle:

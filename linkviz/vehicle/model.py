@@ -87,8 +87,6 @@ class Envelope(Part):
     rear: Outline
     side: Outline
     margin: Length = 10.0
-    kind: Literal["tank", "skid plate", "exhaust", "frame rail", "inner fender", "bump stop", "other"] | None = None
-    """What it is, where it was said."""
 
 
 class Coil(Part):

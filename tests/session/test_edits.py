@@ -4,7 +4,8 @@ import pytest
 
 from linkviz.session import edits
 from linkviz.vehicle import described, outlines
-from linkviz.vehicle.model import Envelope, Vehicle
+from linkviz.vehicle.model import Envelope, Vehicle, Watch
+from linkviz.vehicle.problems import problems_of
 
 BOX = Envelope(
     name="box",
@@ -85,3 +86,16 @@ def test_an_envelope_is_duplicated_and_mirrored(wagon: Vehicle) -> None:
     assert set(mirrored.envelopes[1].rear) == {(-y, z) for y, z in copy.rear}
     assert edits.mirror_envelope(mirrored, 1) == once
     assert outlines.area(mirrored.envelopes[1].rear) == pytest.approx(outlines.area(copy.rear))
+
+
+def test_a_renamed_envelope_keeps_its_pairs_and_a_deleted_one_takes_them_along(wagon: Vehicle) -> None:
+    name = wagon.envelopes[0].name
+    pairs = (Watch(one="lateral bar", other=name, margin=20.0), Watch(one="left tyre", other="axle tube", watch="off"))
+    watched = wagon.model_copy(update={"pairs": pairs})
+    renamed = edits.change_envelope(watched, 0, name="long tank")
+    assert next((pair.one, pair.other, pair.margin) for pair in renamed.pairs) == ("lateral bar", "long tank", 20.0)
+    assert renamed.pairs[1] == pairs[1]
+    assert problems_of(renamed) == []
+    gone = edits.remove_envelope(watched, 0)
+    assert gone.pairs == pairs[1:]
+    assert problems_of(gone) == []
