@@ -92,14 +92,19 @@ def plates(bracket: DropBracket, load: Loads, case: str) -> Iterator[Check]:
     free = max(load.drop - load.anchor, 0.0)
     moment = load.moment
     modulus = 2.0 * net_modulus(t, b, hole)
+    arms, levers = "Ny (d - s_a)", f"{kn(load.side)} x {plain(load.drop - load.anchor)} mm"
+    if load.shift:
+        # about the anchor bolt both turn the plate the same way, or one against the other
+        sign = "+" if load.bar[0] * (load.drop - load.anchor) * load.bar[1] * load.shift >= 0 else "-"
+        arms = f"|{arms} {sign} Nz s|"
+        levers = f"{levers} {sign} {kn(load.upright)} x {plain(abs(load.shift))} mm"
     yield Check(
         key="net_section",
         words="Bending of the plates at the net section through the anchor hole",
         where="bracket",
         case=case,
-        formula="Ny (d - s_a) <= Fu Znet / 2.00",
-        numbers=f"{kn(load.side)} x {plain(free)} mm <= {plain(steel.strength)} MPa x {plain(modulus)} mm3 / "
-        f"{RUPTURE:.2f}",
+        formula=f"{arms} <= Fu Znet / 2.00",
+        numbers=f"{levers} <= {plain(steel.strength)} MPa x {plain(modulus)} mm3 / {RUPTURE:.2f}",
         source=f"flexural rupture: AISC Steel Construction Manual part 9 (memory), net area B4.3b; {steel.source}",
         demand=moment / 1e6,
         allowable=steel.strength * modulus / RUPTURE / 1e6,

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -39,6 +40,35 @@ def test_checks_come_worst_first_and_each_tells_all() -> None:
     kept = worst_of_each(checks)
     assert len({check.key for check in kept}) == len(kept) < len(checks)
     assert kept[0] is checks[0]
+
+
+BASE = {"kN m": 1e6, "kN": 1e3, "N/mm": 1.0, "mm3": 1.0, "mm2": 1.0, "mm": 1.0, "MPa": 1.0, "N": 1.0, "": 1.0}
+UNIT = re.compile(r"(?<=[\d)]) (kN m|kN|N/mm|mm3|mm2|mm|MPa|N)(?![\w/])")
+
+
+def worked(words: str) -> float:
+    """Return what numbers on paper come to in N and mm: "2.4 x 12 mm x 10 mm x 470 MPa / 2.00"."""
+    sum_ = UNIT.sub(lambda unit: f" * {BASE[unit[1]]}", words).replace(" x ", " * ")
+    assert re.fullmatch(r"[\d. e*/+()-]+", sum_), words
+    return float(eval(sum_))  # figures and signs alone
+
+
+@pytest.mark.parametrize(("fit", "shift"), [("inside", 10.0), ("outside", -10.0), ("outside", 0.0)])
+def test_the_numbers_on_paper_come_to_what_is_judged(fit: str, shift: float) -> None:
+    """Worked again from the text a person would follow, units and all, to the rounding of its figures."""
+    bracket = replace(BRACKET, fit=fit, shift=shift)  # type: ignore[arg-type]
+    checks = [*strength_checks(bracket, FRAME, cases(100.0, bracket)), *distance_checks(bracket, FRAME)]
+    assert len({check.key for check in checks}) >= 25
+    for check in checks:
+        text = re.sub(r" \([a-z][^)]*\)", "", check.numbers.rpartition(": ")[2])
+        if check.unit == "":
+            ratio, _, _ = text.rpartition(" kN m")
+            found = worked(ratio), 1.0
+        else:
+            left, _, right = text.partition(" <= ")
+            found = worked(left), worked(right.partition(", ")[0])
+        wanted = (check.demand * BASE[check.unit], check.allowable * BASE[check.unit])
+        assert found == pytest.approx(wanted, rel=0.01), check.key
 
 
 def test_without_the_frame_bracket_its_checks_are_left_out() -> None:

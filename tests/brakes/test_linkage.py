@@ -20,7 +20,7 @@ def test_as_built_the_arm_has_not_turned() -> None:
     assert tips(LEVER, found.angle)[0] == pytest.approx(TIP)
 
 
-@pytest.mark.parametrize("tip", [(90.0, 545.0), (350.0, 545.0), (90.0, 300.0)])
+@pytest.mark.parametrize("tip", [(90.0, 545.0), (350.0, 545.0), (90.0, 300.0), (200.0, 460.0)])
 def test_up_is_towards_laden_whichever_way_the_arm_points(tip: tuple[float, float]) -> None:
     lever = Lever.of(PIVOT, tip, AXLE)
     x, z = AXLE

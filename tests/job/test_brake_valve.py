@@ -228,3 +228,9 @@ def test_knee_follows_the_law(name: Name) -> None:
     assert law is not None and state is not None
     expected = min(max(law.knee + law.per_deg * math.degrees(state.turn), law.least), law.most)
     assert state.knee == pytest.approx(expected)
+
+
+def test_a_vehicle_that_was_not_lifted_is_offered_no_hole() -> None:
+    found = brake_valve(WAGON, Setup(), None, (0.0, 100.0))
+    assert found.rise == pytest.approx(0.0, abs=1e-6) and found.hole is None
+    assert brake_valve(WAGON, LIFTED, None, (0.0, 100.0)).hole == 100.0

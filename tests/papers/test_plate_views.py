@@ -1,0 +1,56 @@
+"""Views of a plate on the shop drawing, at a scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from linkviz.papers.drawing import _BETWEEN, _wide
+from linkviz.papers.heading import Heading
+from linkviz.papers.plate_views import View, edge_view, flat_view
+from linkviz.papers.shapes import THICK, Polyline, Text
+from tests.papers.orders import order_of
+
+HEADING = Heading("1", "2026-11-25", "A. Customer", "a wagon (invented)", "mm", "a4")
+
+
+def uprights(view: View) -> Iterator[float]:
+    """Yield where upright lines stand."""
+    for shape in view.shapes:
+        if isinstance(shape, Polyline) and len(shape.points) == 2 and shape.pen != THICK:
+            (x0, y0), (x1, y1) = shape.points
+            if abs(x0 - x1) < 1e-9 and abs(y0 - y1) > 0.1:
+                yield x0
+
+
+@pytest.mark.parametrize("scale", [1.0, 0.5])
+def test_the_thickness_is_given_at_the_faces(scale: float) -> None:
+    kit = order_of().kit
+    assert kit is not None
+    plate = kit.plates[0]
+    view = edge_view(plate, HEADING, scale)
+    half = plate.thickness * scale / 2.0
+    for face in (-half, half):
+        assert any(x == pytest.approx(face) for x in uprights(view))
+    assert HEADING.exact(plate.thickness) in {shape.text for shape in view.shapes if isinstance(shape, Text)}
+
+
+@pytest.mark.parametrize("scale", [1.0, 0.5])
+def test_a_pair_of_holes_is_given_from_middle_to_middle(scale: float) -> None:
+    valve = order_of().valve
+    assert valve is not None
+    (far,) = {round(abs(hole.x), 6) for hole in valve.holes}
+    view = flat_view(valve, HEADING, scale)
+    top = max(shape.at[1] for shape in view.shapes if isinstance(shape, Text) and shape.text == HEADING.exact(2 * far))
+    lines = [s.points for s in view.shapes if isinstance(s, Polyline) and len(s.points) == 2]
+    # the lines that lead from the holes to the dimension
+    ends = {round(a[0], 6) for a, b in lines if a[0] == b[0] and max(a[1], b[1]) > top - 2.0}
+    assert {-far * scale, far * scale} <= ends
+
+
+def test_a_row_is_as_wide_as_its_views_and_what_is_between() -> None:
+    view = View((), (0.0, 0.0, 40.0, 10.0))
+    assert _wide([("one", view)]) == 40.0
+    assert _wide([("one", view), ("two", replace(view, extent=(5.0, 0.0, 15.0, 1.0)))]) == 50.0 + _BETWEEN
