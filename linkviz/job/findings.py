@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from linkviz.driveline.joints import SMOOTH
-from linkviz.job.brake_valve import brake_valve
+from linkviz.job.brake_valve import ValveResult, brake_valve
 from linkviz.job.brake_words import counter_sentences
 from linkviz.job.compare import Case, Comparison, Worst
 from linkviz.job.goals import restore_drop
@@ -50,6 +50,8 @@ def findings(
     clear: float | None = None,
     springing: Springing | None = None,
     stock: Proposal | None = None,
+    valve: ValveResult | None = None,
+    later: bool = False,
 ) -> Findings:
     """Put a comparison into words.
 
@@ -65,8 +67,15 @@ def findings(
         What was put under the body, for how it stands laden.
     stock : Proposal, optional
         What the shop's stock has, if it is at hand.
+    valve : ValveResult, optional
+        What the brake valve does, if it is at hand; worked out here if not.
+    later : bool
+        Whether what is not at hand is left out rather than worked out: it comes later.
     """
-    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear, springing, stock)))
+    vehicle = comparison.vehicle
+    if valve is None and not later and vehicle.brake_valve is not None:
+        valve = brake_valve(vehicle, comparison.setup, springing)
+    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear, stock, valve)))
 
 
 # -- the table
@@ -203,7 +212,7 @@ def _stands(y: float, unit: Unit) -> str:
 
 
 def _sentences(
-    comparison: Comparison, unit: Unit, clear: float | None, springing: Springing | None, stock: Proposal | None
+    comparison: Comparison, unit: Unit, clear: float | None, stock: Proposal | None, valve: ValveResult | None
 ) -> list[Sentence]:
     cases, vehicle, setup = comparison.cases, comparison.vehicle, comparison.setup
     built, lifted, corrected = cases["as built"], cases.get("lifted"), cases.get("corrected")
@@ -246,8 +255,8 @@ def _sentences(
         result += _stopped(corrected)
     last = corrected or lifted or built
     result += _steep(last, built) + _short(last, unit)
-    if vehicle.brake_valve is not None:
-        result += counter_sentences(brake_valve(vehicle, setup, springing), unit)
+    if valve is not None:
+        result += counter_sentences(valve, unit)
     return result
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from linkviz.clearance.zone import Zone
+from linkviz.job.brake_valve import ValveResult, brake_valve
 from linkviz.job.build import Build
 from linkviz.job.compare import Comparison, Name, compare, zones
 from linkviz.job.findings import Findings, findings
@@ -56,14 +57,15 @@ class Frame:
 class Slow:
     """What takes too long for the thread that paints.
 
-    `zones` of the envelopes, the smallest drop that clears, mm, what the stock has for it, and what clearance of all
-    pairs comes down to.
+    `zones` of the envelopes, the smallest drop that clears, mm, what the stock has for it, what clearance of all
+    pairs comes down to, and what the brake valve does.
     """
 
     zones: tuple[Zone, ...]
     clear: float | None
     stock: Proposal | None = None
     answers: Answers | None = None
+    valve: ValveResult | None = None
 
 
 def slow_work(document: Document, stock: Stock | None = None) -> Slow:
@@ -74,16 +76,17 @@ def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     vehicle, lift = document.vehicle, document.setup.lift
     build = Build.of(vehicle, document.setup)
     found, known = zones(build), answers(build)
+    valve = brake_valve(vehicle, document.setup, document.job.springing) if vehicle.brake_valve is not None else None
     if lift <= 0:
-        return Slow(found, None, answers=known)
+        return Slow(found, None, None, known, valve)
     clear = clear_drop(vehicle, lift)
     catalogue = stock.there() if stock is not None else None
     if catalogue is None:
-        return Slow(found, clear, answers=known)
+        return Slow(found, clear, None, known, valve)
     from linkviz.book.rules import rules_of
     from linkviz.job.stock import propose
 
-    return Slow(found, clear, propose(vehicle, lift, catalogue, rules_of(document.job)), known)
+    return Slow(found, clear, propose(vehicle, lift, catalogue, rules_of(document.job)), known, valve)
 
 
 def swept_work(key: tuple[Document, str]) -> Swept | None:
@@ -193,11 +196,12 @@ class Live:
         same_lift = self._slow_for is not None and (
             self._slow_for.vehicle is document.vehicle and self._slow_for.setup.lift == document.setup.lift
         )
-        clear, stock = (self._slow.clear, self._slow.stock) if same_lift else (None, None)
-        springing, unit = document.job.springing, self._session.view.unit
-        key = (id(document.vehicle), document.setup, unit, clear, springing, id(stock))
+        slow = self._slow if same_lift else Slow((), None)
+        unit = self._session.view.unit
+        key = (id(document.vehicle), document.setup, unit, slow.clear, id(slow.stock), id(slow.valve))
         if self._words is None or self._words[0] != key:
-            self._words = (key, findings(comparison, unit, clear, springing, stock))
+            words = findings(comparison, unit, slow.clear, stock=slow.stock, valve=slow.valve, later=True)
+            self._words = (key, words)
         return self._words[1]
 
     def live_name(self) -> Name:

@@ -33,6 +33,8 @@ from linkviz.window.pages.sentences import put as put
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 STATES = ("as built", "lifted", "corrected")
+MOST_MEASURED = 2000
+"""Texts whose lines are remembered."""
 NOTHING = "\N{EN DASH}"
 PLAIN = Qt.ItemDataRole.UserRole + 1
 SMALL = Qt.ItemDataRole.UserRole + 2
@@ -111,6 +113,7 @@ class Columns(QTableWidget):
         self._colours: Colours = LIGHT
         self._icons: dict[str, QIcon] = {"": QIcon()}
         self._shown: Findings | None = None
+        self._broken: dict[tuple[str, int, bool], int] = {}
         self._doubted: tuple[object, ...] = ()
         font = scaled(self.font(), 1.75 if large else 1.0)
         self.setFont(font)
@@ -222,9 +225,8 @@ class Columns(QTableWidget):
                 room = self.columnWidth(j) - 10
                 if not item.icon().isNull():
                     room -= self.iconSize().width() + 6
-                ruler = metrics[item.font().bold()]
-                box = ruler.boundingRect(0, 0, max(room, 20), 1000, Qt.TextFlag.TextWordWrap, item.text())
-                room_for = round(box.height() / ruler.height()) * line
+                bold = item.font().bold()
+                room_for = self._lines(item.text(), max(room, 20), bold, metrics[bold]) * line
                 if item.data(SMALL):
                     room_for += SmallLine.height(item.font())
                 tall = max(tall, room_for)
@@ -234,6 +236,17 @@ class Columns(QTableWidget):
             total += height
         if self.height() != total or self.minimumHeight() != total:
             self.setFixedHeight(total)
+
+    def _lines(self, text: str, room: int, bold: bool, ruler: QFontMetrics) -> int:
+        """Return into how many lines a text is broken; measured once, a drag asks for the same ones again and again."""
+        key = (text, room, bold)
+        found = self._broken.get(key)
+        if found is None:
+            if len(self._broken) > MOST_MEASURED:
+                self._broken.clear()
+            box = ruler.boundingRect(0, 0, room, 1000, Qt.TextFlag.TextWordWrap, text)
+            found = self._broken[key] = round(box.height() / ruler.height())
+        return found
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
         """Fit the rows to the new width."""
