@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from linkviz.bracket.check import Check
-from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, loads_said
+from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, loads_said, raised_said
 from linkviz.job.bracket_goals import Goal
 from linkviz.job.findings import CAUTIONS, sideways
 from linkviz.job.stock import Proposal
@@ -26,6 +26,7 @@ def as_text(found: Design, stock: Proposal | None, unit: Unit) -> str:
         _stock(stock, unit) if stock else (),
         _bracket(found, unit),
         _strength(found),
+        [line for text in raised_said(found, unit) for line in _bullet(text)],
         _anchors(found, unit),
     ):
         lines += [*part, ""]
@@ -171,12 +172,6 @@ def _strength(found: Design) -> Iterator[str]:
         yield from _check(check)
     for sentence in loads_said(found):
         yield from _bullet(sentence)
-    if found.raised:
-        top = found.raised[0]
-        yield from _bullet(
-            f"The same bracket on the axle, raising the bar's other end instead: at most {top.utilisation:.2f} of any "
-            f"allowable ({top.words[:1].lower()}{top.words[1:]}). The axle's own bracket is not looked at."
-        )
     if found.changes:
         yield "To pass, any one of these:" if found.changes[0].passes else "To pass, these together:"
         for change in found.changes:

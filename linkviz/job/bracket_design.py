@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -20,7 +21,7 @@ from linkviz.job.bracket_loads import bar_end_of, cases_at, frame_bracket_of
 from linkviz.job.bracket_rules import DEFAULT_RULES, Rules
 from linkviz.job.goals import LONGEST
 from linkviz.job.setup import Setup
-from linkviz.units import Unit
+from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 
 STRENGTH_CAUTION = (
@@ -62,8 +63,9 @@ class Design:
     anchors : tuple of AnchorRow
         What the anchor distance does.
     raised : tuple of Check
-        Strength of the same bracket on the axle, raising the bar's other end as far as restores its angle (the goal
-        "raise"); the axle's own bracket is not measured and not looked at. Empty without the mass or that goal.
+        Strength of the same bracket on the axle, raising the bar's other end as far as the setup does or, without a
+        raise in it, as far as restores its angle (the goal "raise"); the axle's own bracket is not measured and not
+        looked at. Empty without the mass, or where the raise is not beyond the anchor distance.
     missing : tuple of str
         What cannot be told, and what to measure.
     """
@@ -197,16 +199,56 @@ def design(
         distances=now.distances,
         changes=changes(vehicle, setup, made, rules.cases, unit),
         anchors=anchor_rows(vehicle, setup, made, rules.cases),
-        raised=_raised(vehicle, made, next(goal for goal in found if goal.key == "raise"), rules),
+        raised=_raised(vehicle, made, _raise_setup(setup, found), rules),
         missing=tuple(missing(vehicle)),
     )
 
 
-def _raised(vehicle: Vehicle, bracket: DropBracket, goal: Goal, rules: Rules) -> tuple[Check, ...]:
-    if goal.setup is None or goal.setup.axle_raise <= bracket.anchor:
+def follow(found: Design, setup: Setup, rules: Rules = DEFAULT_RULES) -> Design | None:
+    """Return a design at another drop, at once: for a drop that is being dragged.
+
+    Parameters
+    ----------
+    found : Design
+        At the drop before.
+    setup : Setup
+        With the other drop; None is returned if anything but the drop differs, or if it is 0.
+    rules : Rules
+        What `found` was designed by.
+
+    Returns
+    -------
+    Design or None
+        Strength and layout at the new drop. Bounds, goals, holes, what the raise comes to are those of the drop
+        before (of the bounds, the drop moves the one of the axle tube alone, by a fraction of a mm); `changes` and
+        `anchors` are empty until `design` has looked.
+    """
+    if not setup.drop or setup.with_(drop=found.setup.drop, valve_rise=found.setup.valve_rise) != found.setup:
+        return None
+    bracket = found.bracket.with_holes(setup.drop) if found.proposed else found.bracket
+    now = look(found.vehicle, setup, bracket, rules)
+    return replace(
+        found,
+        setup=setup,
+        bracket=bracket,
+        cases=now.cases,
+        checks=now.checks,
+        distances=now.distances,
+        changes=(),
+        anchors=(),
+    )
+
+
+def _raise_setup(setup: Setup, found: tuple[Goal, ...]) -> Setup | None:
+    """Return the setup whose raise of the axle end is looked at."""
+    return setup if setup.axle_raise else next(goal for goal in found if goal.key == "raise").setup
+
+
+def _raised(vehicle: Vehicle, bracket: DropBracket, setup: Setup | None, rules: Rules) -> tuple[Check, ...]:
+    if setup is None or setup.axle_raise <= bracket.anchor:
         return ()
-    rise = goal.setup.axle_raise
-    cases = cases_at(vehicle, goal.setup, replace(bracket, shift=0.0), [rise], rules.cases, end="axle")[0]
+    rise = setup.axle_raise
+    cases = cases_at(vehicle, setup, replace(bracket, shift=0.0), [rise], rules.cases, end="axle")[0]
     return worst_of_each(strength_checks(bracket, None, cases)) if cases else ()
 
 
@@ -233,6 +275,45 @@ def missing(vehicle: Vehicle) -> Iterator[str]:
             "Whether the shaft clears anything is not known. Measure [driveshaft] and draw or give [[envelopes]] for "
             "the tank and whatever else is near it."
         )
+
+
+def raised_said(found: Design, unit: Unit = "mm") -> tuple[str, ...]:
+    """Return what raising the axle end of the bar comes to beside the drop, in sentences; nothing if nothing does."""
+    setup = _raise_setup(found.setup, found.goals)
+    if setup is None or not setup.axle_raise:
+        return ()
+    said, rise = [], format_length(setup.axle_raise, unit)
+    restore, other = found.goal("restore"), found.goal("raise")
+    if not found.setup.axle_raise and restore.setup is not None:
+        higher = other.roll_centre - restore.roll_centre
+        text = (
+            f"Raising the axle end of the bar by {rise} gives it its angle back as well. The roll centre then stands "
+            f"{format_length(abs(higher), unit)} {'higher' if higher > 0 else 'lower'} than with the drop that does "
+            f"({format_length(other.roll_centre, unit)}, not {format_length(restore.roll_centre, unit)})"
+        )
+        if math.isfinite(other.gap) and math.isfinite(restore.gap):
+            more = other.gap - restore.gap
+            text += (
+                f", and the driveshaft has {format_length(abs(more), unit)} {'more' if more > 0 else 'less'} room over "
+                "the travel"
+            )
+        more = other.ground - restore.ground
+        said.append(f"{text}. Under the bracket {format_length(more, unit)} more stay free of the ground.")
+    if found.raised:
+        worst = found.raised[0]
+        said.append(
+            f"The same bracket on the axle, raising its end of the bar by {rise}: at most {worst.utilisation:.2f} of "
+            f"any allowable ({worst.words[:1].lower()}{worst.words[1:]}, {worst.case}). The axle's own bracket and its "
+            "weld to the tube are not measured and not looked at."
+        )
+    elif found.setup.axle_raise:
+        why = (
+            "the mass on the rear axle is not known"
+            if found.vehicle.mass is None
+            else f"a drop bracket needs more than its anchor distance, {format_length(found.bracket.anchor, unit)}"
+        )
+        said.append(f"How strong the part is that raises the axle end by {rise} is not looked at: {why}.")
+    return tuple(said)
 
 
 def loads_said(found: Design) -> tuple[str, ...]:

@@ -129,6 +129,10 @@ def _edge(scene: BracketScene) -> Drawing:
     below = bracket.inside_bottom(frame) / 2.0
     shapes += _across(-below, below, low - 12.0, format_length(2.0 * below, scene.unit), above=False)
     caption = f"plates {format_length(t, scene.unit)}"
+    bend = bracket.joggle
+    if bend is not None:
+        angle = f"{math.degrees(bend.angle):.0f}\N{DEGREE SIGN}"
+        caption += f", joggle {format_length(abs(bend.offset), scene.unit)} at {angle}"
     return Drawing("Edge", tuple(shapes), (-wide - 30.0, low - 30.0, wide + 40.0, y + 14.0), caption)
 
 

@@ -16,6 +16,7 @@ def open_limits(window: MainWindow) -> None:
     dialog.exec()
     dialog.wait()
     dialog.deleteLater()
+    window.refresh()  # the Bracket page goes by the same limits
 
 
 def open_equations(window: MainWindow) -> None:

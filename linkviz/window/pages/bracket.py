@@ -11,41 +11,32 @@ from PySide6.QtWidgets import QCheckBox, QFileDialog, QHBoxLayout, QLabel, QPush
 
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
-from linkviz.bracket.defaults import default_bracket
-from linkviz.bracket.materials import STEELS
-from linkviz.bracket.parts import BarEnd, FrameBracket
-from linkviz.bracket.plates import MOST_TENSILE, drop_plates
 from linkviz.errors import LinkvizError
-from linkviz.job.bracket_design import Design, design
-from linkviz.job.bracket_loads import bar_end_of, frame_bracket_of
+from linkviz.job.bracket_design import Design, design, follow
 from linkviz.job.bracket_table import BracketTable
 from linkviz.job.findings import CAUTIONS
 from linkviz.job.limits import LinkLimits
 from linkviz.job.stock import Proposal, propose
 from linkviz.job.stock_words import others, proposed
-from linkviz.picture.bracket_views import BracketScene, bracket_views
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.stock import SUFFIX, Stock
-from linkviz.sheetmetal.plate import Steel
 from linkviz.units import Unit, format_length
 from linkviz.window import dialogs
 from linkviz.window.icons import icon
 from linkviz.window.lift_limits import kept_limits
 from linkviz.window.pages import bracket_words as words
+from linkviz.window.pages.bracket_picture import BracketPicture
 from linkviz.window.pages.own_bracket import OwnBracket
 from linkviz.window.pages.page import Moment, Page
+from linkviz.window.pages.rules_form import RulesForm
 from linkviz.window.pages.sentences import Sentences, put
-from linkviz.window.pages.table import TypedTable
-from linkviz.window.sketch import Sketch
+from linkviz.window.pages.table import TypedTable, as_high_as_its_rows
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
 
 SHOWN = 5
 """Checks of strength listed at first."""
-USUAL_FRAME = FrameBracket(60.0, 4.0, 50.0, 70.0)
-USUAL_EYE = BarEnd(48.0, 44.0)
-"""Drawn where nothing was measured."""
 
 
 @dataclass(frozen=True)
@@ -61,17 +52,21 @@ class Wanted:
     @property
     def key(self) -> tuple[object, ...]:
         """Return what makes it another question."""
-        document = self.document
-        setup = replace(document.setup, valve_rise=0.0)
-        job = document.job
+        return (replace(self.document.setup, valve_rise=0.0), *self.rest)
+
+    @property
+    def rest(self) -> tuple[object, ...]:
+        """Return all of that but the setup."""
+        job = self.document.job
         given = (job.bracket, job.load_cases, job.rules, self.links)
-        return (id(document.vehicle), setup, *given, self.unit, self.catalogue)
+        return (id(self.document.vehicle), *given, self.unit, self.catalogue)
 
 
 @dataclass(frozen=True, eq=False)
 class Answer:
-    """A design, and what the stock has for the lift; `trouble` says why the catalogue cannot be read."""
+    """A design, what it was asked for, and what the stock has; `trouble` says why the catalogue cannot be read."""
 
+    wanted: Wanted
     design: Design
     stock: Proposal | None = None
     name: str = ""
@@ -87,9 +82,9 @@ def work(wanted: Wanted) -> Answer:
     found = design(vehicle, setup, own, rules, unit)
     try:
         catalogue = wanted.stock.catalogue()
-        return Answer(found, propose(vehicle, setup.lift, catalogue, rules, unit), catalogue.name)
+        return Answer(wanted, found, propose(vehicle, setup.lift, catalogue, rules, unit), catalogue.name)
     except LinkvizError as error:
-        return Answer(found, trouble=str(error))
+        return Answer(wanted, found, trouble=str(error))
 
 
 class BracketPage(Page):
@@ -104,6 +99,7 @@ class BracketPage(Page):
     def __init__(self, session: Session) -> None:
         super().__init__(session)
         self.answer: Answer | None = None
+        self._moved: Design | None = None
         self._wanted: Wanted | None = None
         self._work = LatestWork(work, parent=self)
         self._work.done.connect(self._came)
@@ -113,8 +109,9 @@ class BracketPage(Page):
         self.heading.setFont(scaled(self.font(), 1.35, bold=True))
         self.heading.setWordWrap(True)
         column.addWidget(self.heading)
-        self.sketch = Sketch("The bracket in its frame bracket, from the front and from the edge", 236)
-        column.addWidget(self.sketch)
+        self.picture = BracketPicture(session)
+        self.picture.refused.connect(self.refused)
+        column.addWidget(self.picture)
         self.bounds = Sentences()
         column.addWidget(self.bounds)
         self.goal_title = self._title("")
@@ -135,6 +132,8 @@ class BracketPage(Page):
         row.addWidget(self.goal_note, 1)
         row.addWidget(self.set_button, 0, Qt.AlignmentFlag.AlignTop)
         column.addLayout(row)
+        self.raised = Sentences()
+        column.addWidget(self.raised)
         self.stock_title = self._title("From stock")
         column.addWidget(self.stock_title)
         self.stock = Sentences()
@@ -159,7 +158,7 @@ class BracketPage(Page):
         self.strength = Sentences()
         column.addWidget(self.strength)
         self.checks = TypedTable("Checks of strength and layout", ("Check", "Used"), 62)
-        self.checks.currentCellChanged.connect(lambda *_: self._show_pick())
+        self.checks.currentCellChanged.connect(lambda *_: self._show_check())
         column.addWidget(self.checks)
         self.check_note = QLabel()
         self.check_note.setObjectName("soft")
@@ -171,9 +170,25 @@ class BracketPage(Page):
         self.all_checks.setToolTip("All checks of strength and layout, not only those used most and those that fail")
         self.all_checks.toggled.connect(lambda _: self._show_design())
         column.addWidget(self.all_checks)
+        self.anchor_title = self._title("What the anchor distance does")
+        column.addWidget(self.anchor_title)
+        self.anchors = TypedTable("What the anchor distance does", words.ANCHOR_HEADS, 84)
+        column.addWidget(self.anchors)
         column.addWidget(self._title("Holes for a range of lifts"))
         self.holes = Sentences()
         column.addWidget(self.holes)
+        self.holes_button = QPushButton("Make these its holes")
+        self.holes_button.setAccessibleName("Make the holes for the range of lifts those of the bracket")
+        self.holes_button.setToolTip("Give this job's own bracket these holes, instead of its own; Undo takes it back")
+        self.holes_button.clicked.connect(self.take_holes)
+        row = QHBoxLayout()
+        row.addWidget(self.holes_button)
+        row.addStretch(1)
+        column.addLayout(row)
+        column.addWidget(self._title("What it is designed by"))
+        self.rules = RulesForm(session)
+        self.rules.refused.connect(self.refused)
+        column.addWidget(self.rules)
         self.missing = Sentences()
         column.addWidget(self.missing)
         column.addStretch(1)
@@ -197,7 +212,7 @@ class BracketPage(Page):
         super().show_theme(colours)
         tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
         self._signs = {name: icon(name, tint) for name, tint in tints.items()}
-        for part in (self.bounds, self.stock, self.strength, self.holes, self.missing):
+        for part in (self.bounds, self.raised, self.stock, self.strength, self.holes, self.missing):
             part.show_theme(colours)
         self._show_design()
 
@@ -209,6 +224,11 @@ class BracketPage(Page):
         return self.answer.design if self.answer else None
 
     @property
+    def shown(self) -> Design | None:
+        """Return what bounds and checks are shown of: the last design, followed to the drop while it is dragged."""
+        return self._moved or self.design
+
+    @property
     def working(self) -> bool:
         """Return whether the design of what is shown is still to come."""
         return self._work.busy
@@ -216,76 +236,84 @@ class BracketPage(Page):
     def show_state(self, moment: Moment) -> None:
         """Show the bracket of the document at once, and ask for its design."""
         document, view = moment.document, moment.view
-        self.sketch.show_theme(view.theme)
+        self.picture.sketch.show_theme(view.theme)
+        self.rules.show_rules(document.job, view.unit)
         self.own.show_bracket(document.job.bracket, view.unit)
         wanted = Wanted(document, view.unit, self.session.stock, self.session.stock.path, kept_limits(self.session))
         if self._wanted is not None and self._wanted.key == wanted.key:
             return
         self._wanted = wanted
-        lift = document.setup.lift
+        lift, setup_drop = document.setup.lift, document.setup.drop
         put(self.heading, f"Bracket for a lift of {format_length(lift, view.unit)}" if lift else "Bracket, no lift")
-        self._show_sketch(document, view.unit, moment)
-        self._dim(True)
+        drop = setup_drop or (self.design.setup.drop if self.design else 100.0)
+        self.picture.show_document(document, view.unit, float(moment.frame.scene.live.bar_angle[0]), drop)
+        self._dim(True, self._follow(wanted))
         self._work.ask(wanted.key, wanted)
-
-    def _show_sketch(self, document: Document, unit: Unit, moment: Moment) -> None:
-        vehicle, setup = document.vehicle, document.setup
-        frame, bar = frame_bracket_of(vehicle), bar_end_of(vehicle)
-        drop = setup.drop or (self.design.setup.drop if self.design else 100.0)
-        own = document.job.bracket
-        made = own.bracket() if own else replace(default_bracket(frame, bar, (drop,)), shift=setup.shift)
-        steel = STEELS[made.steel]
-        try:
-            plates = drop_plates(made, Steel(steel.name, steel.strength * MOST_TENSILE))
-        except LinkvizError as error:
-            self.refused.emit(str(error))
-            return
-        angle = float(moment.frame.scene.live.bar_angle[0])
-        scene = BracketScene(made, plates, frame or USUAL_FRAME, bar or USUAL_EYE, drop, angle, unit)
-        said = "measured" if frame and bar else "usual sizes: not measured"
-        self.sketch.show_drawings(
-            bracket_views(scene),
-            f"Drop {format_length(drop, unit)}, anchor bolt {format_length(made.anchor, unit)} below the original "
-            f"bolt, plates {format_length(made.thickness, unit)} thick; frame bracket and eye {said}.",
-        )
 
     def _came(self, key: object, found: object) -> None:
         if self._wanted is not None and key == self._wanted.key:
             self._dim(False)
         if isinstance(found, Answer):
-            self.answer = found
+            self.answer, self._moved = found, None
             self._show_design()
 
-    def _dim(self, on: bool) -> None:
+    def _follow(self, wanted: Wanted) -> bool:
+        """Show bounds and checks at a drop that is being dragged, at once; return whether that could be done."""
+        last, self._moved = self.answer, None
+        if last is not None and last.wanted.rest == wanted.rest:
+            rules = rules_of(wanted.document.job, wanted.links)
+            self._moved = follow(last.design, wanted.document.setup, rules)
+        if self._moved is not None:
+            self._show_now(self._moved)
+        return self._moved is not None
+
+    def _dim(self, on: bool, followed: bool = False) -> None:
         """Dim what belongs to an earlier document until its own is there."""
-        for part in (self.bounds, self.goals, self.stock, self.use_button, self.strength, self.checks, self.holes):
+        for part in (self.goals, self.raised, self.stock, self.use_button, self.anchors, self.holes, self.holes_button):
             part.setEnabled(not on)
+        for part in (self.bounds, self.strength, self.checks):
+            part.setEnabled(followed or not on)
 
     def _show_design(self) -> None:
         found = self.design
         if found is None or self._wanted is None:
             return
         unit = self._wanted.unit
-        self.bounds.show_sentences(tuple(words.bounds(found, unit)))
         put(self.goal_title, f"What the drop is chosen for, {unit}")
         self.goals.show_rows([words.goal_row(goal, unit) for goal in found.goals], (False,) * 7)
         for i, goal in enumerate(found.goals):
             for j in range(7):
                 self.goals.item(i, j).setToolTip(words.goal_tip(goal, unit))
-        _as_high_as_its_rows(self.goals)
+        as_high_as_its_rows(self.goals)
         self._show_stock(unit)
         if found.proposed:
             self.own.show_proposed(found.bracket)
+        self._show_now(self._moved or found)
+        self.raised.show_sentences(tuple(words.raised(found, unit)))
+        rows = [words.anchor_row(row, found.bracket.anchor, unit) for row in found.anchors]
+        signs = [self._signs.get(words.anchor_sign(row), QIcon()) for row in found.anchors]
+        self.anchors.show_rows(rows, (False,) * 3, signs)
+        as_high_as_its_rows(self.anchors)
+        for part in (self.anchor_title, self.anchors):
+            part.setVisible(bool(rows))
+        self.holes.show_sentences(tuple(words.holes(found, unit)))
+        self.holes_button.setVisible(bool(found.holes.holes))
+        self.missing.show_sentences(tuple((text, "") for text in found.missing))
+        self._show_pick()
+
+    def _show_now(self, found: Design) -> None:
+        """Show what follows a drop that is being dragged: bounds, the worst check and all others."""
+        if self._wanted is None:
+            return
+        self.bounds.show_sentences(tuple(words.bounds(found, self._wanted.unit)))
         self.strength.show_sentences(tuple(words.strength(found)))
         checks = self._checks(found)
         signs = [self._signs.get(words.check_sign(check), QIcon()) for check in checks]
         self.checks.show_rows([words.check_row(check) for check in checks], (False,) * 2, signs)
         for i, check in enumerate(checks):
             self.checks.item(i, 0).setToolTip(f"{check.words}: {check.verdict}")
-        _as_high_as_its_rows(self.checks)
-        self.holes.show_sentences(tuple(words.holes(found, unit)))
-        self.missing.show_sentences(tuple((text, "") for text in found.missing))
-        self._show_pick()
+        as_high_as_its_rows(self.checks)
+        self._show_check(checks)
 
     def _show_stock(self, unit: Unit) -> None:
         answer = self.answer
@@ -316,7 +344,11 @@ class BracketPage(Page):
         goal = found.goals[row] if 0 <= row < len(found.goals) else None
         put(self.goal_note, words.goal_tip(goal, self._wanted.unit) if goal else words.GOAL_HINT)
         self.set_button.setEnabled(goal is not None and goal.setup is not None)
-        checks = self._checks(found)
+
+    def _show_check(self, checks: list[Check] | None = None) -> None:
+        """Show the picked check so that it can be followed on paper."""
+        if checks is None:
+            checks = self._checks(self.shown) if self.shown is not None else []
         row = self.checks.currentRow()
         put(self.check_note, words.check_words(checks[row]) if 0 <= row < len(checks) else words.CHECK_HINT)
 
@@ -342,6 +374,13 @@ class BracketPage(Page):
             changed = changed.with_job(bracket=BracketTable.of(part))
             self.session.edit(changed, f"use {best.part.number}")
 
+    def take_holes(self) -> None:
+        """Give the job's own bracket the holes for the range of lifts; the proposed one becomes its own so."""
+        found = self.design
+        if found is not None and found.holes.holes:
+            drops = [hole.drop for hole in found.holes.holes]
+            self.own.take("make these its holes", BracketTable.of(found.bracket.with_holes(*drops)))
+
     def ask_stock(self) -> None:
         """Ask for another catalogue."""
         folder = str(self.session.stock.path.parent)
@@ -351,12 +390,3 @@ class BracketPage(Page):
                 self.session.choose_stock(path)
             except LinkvizError as error:
                 dialogs.ProblemsDialog(error, self).exec()
-
-
-def _as_high_as_its_rows(table: TypedTable) -> None:
-    """Let a table be as high as its rows: the page scrolls, the table does not."""
-    table.resizeRowsToContents()
-    rows = sum(table.rowHeight(i) for i in range(table.rowCount()))
-    height = table.horizontalHeader().sizeHint().height() + rows + 2 * table.frameWidth() + 2
-    if table.height() != height or table.minimumHeight() != height:
-        table.setFixedHeight(height)

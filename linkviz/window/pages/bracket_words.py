@@ -6,7 +6,9 @@ import math
 from collections.abc import Iterator
 
 from linkviz.bracket.check import Check
-from linkviz.job.bracket_design import Design, loads_said
+from linkviz.bracket.parts import DropBracket
+from linkviz.job.bracket_changes import AnchorRow
+from linkviz.job.bracket_design import Design, loads_said, raised_said
 from linkviz.job.bracket_goals import Goal
 from linkviz.units import Unit, format_length, length_number
 
@@ -102,6 +104,43 @@ def strength(design: Design) -> Iterator[Sentence]:
             yield f"Not enough even with {'; and '.join(tried)}. Use a shorter drop.", "warn"
     for words in loads_said(design):
         yield words, ""
+
+
+def raised(design: Design, unit: Unit) -> Iterator[Sentence]:
+    """Yield what raising the bar's other end comes to beside the drop."""
+    for text in raised_said(design, unit):
+        yield text, ""
+    if not design.raised and design.setup.axle_raise == 0 and design.goal("raise").setup is None:
+        yield f"Raising the axle end instead: {design.goal('raise').why}", ""
+
+
+ANCHOR_HEADS = ("Anchor bolt below the original", "Force on it\nover the bar's", "Most\nused")
+
+
+def anchor_row(row: AnchorRow, now: float, unit: Unit) -> tuple[str, ...]:
+    """Return what an anchor distance does as texts."""
+    notes = ["as it is"] if abs(row.anchor - now) < 1e-6 else []
+    notes += [] if row.allowed else ["no room for it"]
+    use = f"{100.0 * row.worst.utilisation:.0f} %" if row.worst.utilisation < 99.0 else "far over"
+    return (", ".join([format_length(row.anchor, unit), *notes]), f"{row.amplified:.2f}", use)
+
+
+def anchor_sign(row: AnchorRow) -> str:
+    """Return the sign of an anchor distance."""
+    return "ok" if row.allowed and row.worst.passes else "hit"
+
+
+def hangs(bracket: DropBracket, drop: float, unit: Unit) -> str:
+    """Return where the bar hangs, with what the joggle is."""
+    at = next((i for i, hole in enumerate(bracket.holes) if abs(hole - drop) < 0.05), None)
+    where = "in no hole" if at is None else f"in hole {at + 1}" if len(bracket.holes) > 1 else "in the hole"
+    text = f"The bar hangs {where}, {format_length(drop, unit)} below the original bolt."
+    bend = bracket.joggle
+    if bend is None:
+        return text
+    way = "farther apart" if bend.offset > 0 else "nearer together"
+    angle = f"{math.degrees(bend.angle):.0f}\N{DEGREE SIGN}"
+    return f"{text} Below the joggle each plate stands {format_length(abs(bend.offset), unit)} {way}, bent by {angle}."
 
 
 def holes(design: Design, unit: Unit) -> Iterator[Sentence]:

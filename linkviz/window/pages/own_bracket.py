@@ -68,9 +68,10 @@ class OwnBracket(QWidget):
     def make_own(self) -> None:
         """Make the proposed bracket the job's own."""
         if self._proposed is not None:
-            self._edit("make the bracket the job's own", BracketTable.of(self._proposed))
+            self.take("make the bracket the job's own", BracketTable.of(self._proposed))
 
-    def _edit(self, text: str, bracket: BracketTable | None) -> bool:
+    def take(self, text: str, bracket: BracketTable | None) -> bool:
+        """Make a bracket, or none, the job's own; return whether it could be."""
         try:
             self._session.edit_job(text, bracket=bracket)
         except LinkvizError as error:
@@ -82,11 +83,11 @@ class OwnBracket(QWidget):
     def _change(self, path: Path, value: Any, text: str) -> bool:
         own = self._session.document.job.bracket
         if path == ("bracket",):
-            return self._edit("remove the job's own bracket", None)
+            return self.take("remove the job's own bracket", None)
         if own is None:
             return False
         try:
-            return self._edit(text, _put(own, path[1:], value))
+            return self.take(text, _put(own, path[1:], value))
         except LinkvizError as error:
             self.refused.emit(str(error))
             return False

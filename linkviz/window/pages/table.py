@@ -136,3 +136,12 @@ def take_length(text: str, unit: Unit, use: Callable[[float], None]) -> str:
     except LinkvizError as error:
         return str(error)
     return ""
+
+
+def as_high_as_its_rows(table: TypedTable) -> None:
+    """Let a table be as high as its rows: the page scrolls, the table does not."""
+    table.resizeRowsToContents()
+    rows = sum(table.rowHeight(i) for i in range(table.rowCount()))
+    height = table.horizontalHeader().sizeHint().height() + rows + 2 * table.frameWidth() + 2
+    if table.height() != height or table.minimumHeight() != height:
+        table.setFixedHeight(height)

@@ -41,7 +41,7 @@ def test_the_drawing_follows_the_drop_at_once(qtbot: Any, make_window: MakeWindo
     window, page = open_page(qtbot, make_window, drop=90.0)
 
     def written() -> set[str]:
-        return {shape.text for shape in page.sketch.drawings[0].shapes if isinstance(shape, Label)}
+        return {shape.text for shape in page.picture.sketch.drawings[0].shapes if isinstance(shape, Label)}
 
     assert "90 mm hole" in written()
     window.session.edit_setup("drop", drop=110.0)
@@ -95,7 +95,7 @@ def test_what_was_not_measured_is_said(qtbot: Any, make_window: MakeWindow) -> N
     _, page = open_page(qtbot, make_window, vehicle=bare, drop=98.0)
     assert any("[frame_bracket]" in text for text in page.missing.texts())
     assert not page.design.checks
-    assert "not measured" in page.sketch.accessibleDescription()
+    assert "not measured" in page.picture.sketch.accessibleDescription()
 
 
 def test_it_goes_in_inches(qtbot: Any, make_window: MakeWindow) -> None:
