@@ -23,7 +23,7 @@ def rules_of(job: Job, links: LinkLimits = DEFAULTS) -> Rules:
     return Rules(
         cases=tuple(case.case() for case in job.load_cases) or CASES,
         links=links,
-        room=Room(table.ground_room, table.axle_room),
+        room=Room(table.room_to_ground, table.room_to_axle),
         lifts=lifts_between(table.lowest_lift, table.highest_lift),
         bar_angle_deg=table.bar_angle_deg,
     )

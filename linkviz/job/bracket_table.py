@@ -33,7 +33,7 @@ DROPS: Final = Range(20.0, 400.0)
 SHIFT: Final = Range(-150.0, 150.0)
 TRAVEL: Final = Range(-300.0, 300.0)
 LIFT: Final = Range(0.0, HIGHEST)
-ROOMS: Final = {"ground_room": Range(0.0, 500.0), "axle_room": Range(0.0, 200.0)}
+ROOMS: Final = {"room_to_ground": Range(0.0, 500.0), "room_to_axle": Range(0.0, 200.0)}
 
 
 class JoggleTable(Part):
@@ -159,9 +159,9 @@ class RulesTable(Part):
     """The holes serve lifts up to here."""
     bar_angle_deg: float = BAR_ANGLE_DEG
     """How near to its angle as built a hole leaves the bar; a part from stock may leave it twice as far."""
-    ground_room: Length = Room.ground
+    room_to_ground: Length = Room.ground
     """Room under the bracket's lower end at full jounce."""
-    axle_room: Length = Room.axle
+    room_to_axle: Length = Room.axle
     """Room between the bracket and the axle tube at full jounce."""
 
 

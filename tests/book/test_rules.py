@@ -43,7 +43,9 @@ def test_every_rule_of_a_job_reaches_the_design() -> None:
     usual = design(WAGON, setup)
     job = Job(
         load_cases=(LoadCaseTable(name="ditch", lateral_g=3.0),),
-        rules=RulesTable(lowest_lift=90.0, highest_lift=110.0, bar_angle_deg=1.5, ground_room=300.0, axle_room=40.0),
+        rules=RulesTable(
+            lowest_lift=90.0, highest_lift=110.0, bar_angle_deg=1.5, room_to_ground=300.0, room_to_axle=40.0
+        ),
     )
     found = design(WAGON, setup, rules=rules_of(job, links))
     assert [case.name for case, _ in found.cases] == ["ditch"]
@@ -64,7 +66,7 @@ def test_the_stock_is_chosen_by_the_same_rules() -> None:
     assert propose(WAGON, 101.6, catalogue).best is not None
     heavy = Job(load_cases=(LoadCaseTable(name="ditch", lateral_g=9.0),))
     assert propose(WAGON, 101.6, catalogue, rules_of(heavy)).best is None
-    low = Job(rules=RulesTable(ground_room=480.0))
+    low = Job(rules=RulesTable(room_to_ground=480.0))
     refused = propose(WAGON, 101.6, catalogue, rules_of(low))
     assert refused.best is None
     assert any("hangs too low" in reason for tried in refused.tried for reason in tried.reasons)

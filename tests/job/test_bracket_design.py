@@ -13,7 +13,7 @@ from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.conventions import GRAVITY, MM_PER_INCH
 from linkviz.job.bracket_bounds import axle_bound, ground_bound, links_bound
 from linkviz.job.bracket_changes import changes
-from linkviz.job.bracket_design import Design, design, loads_said, look
+from linkviz.job.bracket_design import Design, design, follow, loads_said, look, raised_said
 from linkviz.job.bracket_holes import band
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
 from linkviz.job.bracket_rules import DEFAULT_RULES, Room, Rules
@@ -253,3 +253,40 @@ def test_any_vehicle_gets_an_answer(seed: int) -> None:
     look_again = look(vehicle, found.setup, found.bracket)
     assert look_again.checks == found.checks and look_again.distances == found.distances
     propose(vehicle, lift, read_catalogue(demo_catalogue_path()))
+
+
+@pytest.mark.parametrize("drop", [75.0, 110.0, 180.0])
+def test_a_drop_that_is_dragged_is_followed_as_it_would_be_designed(drop: float) -> None:
+    for given in (None, usual().bracket.with_holes(80.0, 110.0)):
+        start = design(WAGON, Setup(lift=LIFT, drop=98.0), given)
+        moved = follow(start, Setup(lift=LIFT, drop=drop))
+        exact = design(WAGON, Setup(lift=LIFT, drop=drop), given)
+        assert moved is not None
+        assert (moved.bracket, moved.checks, moved.distances) == (exact.bracket, exact.checks, exact.distances)
+        assert (moved.drilled, moved.within) == (exact.drilled, exact.within)
+        assert moved.drop_min == exact.drop_min
+        for bound, own in zip(moved.longest, exact.longest, strict=True):
+            assert bound.key == own.key and bound.drop == pytest.approx(own.drop, abs=0.5)
+        assert loads_said(moved) == loads_said(exact)
+
+
+def test_nothing_but_the_drop_is_followed() -> None:
+    start = design(WAGON, Setup(lift=LIFT, drop=98.0))
+    for other in (Setup(lift=LIFT), Setup(lift=90.0, drop=98.0), Setup(lift=LIFT, drop=98.0, shift=5.0)):
+        assert follow(start, other) is None
+    assert follow(start, Setup(lift=LIFT, drop=90.0, valve_rise=30.0)) is not None
+
+
+def test_a_raise_that_is_set_is_looked_at_and_said() -> None:
+    set_so = design(WAGON, Setup(lift=LIFT, drop=50.0, axle_raise=60.0))
+    own = replace(set_so.bracket, shift=0.0)
+    at_rise = cases_at(WAGON, set_so.setup, own, [60.0], end="axle")[0]
+    assert set_so.raised[0].utilisation == pytest.approx(strength_checks(own, None, at_rise)[0].utilisation)
+    assert "by 60 mm: at most" in raised_said(set_so)[0]
+    little = design(WAGON, Setup(lift=LIFT, drop=80.0, axle_raise=20.0))
+    assert not little.raised and "not looked at: a drop bracket needs more" in raised_said(little)[0]
+    light = WAGON.model_copy(update={"mass": None})
+    assert "mass on the rear axle is not known" in raised_said(design(light, little.setup))[0]
+    both = raised_said(usual())
+    higher = usual().goal("raise").roll_centre - usual().goal("restore").roll_centre
+    assert higher > 0 and f"{higher:.0f} mm higher" in both[0] and "not looked at" in both[1]

@@ -27,7 +27,7 @@ def whole(units: str) -> Whole:
         units=units,  # type: ignore[arg-type]
         bracket=BracketTable.of(replace(JOGGLED, brace=False, shift=12.5, mass=None)),
         load_cases=tuple(LoadCaseTable.of(case) for case in CASES),
-        rules=RulesTable(lowest_lift=60.0, highest_lift=120.0, bar_angle_deg=0.4, ground_room=200.0),
+        rules=RulesTable(lowest_lift=60.0, highest_lift=120.0, bar_angle_deg=0.4, room_to_ground=200.0),
     )
     return Whole(job, Setup(lift=101.6, drop=125.0), WAGON)
 
@@ -46,7 +46,7 @@ def test_both_come_back_from_a_job_file(units: str) -> None:
         assert [c.case().lateral_g for c in job.load_cases] == [1.0, 2.0]
         rules = job.rules
         assert rules is not None and rules.bar_angle_deg == 0.4
-        lengths = (rules.lowest_lift, rules.highest_lift, rules.ground_room, rules.axle_room)
+        lengths = (rules.lowest_lift, rules.highest_lift, rules.room_to_ground, rules.room_to_axle)
         assert lengths == pytest.approx((60.0, 120.0, 200.0, 15.0))
 
 
@@ -59,7 +59,7 @@ BAD = [
     ("lowest_lift = 60.0", "lowest_lift = 130.0", "rules.lowest_lift"),
     ("highest_lift = 120.0", "highest_lift = 1200.0", "rules.highest_lift"),
     ("bar_angle_deg = 0.4", "bar_angle_deg = 0.0", "rules.bar_angle_deg"),
-    ("ground_room = 200.0", "ground_room = -1.0", "rules.ground_room"),
+    ("room_to_ground = 200.0", "room_to_ground = -1.0", "rules.room_to_ground"),
 ]
 
 

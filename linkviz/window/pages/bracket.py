@@ -116,7 +116,7 @@ class BracketPage(Page):
         column.addWidget(self.bounds)
         self.goal_title = self._title("")
         column.addWidget(self.goal_title)
-        self.goals = TypedTable("Goals of the drop", words.GOAL_HEADS, 46)
+        self.goals = TypedTable("Goals of the drop", words.GOAL_HEADS, 50)
         self.goals.setWordWrap(True)
         self.goals.itemDoubleClicked.connect(lambda item: self._set_goal(item.row()))
         self.goals.currentCellChanged.connect(lambda *_: self._show_pick())
@@ -307,12 +307,13 @@ class BracketPage(Page):
             return
         self.bounds.show_sentences(tuple(words.bounds(found, self._wanted.unit)))
         self.strength.show_sentences(tuple(words.strength(found)))
-        checks = self._checks(found)
+        checks, before = self._checks(found), self.checks.rowCount()
         signs = [self._signs.get(words.check_sign(check), QIcon()) for check in checks]
         self.checks.show_rows([words.check_row(check) for check in checks], (False,) * 2, signs)
         for i, check in enumerate(checks):
             self.checks.item(i, 0).setToolTip(f"{check.words}: {check.verdict}")
-        as_high_as_its_rows(self.checks)
+        if self.checks.rowCount() != before:
+            as_high_as_its_rows(self.checks)
         self._show_check(checks)
 
     def _show_stock(self, unit: Unit) -> None:

@@ -114,7 +114,7 @@ def raised(design: Design, unit: Unit) -> Iterator[Sentence]:
         yield f"Raising the axle end instead: {design.goal('raise').why}", ""
 
 
-ANCHOR_HEADS = ("Anchor bolt below the original", "Force on it\nover the bar's", "Most\nused")
+ANCHOR_HEADS = ("Anchor bolt below the original", "Times the\nbar's force", "Most\nused")
 
 
 def anchor_row(row: AnchorRow, now: float, unit: Unit) -> tuple[str, ...]:

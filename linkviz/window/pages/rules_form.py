@@ -40,6 +40,7 @@ class RulesForm(QWidget):
         super().__init__()
         self._session = session
         self._unit: Unit = "mm"
+        self._shown: tuple[object, ...] = ()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         self.cases = TypedTable("Load cases; double-click a value to change it", HEADS, 58)
@@ -76,6 +77,9 @@ class RulesForm(QWidget):
 
     def show_rules(self, job: Job, unit: Unit) -> None:
         """Show the rules of a job."""
+        if (job.load_cases, job.rules, unit) == self._shown:
+            return
+        self._shown = (job.load_cases, job.rules, unit)
         self._unit = unit
         self.cases.show_rows([_texts(case, unit) for case in self._cases()], (True,) * len(HEADS))
         for row in range(self.cases.rowCount()):
@@ -103,6 +107,7 @@ class RulesForm(QWidget):
             self._edit(f"set load case, {field.label.lower()}", load_cases=tuple(cases))
         except LinkvizError as error:
             self._refuse(error)
+            self._shown = ()
         self.show_rules(self._session.document.job, self._unit)
 
     def add(self) -> None:

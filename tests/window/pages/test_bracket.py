@@ -7,14 +7,19 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtCore import Qt
 
 from linkviz.job.bracket_design import design
+from linkviz.job.bracket_table import BracketTable
+from linkviz.job.catalogue import read_catalogue
+from linkviz.job.limits import LinkLimits
 from linkviz.job.setup import Setup
 from linkviz.picture.shapes import Label
-from linkviz.resources import demo_vehicle_paths
+from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.session.stock import Stock
 from linkviz.vehicle.read import read_vehicle
+from linkviz.window.lift_limits import keep_limits
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.bracket import BracketPage
 from linkviz.window.window import MainWindow
@@ -186,3 +191,147 @@ def test_a_bracket_that_makes_no_sense_is_refused_in_words(
     window.frame_now()
     assert window.session.document is before
     assert "expected" in window.notice.text.text()
+
+
+def own_two_holes(holes: tuple[float, ...] = (75.0, 100.0)) -> BracketTable:
+    part = next(p for p in read_catalogue(demo_catalogue_path()).brackets if p.number == "INV-101").bracket()
+    return BracketTable.of(part.with_holes(*holes))
+
+
+def settle(qtbot: Any, window: MainWindow, page: BracketPage) -> None:
+    window.frame_now()
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+
+
+def test_a_hole_is_clicked_or_chosen(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=90.0)
+    picture = page.picture
+    assert picture.combo.isHidden() and "in the hole, 90 mm" in picture.caption.text()
+    window.session.edit_job("own", bracket=own_two_holes())
+    window.frame_now()
+    assert [picture.combo.itemText(i) for i in range(2)] == ["hole 1, 75 mm", "hole 2, 100 mm"]
+    assert picture.combo.currentIndex() == -1 and "in no hole" in picture.caption.text()
+    qtbot.mouseClick(picture.sketch, Qt.MouseButton.LeftButton, pos=picture.sketch.place_of(100.0).toPoint())
+    window.frame_now()
+    assert window.session.document.setup.drop == 100.0
+    assert picture.caption.text() == "The bar hangs in hole 2, 100 mm below the original bolt."
+    assert picture.combo.currentIndex() == 1
+    qtbot.mouseClick(picture.sketch, Qt.MouseButton.LeftButton, pos=picture.sketch.place_of(20.0).toPoint())
+    assert window.session.document.setup.drop == 100.0
+    picture.combo.activated.emit(0)
+    assert window.session.document.setup.drop == 75.0
+    window.session.undo()
+    assert window.session.document.setup.drop == 100.0
+
+
+def test_a_joggle_is_said(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=135.0)
+    part = next(p for p in read_catalogue(demo_catalogue_path()).brackets if p.joggle)
+    window.session.edit_job("own", bracket=BracketTable.of(part.bracket()))
+    window.frame_now()
+    assert "stands 8 mm farther apart, bent by 40\N{DEGREE SIGN}" in page.picture.caption.text()
+    assert page.picture.sketch.drawings[1].caption.endswith("joggle 8 mm at 40\N{DEGREE SIGN}")
+
+
+def test_bounds_and_checks_follow_a_drag_in_the_same_frame(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    before = page.design
+    window.session.edit_setup("drop", key="drag", drop=200.0)
+    window.frame_now()
+    assert page.design is before and page.working
+    assert page.bounds.isEnabled() and page.strength.isEnabled() and page.checks.isEnabled()
+    assert not page.goals.isEnabled() and not page.holes_button.isEnabled()
+    exact = design(VEHICLE, Setup(lift=100.0, drop=200.0))
+    shown = page.strength.texts()[0], page.checks.item(0, 1).text()
+    assert shown == (next(iter(words.strength(exact)))[0], words.check_row(exact.checks[0])[1])
+    assert next(iter(words.bounds(page.shown, "mm")))[1] == "ok"
+    assert [sign for _, sign in words.bounds(page.shown, "mm")][1] == "hit"
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+    assert page.goals.isEnabled() and page.shown is page.design is not before
+    window.session.edit_setup("lift", lift=90.0)
+    window.frame_now()
+    assert not page.bounds.isEnabled(), "bounds of another lift are not known at once"
+
+
+def test_the_proposed_holes_become_those_of_the_bracket(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    window.session.edit_job("own", bracket=own_two_holes())
+    settle(qtbot, window, page)
+    wanted = [hole.drop for hole in page.design.holes.holes]
+    page.holes_button.click()
+    assert window.session.document.job.bracket.holes == pytest.approx(wanted) and len(wanted) > 1
+    assert window.session.document.job.bracket.steel == own_two_holes().steel
+    window.session.undo()
+    assert window.session.document.job.bracket.holes == (75.0, 100.0)
+
+
+def test_the_anchor_distances_and_the_raise_are_shown(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    rows = page.design.anchors
+    assert page.anchors.rowCount() == len(rows) > 3
+    for i, row in enumerate(rows):
+        assert page.anchors.item(i, 1).text() == f"{row.amplified:.2f}"
+        assert ("no room" in page.anchors.item(i, 0).text()) is not row.allowed
+    assert sum("as it is" in page.anchors.item(i, 0).text() for i in range(len(rows))) == 1
+    restore, other = page.design.goal("restore"), page.design.goal("raise")
+    assert f"{other.roll_centre - restore.roll_centre:.0f} mm higher" in page.raised.texts()[0]
+    assert f"{page.design.raised[0].utilisation:.2f} of any allowable" in page.raised.texts()[1]
+    window.session.edit_setup("raise", axle_raise=60.0, drop=50.0)
+    settle(qtbot, window, page)
+    assert len(page.raised.texts()) == 1 and "raising its end of the bar by 60 mm" in page.raised.texts()[0]
+    window.session.edit_setup("raise", axle_raise=20.0)
+    settle(qtbot, window, page)
+    assert page.raised.texts()[0].endswith(
+        "is not looked at: a drop bracket needs more than its anchor distance, 35 mm."
+    )
+
+
+def test_load_cases_and_rules_are_typed_and_kept_with_the_job(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    form, session = page.rules, window.session
+    assert [form.cases.item(i, 0).text() for i in range(2)] == ["hard cornering, 1.0 g", "kerb strike, 2.0 g"]
+    form.cases.item(1, 1).setText("3")
+    settle(qtbot, window, page)
+    assert session.document.job.load_cases[1].lateral_g == 3.0
+    assert [case.lateral_g for case, _ in page.design.cases] == [1.0, 3.0]
+    form.add_button.click()
+    window.frame_now()
+    form.add_button.click()
+    window.frame_now()
+    assert [case.name for case in session.document.job.load_cases[2:]] == ["another case", "another case, 2"]
+    form.cases.setCurrentCell(0, 0)
+    form.remove_button.click()
+    window.frame_now()
+    assert form.cases.rowCount() == 3 and "hard" not in form.cases.item(0, 0).text()
+    entry = form.form.entries["highest_lift"][0]
+    entry.setText("5in")
+    entry.setModified(True)
+    entry.returnPressed.emit()
+    settle(qtbot, window, page)
+    assert session.document.job.rules.highest_lift == pytest.approx(127.0)
+    served = [lift for hole in page.design.holes.holes for lift in hole.serves]
+    assert max([*served, *page.design.holes.unserved]) == pytest.approx(127.0)
+    form.usual_button.click()
+    assert session.document.job.load_cases == () and session.document.job.rules is None
+    session.undo()
+    assert session.document.job.rules is not None
+
+
+@pytest.mark.parametrize(("cell", "text"), [((0, 1), "much"), ((0, 1), "50"), ((1, 0), "hard cornering, 1.0 g")])
+def test_a_load_case_that_makes_no_sense_is_refused(
+    qtbot: Any, make_window: MakeWindow, cell: tuple[int, int], text: str
+) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    before, shown = window.session.document, page.rules.cases.item(*cell).text()
+    page.rules.cases.item(*cell).setText(text)
+    window.frame_now()
+    assert window.session.document is before and page.rules.cases.item(*cell).text() == shown
+    assert window.notice.text.text()
+
+
+def test_the_shops_own_limits_of_links_bound_the_drop(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    before = {bound.key: bound.drop for bound in page.design.longest}
+    keep_limits(window.session, LinkLimits(wheelbase_change=25.0))
+    settle(qtbot, window, page)
+    assert {bound.key: bound.drop for bound in page.design.longest}["links"] < before["links"] - 10.0
