@@ -14,8 +14,14 @@ from types import FrameType
 
 import pytest
 
+from linkviz.book.model import Job, Whole
+from linkviz.book.write import dump_job
 from linkviz.commands import main
-from linkviz.resources import demo_vehicle_paths
+from linkviz.job.bracket_table import BracketTable
+from linkviz.job.catalogue import read_catalogue
+from linkviz.job.setup import Setup
+from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
+from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet import blank_measuring_sheet
 from tests.mutate import mutated
 
@@ -48,6 +54,15 @@ def samples() -> list[tuple[str, str, list[str]]]:
     sheet = blank_measuring_sheet("mm")
     filled = "\n".join(f"{line}1{i},{i},2" if line.endswith(",") else line for i, line in enumerate(sheet.splitlines()))
     found += [("a.csv", text, ["sheet", "FILE", "--out", "made.vehicle.toml"]) for text in (sheet, filled)]
+    vehicle = read_vehicle(demo_vehicle_paths()[0])
+    stock = read_catalogue(demo_catalogue_path())
+    job = Job(
+        number="J-1", customer="A. Sample", bracket=BracketTable.of(stock.brackets[0].bracket()), notes="two\nlines"
+    )
+    whole = dump_job(Whole(job, Setup(lift=100.0, drop=98.0), vehicle))
+    found += [("a.job.toml", whole, ["check", "FILE"]), ("a.job.toml", whole, ["explain", "FILE"])]
+    parts = demo_catalogue_path().read_text(encoding="utf-8")
+    found.append(("a.parts.toml", parts, ["bracket", str(demo_vehicle_paths()[0]), "--lift=4in", "--parts", "FILE"]))
     return found
 
 
@@ -74,7 +89,13 @@ def run(seed: int, times: int, folder: Path, capsys: pytest.CaptureFixture[str])
         assert said.err.strip() if code else said.out.strip(), told
         assert not any(ord(letter) < 32 and letter not in "\n\t" for letter in said.out + said.err), told
         assert path.read_bytes() == data, told
-        assert {entry.name for entry in folder.iterdir()} <= {"a.vehicle.toml", "a.csv", "made.vehicle.toml"}, told
+        assert {entry.name for entry in folder.iterdir()} <= {
+            "a.vehicle.toml",
+            "a.csv",
+            "a.job.toml",
+            "a.parts.toml",
+            "made.vehicle.toml",
+        }, told
     return codes
 
 

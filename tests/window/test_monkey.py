@@ -12,10 +12,14 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.book.model import Job, Whole
 from linkviz.book.read import parse_job
-from linkviz.book.write import quick_text
+from linkviz.book.write import dump_job, quick_text
+from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
+from linkviz.vehicle.outline_files import write_outlines
+from linkviz.vehicle.read import read_vehicle
 from linkviz.window.window import MainWindow
 from tests.window.monkey import Monkey
 
@@ -33,9 +37,17 @@ def files_in(folder: Path) -> list[Path]:
     files = [Path(shutil.copy(path, folder)) for path in demo_vehicle_paths()]
     broken = folder / "broken.vehicle.toml"
     broken.write_text(files[0].read_text(encoding="utf-8")[:700], encoding="utf-8")
+    job = folder / "a.job.toml"
+    vehicle = read_vehicle(files[0])
+    job.write_text(dump_job(Whole(Job(number="J-1"), Setup(lift=100.0), vehicle)), encoding="utf-8")
+    damaged = folder / "damaged.job.toml"
+    damaged.write_text(job.read_text(encoding="utf-8").replace("track", "trakc", 1), encoding="utf-8")
+    outlines = folder / "outlines.dxf"
+    envelope = vehicle.envelopes[0]
+    write_outlines(outlines, {"tank, rear": [envelope.rear], "tank, side": [envelope.side]})
     noise = folder / "noise.vehicle.toml"
     noise.write_bytes(bytes(range(256)) * 20)
-    return [*files, broken, noise, folder / "gone.vehicle.toml"]
+    return [*files, job, damaged, outlines, broken, noise, folder / "gone.vehicle.toml"]
 
 
 def resident() -> int:
