@@ -20,7 +20,10 @@ _TURNED = QImageIOHandler.Transformation.TransformationRotate90
 
 
 def _reader(path: str) -> QImageReader:
-    reader = QImageReader(path)
+    reader = QImageReader()
+    # a job that was mailed may name anything: a pipe would be waited for without end
+    if Path(path).is_file():
+        reader.setFileName(path)
     reader.setAutoTransform(True)
     reader.setDecideFormatFromContent(True)
     return reader

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
@@ -163,3 +164,10 @@ def test_a_large_photo_is_kept_small_and_shows_the_same_place(window: MainWindow
     kept, factor = layer._image
     assert kept.width() == MOST
     assert factor == pytest.approx(2.0)
+
+
+def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
+    pipe = tmp_path / "photo.jpg"
+    os.mkfifo(pipe)
+    with pytest.raises(LinkvizError, match="not there any more"):
+        photo_size(str(pipe))
