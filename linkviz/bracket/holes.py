@@ -106,7 +106,7 @@ def fewest_holes(
             serves[min(near, key=lambda k: abs(drops[k] - want))].append(i)
         else:
             unserved.add(i)
-            reasons.add(f"the holes would have to stand nearer than {step:.1f} mm to each other")
+            reasons.add("the holes would have to stand nearer to each other than they may")
     holes = tuple(Hole(drop, tuple(lifts[i] for i in serves[k])) for k, drop in enumerate(drops))
     return HoleSet(holes, step, tuple(lifts[i] for i in sorted(unserved)), "; ".join(sorted(reasons)))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.materials import STEELS
@@ -21,6 +21,7 @@ from linkviz.units import Unit, format_length
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.bracket_sketch import BracketSketch
 from linkviz.window.pages.sentences import put
+from linkviz.window.pages.still_combo import StillCombo
 
 USUAL_FRAME = FrameBracket(60.0, 4.0, 50.0, 70.0)
 USUAL_EYE = BarEnd(48.0, 44.0)
@@ -51,7 +52,7 @@ class BracketPicture(QWidget):
         self.caption = QLabel()
         self.caption.setObjectName("soft")
         self.caption.setWordWrap(True)
-        self.combo = QComboBox()
+        self.combo = StillCombo()
         self.combo.setAccessibleName("Hole the bar hangs in")
         self.combo.setToolTip("Hang the bar in a hole of the job's own bracket; a click on the hole does the same")
         self.combo.activated.connect(lambda i: self.hang(self._holes[i]) if 0 <= i < len(self._holes) else None)

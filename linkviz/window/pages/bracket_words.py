@@ -10,6 +10,7 @@ from linkviz.bracket.parts import DropBracket
 from linkviz.job.bracket_changes import AnchorRow
 from linkviz.job.bracket_design import Design, loads_said, raised_said
 from linkviz.job.bracket_goals import Goal
+from linkviz.session.tables import length_shown
 from linkviz.units import Unit, format_length, length_number
 
 NOTHING = "\N{EN DASH}"
@@ -151,7 +152,8 @@ def holes(design: Design, unit: Unit) -> Iterator[Sentence]:
         yield f"Fewest holes for the range of lifts: {each}.", ""
     if design.holes.unserved:
         lifts = ", ".join(format_length(lift, unit) for lift in design.holes.unserved)
-        yield f"No hole can serve a lift of {lifts}: {design.holes.why}", "warn"
+        step = length_shown(round(design.holes.step, 1), unit)
+        yield f"No hole can serve a lift of {lifts}: {design.holes.why}. Holes stand at least {step} apart.", "warn"
 
 
 def _range(lifts: tuple[float, ...], unit: Unit) -> str:
