@@ -352,3 +352,11 @@ def test_the_wheel_scrolls_the_page_and_changes_no_value(qtbot: Any, make_window
         combo.wheelEvent(turn)
         assert not turn.isAccepted()
     assert window.session.document is before
+
+
+def test_what_no_hole_can_serve_is_said_in_the_unit_of_the_screen(qtbot: Any, make_window: MakeWindow) -> None:
+    _, page = open_page(qtbot, make_window, drop=98.0)
+    step = page.design.holes.step
+    assert page.holes.texts()[-1].endswith(f"Holes stand at least {step:.1f} mm apart.")
+    (*_, (inches, sign)) = words.holes(page.design, "in")
+    assert inches.endswith('" apart.') and "mm" not in inches and sign == "warn"
