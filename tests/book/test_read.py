@@ -54,7 +54,7 @@ def test_everything_wrong_is_told_at_once(whole: Whole) -> None:
     [
         ("status", "", "how far the job is"),
         ("number", "a\nb", "one line"),
-        ("customer", "x" * 300, "300 characters"),
+        ("customer", "x" * 201, "201 characters"),
         ("notes", "x" * 200_000, "at most"),
         ("printed", [{"when": 5}], "printed[0].when"),
         ("states", [{"name": "a", "lift": 5000.0}], "states[0].lift"),
@@ -69,6 +69,11 @@ def test_everything_wrong_is_told_at_once(whole: Whole) -> None:
 def test_a_value_that_makes_no_sense_is_told_where_it_stands(whole: Whole, key: str, value: Any, word: str) -> None:
     said = spoilt(whole, lambda data: data.update({key: value}))
     assert any(word in line for line in said), said
+
+
+def test_a_line_may_be_200_characters_long(whole: Whole) -> None:
+    long = Whole(whole.job.model_copy(update={"customer": "x" * 200}), whole.setup, whole.vehicle)
+    assert parse_job(dump_job(long)).job.customer == "x" * 200
 
 
 def test_a_job_without_a_vehicle_is_none(whole: Whole) -> None:

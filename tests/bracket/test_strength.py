@@ -130,3 +130,21 @@ def test_layout_rules_name_what_is_too_close() -> None:
     failed = {check.key for check in distance_checks(tight, replace(FRAME, lip=40.0)) if not check.passes}
     assert failed == {"bolt_spacing", "hole_step", "frame_lip", "weld_least_leg"}
     assert all(check.verdict in ("kept", "too close") for check in distance_checks(tight, FRAME))
+
+
+def test_clear_distances_by_hand() -> None:
+    """Two 3 in plates of 1/4 in A36: 1/2 in bolt (9/16 in hole) in the middle, M14 (15.5 mm hole) 25 mm from the end.
+
+    AISC 360-16 J3.10 and J4.3: 1.2 lc t Fu / 2, and along half the width with half the end torn off, 1/16 in lost at
+    each hole.
+    """
+    found = {check.key: check.allowable for check in worst_of_each(strength_checks(BRACKET, FRAME, cases(100.0)))}
+    kip = 4.4482216
+    assert found["anchor_plate_tear_out"] == pytest.approx(1.2 * (3.0 - 9 / 16) / 2 * 0.5 * 58.0 / 2 * kip, rel=1e-4)
+    assert found["anchor_frame_tear_out"] == pytest.approx(1.2 * (80.0 - 14.2875) / 2 * 10.0 * 470.0 / 2e3, rel=1e-4)
+    t, fu, fy = 12.7, 58.0 * 6.894757, 36.0 * 6.894757
+    for key in ("original_end_tear_out", "bar_end_tear_out"):
+        assert found[key] == pytest.approx(1.2 * (25.0 - 15.5 / 2) * t * fu / 2e3, rel=1e-4)
+    lost = (15.5 + 25.4 / 16) / 2
+    torn = min(0.6 * fu * (38.1 - lost), 0.6 * fy * 38.1) + fu * (25.0 - lost)
+    assert found["bar_block_shear"] == pytest.approx(torn * t / 2e3, rel=1e-4)

@@ -13,7 +13,7 @@ from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.conventions import GRAVITY, MM_PER_INCH
 from linkviz.job.bracket_bounds import axle_bound, ground_bound, links_bound
 from linkviz.job.bracket_changes import changes
-from linkviz.job.bracket_design import Design, design, follow, loads_said, look, raised_said
+from linkviz.job.bracket_design import Design, cases_said, design, follow, loads_said, look, raised_said
 from linkviz.job.bracket_holes import band
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
 from linkviz.job.bracket_rules import DEFAULT_RULES, Room, Rules
@@ -101,6 +101,18 @@ def test_loads_are_those_of_the_bar_at_its_state() -> None:
     said = loads_said(found)
     assert len(said) == len(CASES)
     assert f"{load.anchor_force / load.force:.1f} times as much" in said[1]
+    assert f"pushes with {load.force / 1e3:.1f} kN" in said[1]
+    assert f"bears {load.anchor_force / 1e3:.1f} kN" in said[1]
+
+
+def test_a_bracket_without_a_weld_says_so() -> None:
+    """The proposed one stands outside the frame bracket, its tube loose; without its brace nothing is welded."""
+    found = usual()
+    bolted = replace(found.bracket, brace=False)
+    assert not bolted.tube_welded
+    assert "weld" not in {check.where for check in look(WAGON, found.setup, bolted).checks}
+    assert cases_said(found.cases, bolted)[-1].startswith("No weld to look at")
+    assert not any("weld" in words for words in loads_said(found))
 
 
 def test_strength_binds_where_links_and_ground_do_not() -> None:
