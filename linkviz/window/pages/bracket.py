@@ -283,7 +283,7 @@ class BracketPage(Page):
         self.goals.show_rows([words.goal_row(goal, unit) for goal in found.goals], (False,) * 7)
         for i, goal in enumerate(found.goals):
             for j in range(7):
-                self.goals.item(i, j).setToolTip(words.goal_tip(goal, unit))
+                self.goals.show_tip(i, j, words.goal_tip(goal, unit))
         as_high_as_its_rows(self.goals)
         self._show_stock(unit)
         if found.proposed:
@@ -311,7 +311,7 @@ class BracketPage(Page):
         signs = [self._signs.get(words.check_sign(check), QIcon()) for check in checks]
         self.checks.show_rows([words.check_row(check) for check in checks], (False,) * 2, signs)
         for i, check in enumerate(checks):
-            self.checks.item(i, 0).setToolTip(f"{check.words}: {check.verdict}")
+            self.checks.show_tip(i, 0, f"{check.words}: {check.verdict}")
         if self.checks.rowCount() != before:
             as_high_as_its_rows(self.checks)
         self._show_check(checks)

@@ -220,7 +220,7 @@ class PairsPanel(QWidget):
             worst = known.get((pair.one, pair.other))
             where = f", nearest {place_words(worst.travel, worst.roll, unit)}" if worst is not None else ""
             for j in range(3):
-                self.table.item(i, j).setToolTip(pair.words + where)
+                self.table.show_tip(i, j, pair.words + where)
         self.table.blockSignals(False)
         self.table.fit_columns(60)
 

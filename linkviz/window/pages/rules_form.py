@@ -84,7 +84,7 @@ class RulesForm(QWidget):
         self.cases.show_rows([_texts(case, unit) for case in self._cases()], (True,) * len(HEADS))
         for row in range(self.cases.rowCount()):
             for column, field in enumerate(fields_of(LoadCaseTable)):
-                self.cases.item(row, column).setToolTip(field.tip)
+                self.cases.show_tip(row, column, field.tip)
         as_high_as_its_rows(self.cases)
         self.form.show_part(job.rules or RulesTable(), unit)
         self.usual_button.setEnabled(bool(job.load_cases) or job.rules is not None)

@@ -85,6 +85,14 @@ class TypedTable(QTableWidget):
                 self.item(i, 0).setIcon(icons[i])
         self._quiet = False
 
+    def show_tip(self, row: int, column: int, tip: str) -> None:
+        """Say more about a cell; nothing was typed by it."""
+        self._quiet = True
+        item = self.item(row, column)
+        if item.toolTip() != tip:
+            item.setToolTip(tip)
+        self._quiet = False
+
     def show_heads(self, heads: Sequence[str]) -> None:
         """Show other headings."""
         for column, text in enumerate(heads):

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
+
+import pytest
 
 from linkviz.session.view import PAGES
 from linkviz.window.pages.registry import ENTRIES
@@ -31,3 +34,15 @@ def test_a_page_asks_for_a_deed_by_its_name(make_window: Callable[..., MainWindo
     window = make_window(page="clearance")
     window.side.page("clearance").asked.emit("draw")
     assert window.stage.drawing
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_looking_at_a_page_changes_nothing(qtbot: Any, make_window: Callable[..., MainWindow], page: str) -> None:
+    window = make_window(page=page)
+    before = window.session.document
+    work = getattr(window.side.page(page), "_work", None)
+    if work is not None:
+        qtbot.waitUntil(lambda: not work.busy, timeout=30_000)
+    window.frame_now()
+    assert window.session.document is before
+    assert not window.session.undo_text
