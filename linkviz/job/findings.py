@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from linkviz.driveline.joints import SMOOTH
@@ -82,12 +83,21 @@ def findings(
 
 
 def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
-    vehicle = comparison.vehicle
+    built = comparison.cases["as built"]
+    columns = {name: _column(case, built, unit) for name, case in comparison.cases.items()}
+    return tuple(
+        Row(first.label, {name: column[i].cells[name] for name, column in columns.items()}, first.plain, first.key)
+        for i, first in enumerate(columns["as built"])
+    )
+
+
+@lru_cache(maxsize=16)
+def _column(case: Case, built: Case, unit: Unit) -> tuple[Row, ...]:
+    """Return the rows with the cells of one state alone; a state that did not change is not put into words again."""
+    vehicle = built.study.build.vehicle
 
     def row(label: str, cell: Callable[[Case], Cell], plain: str, key: str = "") -> Row:
-        return Row(label, {name: cell(case) for name, case in comparison.cases.items()}, plain, key)
-
-    built = comparison.cases["as built"]
+        return Row(label, {case.name: cell(case)}, plain, key)
 
     def swing(case: Case) -> Cell:
         more = case.swing > 1.5 * built.swing + 3.0
@@ -141,13 +151,12 @@ def _rows(comparison: Comparison, unit: Unit) -> tuple[Row, ...]:
             "roll_centre",
         ),
     ]
-    rests = {name: _joints(case) for name, case in comparison.cases.items()}
     if vehicle.driveshaft is not None:
         rows.append(
             row(
                 "Driveshaft joints at rest",
                 lambda case: Cell(
-                    angles_said(rests[case.name]), "warn" if too_steep(rests[case.name], rests["as built"]) else ""
+                    angles_said(_joints(case)), "warn" if too_steep(_joints(case), _joints(built)) else ""
                 ),
                 "Angles the shaft's joints work at, front and pinion; up to 3° runs smoothly.",
                 "joints",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -16,10 +17,13 @@ from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve_all
 from linkviz.vehicle.model import Envelope
 
+Nearest = tuple[NDArray[np.intp], Array, Array, Array]
+"""(near, gap, on_shaft, on_solid) as in `Study`."""
+
 
 @dataclass(frozen=True, eq=False)
 class Study:
-    """One build at n states; arrays have shape (n,) unless said.
+    """One build at n states; arrays have shape (n,) unless said. What is read off is worked out when first asked for.
 
     Attributes
     ----------
@@ -29,47 +33,76 @@ class Study:
         The states asked for: mm from the lifted rest (jounce +) and rad (left wheel up +).
     poses : Poses
         Where the axle stands. Where it cannot get it stands at the limit; `poses.heave` is where it stands.
-    sway : ndarray
-        Axle centre sideways from this build's own rest, mm, left +.
     offset : float
         Axle centre at rest sideways from design, mm, left +.
-    bar_angle, pinion_angle : ndarray
-        rad; frame end above axle end +, nose up +.
-    roll_centre : ndarray
-        Height above the ground, mm.
-    force : ndarray, shape (n, 5)
-        Force in each link, N, tension +, in the order of `linkviz.linkage.layout.LINKS`.
-    gap : ndarray
-        Smallest gap between the shaft tube and any envelope, mm; negative is depth; inf with nothing to touch.
-    near : ndarray of int
-        Index of that envelope; -1 with nothing to touch.
-    on_shaft, on_solid : ndarray, shape (n, 3)
-        Where that gap is, body frame, mm; zero with nothing to touch.
     """
 
     build: Build
     travel: Array
     roll: Array
     poses: Poses
-    sway: Array
     offset: float
-    bar_angle: Array
-    pinion_angle: Array
-    roll_centre: Array
-    force: Array
-    gap: Array
-    near: NDArray[np.intp]
-    on_shaft: Array
-    on_solid: Array
 
     def __len__(self) -> int:
         """Return the number of states."""
         return len(self.travel)
 
     def __getitem__(self, which: slice) -> Study:
-        """Return some of the states."""
-        cut = {f.name: getattr(self, f.name)[which] for f in fields(self) if f.name not in ("build", "offset")}
-        return replace(self, **cut)
+        """Return some of the states; what is known of them goes along."""
+        cut = Study(self.build, self.travel[which], self.roll[which], self.poses[which], self.offset)
+        if "nearest" in self.__dict__:
+            cut.__dict__["nearest"] = tuple(part[which] for part in self.nearest)
+        return cut
+
+    @cached_property
+    def sway(self) -> Array:
+        """Return the axle centre sideways from this build's own rest, mm, left +."""
+        return self.poses.y - self.offset
+
+    @cached_property
+    def bar_angle(self) -> Array:
+        """Return the angle of the lateral bar, rad, frame end above axle end +."""
+        return measures.bar_angle(self.build.layout, self.poses)
+
+    @cached_property
+    def pinion_angle(self) -> Array:
+        """Return how far the pinion points up, rad."""
+        return measures.pinion_angle(self.poses, np.radians(self.build.vehicle.axle.pinion_angle_deg))
+
+    @cached_property
+    def roll_centre(self) -> Array:
+        """Return the height of the roll centre above the ground, mm."""
+        return measures.roll_centre(self.build.layout, self.poses, self.build.vehicle.axle.tyre_radius)
+
+    @cached_property
+    def force(self) -> Array:
+        """Return the force in each link, N, tension +, shape (n, 5), in the order of `linkviz.linkage.layout.LINKS`."""
+        return measures.link_force(self.build.layout, self.poses)
+
+    @cached_property
+    def nearest(self) -> Nearest:
+        """Return the smallest gap between the shaft tube and any envelope: (near, gap, on_shaft, on_solid)."""
+        return smallest_gap(self.build, self.poses)
+
+    @property
+    def near(self) -> NDArray[np.intp]:
+        """Return the index of the envelope that is nearest to the shaft; -1 with nothing to touch."""
+        return self.nearest[0]
+
+    @property
+    def gap(self) -> Array:
+        """Return the gap to it, mm; negative is depth; inf with nothing to touch."""
+        return self.nearest[1]
+
+    @property
+    def on_shaft(self) -> Array:
+        """Return where on the shaft that gap is, shape (n, 3), body frame, mm; zero with nothing to touch."""
+        return self.nearest[2]
+
+    @property
+    def on_solid(self) -> Array:
+        """Return where on the envelope that gap is, as `on_shaft`."""
+        return self.nearest[3]
 
     @property
     def reached(self) -> NDArray[np.bool_]:
@@ -114,30 +147,10 @@ def study_all(requests: Sequence[Request]) -> list[Study]:
         states.append((build, t, r))
     # The rest of each build rides along as its last state.
     rides = [(build.layout, np.append(t, 0.0) - build.setup.lift, np.append(r, 0.0)) for build, t, r in states]
-    return [_read_off(*state, poses) for state, poses in zip(states, solve_all(rides), strict=True)]
-
-
-def _read_off(build: Build, travel: Array, roll: Array, poses: Poses) -> Study:
-    layout, axle = build.layout, build.vehicle.axle
-    rest = float(poses.y[-1])
-    poses = poses[:-1]
-    near, distance, on_shaft, on_solid = smallest_gap(build, poses)
-    return Study(
-        build=build,
-        travel=travel,
-        roll=roll,
-        poses=poses,
-        sway=poses.y - rest,
-        offset=rest,
-        bar_angle=measures.bar_angle(layout, poses),
-        pinion_angle=measures.pinion_angle(poses, np.radians(axle.pinion_angle_deg)),
-        roll_centre=measures.roll_centre(layout, poses, axle.tyre_radius),
-        force=measures.link_force(layout, poses),
-        gap=distance,
-        near=near,
-        on_shaft=on_shaft,
-        on_solid=on_solid,
-    )
+    return [
+        Study(build, t, r, poses[:-1], float(poses.y[-1]))
+        for (build, t, r), poses in zip(states, solve_all(rides), strict=True)
+    ]
 
 
 def shaft_ends(build: Build, poses: Poses) -> tuple[Array, Array]:
@@ -155,10 +168,6 @@ def shaft_ends(build: Build, poses: Poses) -> tuple[Array, Array]:
     pinion = poses.place(centre, np.array([shaft.pinion_joint]) - centre)[:, 0]
     front = np.broadcast_to(np.array(shaft.front_joint), pinion.shape)
     return front, pinion
-
-
-Nearest = tuple[NDArray[np.intp], Array, Array, Array]
-"""(near, gap, on_shaft, on_solid) as in `Study`."""
 
 
 def smallest_gap(build: Build, poses: Poses) -> Nearest:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,7 +70,11 @@ class Poses:
         return Poses(*cut)
 
     def rotation(self) -> Array:
-        """Return Rz(yaw) Ry(pitch) Rx(roll), shape (n, 3, 3)."""
+        """Return Rz(yaw) Ry(pitch) Rx(roll), shape (n, 3, 3); worked out once, not to be changed."""
+        return self._rotation
+
+    @cached_property
+    def _rotation(self) -> Array:
         return rotation(self.roll, self.pitch, self.yaw)
 
     def place(self, centre: Array, points: Array) -> Array:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,7 @@ from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.stock import Stock
 from linkviz.session.view import Ghost
+from linkviz.vehicle.model import Vehicle
 
 if TYPE_CHECKING:
     from linkviz.job.answers import Answers
@@ -37,15 +39,21 @@ class Frame:
     ----------
     scene : Scene
     comparison : Comparison
-    findings : Findings
+    say : callable
+        Puts the comparison into words.
     answers : Answers or None
         What clearance comes down to; of a moment ago while `stale`.
     """
 
     scene: Scene
     comparison: Comparison
-    findings: Findings
+    say: Callable[[], Findings]
     answers: Answers | None = None
+
+    @cached_property
+    def findings(self) -> Findings:
+        """Return the words, found when somebody wants to read them: most pages show none."""
+        return self.say()
 
     @property
     def stale(self) -> bool:
@@ -112,6 +120,7 @@ class Live:
     def __init__(self, session: Session) -> None:
         self._session = session
         self._words: tuple[Hashable, Findings] | None = None
+        self._stood: tuple[Study, ...] = ()
         self._slow_for: Document | None = None
         self._slow_stock: Path | None = None
         self._slow = Slow((), None)
@@ -152,10 +161,8 @@ class Live:
         vehicle, setup = document.vehicle, document.setup
         roll = float(np.radians(view.roll_deg))
         ghost_setup = _ghost_setup(setup, view.ghost)
-        requests = [(Build.of(vehicle, setup), view.travel, roll)]
-        if ghost_setup is not None:
-            requests.append((Build.of(vehicle, ghost_setup), view.travel, roll))
-        studies = study_all(requests)
+        wanted = [setup] if ghost_setup is None else [setup, ghost_setup]
+        studies = self._stand(vehicle, wanted, view.travel, roll)
         comparison = compare(vehicle, setup)
         fits = len(self._slow.zones) == len(vehicle.envelopes) and self._slow_for is not None
         swept = self._swept if self._swept is not None and self._swept.name == self.sweeps else None
@@ -174,7 +181,25 @@ class Live:
             show_points=view.page == "vehicle" and not view.counter,
             large=view.counter,
         )
-        return Frame(scene, comparison, self._said(comparison, document), self._slow.answers)
+        return Frame(scene, comparison, self._words_for(comparison, document), self._slow.answers)
+
+    def _stand(self, vehicle: Vehicle, setups: list[Setup], travel: float, roll: float) -> tuple[Study, ...]:
+        """Return how each setup stands at one state; a ghost that stood so a moment ago is not studied again."""
+
+        def known(setup: Setup) -> Study | None:
+            for one in self._stood:
+                if (one.build.vehicle is vehicle and one.build.setup == setup) and (
+                    (float(one.travel[0]), float(one.roll[0])) == (travel, roll)
+                ):
+                    return one
+            return None
+
+        found = {setup: study for setup in setups if (study := known(setup)) is not None}
+        new = [setup for setup in setups if setup not in found]
+        if new:
+            found |= zip(new, study_all([(Build.of(vehicle, setup), travel, roll) for setup in new]), strict=True)
+        self._stood = tuple(found[setup] for setup in setups)
+        return self._stood
 
     def _between(self, study: Study) -> Between | None:
         """Return the line between the two parts that come nearest over the window, as they stand now."""
@@ -192,17 +217,22 @@ class Live:
             return None
         return Between(now.on_one, now.on_other, f"{pair.words} {gap_words(now, self._session.view.unit)}", now.sign)
 
-    def _said(self, comparison: Comparison, document: Document) -> Findings:
+    def _words_for(self, comparison: Comparison, document: Document) -> Callable[[], Findings]:
+        """Return what puts a comparison into words, with what is known now of the slow part."""
         same_lift = self._slow_for is not None and (
             self._slow_for.vehicle is document.vehicle and self._slow_for.setup.lift == document.setup.lift
         )
         slow = self._slow if same_lift else Slow((), None)
         unit = self._session.view.unit
         key = (id(document.vehicle), document.setup, unit, slow.clear, id(slow.stock), id(slow.valve))
-        if self._words is None or self._words[0] != key:
-            words = findings(comparison, unit, slow.clear, stock=slow.stock, valve=slow.valve, later=True)
-            self._words = (key, words)
-        return self._words[1]
+
+        def say() -> Findings:
+            if self._words is None or self._words[0] != key:
+                words = findings(comparison, unit, slow.clear, stock=slow.stock, valve=slow.valve, later=True)
+                self._words = (key, words)
+            return self._words[1]
+
+        return say
 
     def live_name(self) -> Name:
         """Return which of the compared states is the one drawn."""

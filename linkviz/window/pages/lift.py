@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from linkviz.errors import LinkvizError
+from linkviz.job.findings import CAUTIONS
 from linkviz.job.springing import FRONT, SPACER, Load, Springing, rate_of, springing_problems
 from linkviz.job.stance import from_springs, springs_rise
 from linkviz.job.stance_words import source_words, stance_rows, stance_sentences
@@ -160,7 +161,7 @@ class LiftPage(Page):
         self.results.show_rows(rows, tuple(rows[0].cells) if rows else ())
         said = stance_sentences(vehicle, setup, springing, unit)
         self.sentences.show_sentences(tuple((s.text, s.icon) for s in said))
-        put(self.cautions, "\n".join(moment.frame.findings.cautions))
+        put(self.cautions, "\n".join(CAUTIONS))
 
     def _show_springs(self, document: Document, unit: Unit) -> None:
         vehicle, put_in = document.vehicle, document.job.springing or Springing()
