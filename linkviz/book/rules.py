@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from linkviz.book.model import Job
 from linkviz.bracket.loads import CASES
-from linkviz.job.bracket_rules import Room, Rules, lifts_between
+from linkviz.job.bracket_room import Room, lifts_between
+from linkviz.job.bracket_rules import Rules
 from linkviz.job.bracket_table import RulesTable
 from linkviz.job.limits import DEFAULTS, LinkLimits
 

@@ -13,7 +13,7 @@ from linkviz.bracket.parts import DropBracket
 from linkviz.bracket.strength import Longest, longest_drop
 from linkviz.job.bracket_goals import ground_clearance
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
-from linkviz.job.bracket_rules import Room
+from linkviz.job.bracket_room import Room
 from linkviz.job.build import Build
 from linkviz.job.compare import ROLLS
 from linkviz.job.goals import LONGEST, restore_drop

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from linkviz.bracket.bolts import SIZES, hole_step
 from linkviz.bracket.holes import HoleSet, fewest_holes
 from linkviz.bracket.parts import DropBracket
-from linkviz.job.bracket_rules import BAR_ANGLE_DEG, LIFTS
+from linkviz.job.bracket_room import BAR_ANGLE_DEG, LIFTS
 from linkviz.job.goals import LONGEST, angle_drop, rest_angle, restore_drop
 from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle

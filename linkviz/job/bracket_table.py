@@ -11,8 +11,7 @@ from linkviz.bracket.bolts import find_size
 from linkviz.bracket.loads import LoadCase
 from linkviz.bracket.parts import DropBracket, Joggle
 from linkviz.errors import LinkvizError, Problem
-from linkviz.job.bracket_rules import BAR_ANGLE_DEG, HIGHEST_LIFT, LOWEST_LIFT, Room
-from linkviz.job.limits import HIGHEST
+from linkviz.job.bracket_room import BAR_ANGLE_DEG, HIGHEST_LIFT, LOWEST_LIFT, Room
 from linkviz.vehicle.model import Length, Part, SteelName
 from linkviz.vehicle.wording import Range, Words
 
@@ -32,7 +31,7 @@ LENGTHS: Final = {
 DROPS: Final = Range(20.0, 400.0)
 SHIFT: Final = Range(-150.0, 150.0)
 TRAVEL: Final = Range(-300.0, 300.0)
-LIFT: Final = Range(0.0, HIGHEST)
+LIFT: Final = Range(0.0, 250.0)
 ROOMS: Final = {"room_to_ground": Range(0.0, 500.0), "room_to_axle": Range(0.0, 200.0)}
 
 

@@ -9,7 +9,8 @@ import pytest
 from linkviz.book.model import Job
 from linkviz.book.rules import rules_of
 from linkviz.job.bracket_design import design
-from linkviz.job.bracket_rules import DEFAULT_RULES, LIFTS, lifts_between
+from linkviz.job.bracket_room import LIFTS, lifts_between
+from linkviz.job.bracket_rules import DEFAULT_RULES
 from linkviz.job.bracket_table import LoadCaseTable, RulesTable
 from linkviz.job.catalogue import read_catalogue
 from linkviz.job.limits import LinkLimits

@@ -16,7 +16,8 @@ from linkviz.job.bracket_changes import changes
 from linkviz.job.bracket_design import Design, cases_said, design, follow, loads_said, look, raised_said
 from linkviz.job.bracket_holes import band
 from linkviz.job.bracket_loads import cases_at, frame_bracket_of
-from linkviz.job.bracket_rules import DEFAULT_RULES, Room, Rules
+from linkviz.job.bracket_room import Room
+from linkviz.job.bracket_rules import DEFAULT_RULES, Rules
 from linkviz.job.build import Build
 from linkviz.job.catalogue import read_catalogue
 from linkviz.job.limits import LinkLimits
