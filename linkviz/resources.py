@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from importlib import metadata
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
 from linkviz.errors import LinkvizError
 
 
+@cache
 def data_dir(name: str) -> Path:
     """Return the folder of one kind of data.
 
@@ -54,6 +55,8 @@ class Library:
 
 def libraries() -> tuple[Library, ...]:
     """Return the libraries that are installed with the program, with their licences, by name."""
+    from importlib import metadata  # brings the whole of email along, which the start does not need
+
     found = {}
     for name in LIBRARIES:
         try:

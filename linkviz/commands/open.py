@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import tempfile
@@ -28,9 +29,11 @@ def open_window(path: str | None) -> int:
     """Open the window, or say without it what there is to say."""
     why = no_screen()
     if not why:
+        gc.disable()  # looking for garbage takes a tenth of the start; the window turns it on again when it has settled
         try:
             from linkviz.window.main import run
         except ImportError as error:
+            gc.enable()
             why = _lacking(error)
         else:
             return run(path)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
-from xml.sax.saxutils import escape
 
 import numpy as np
 
@@ -18,7 +17,7 @@ from linkviz.linkage.layout import Array
 from linkviz.picture.scales import span, ticks
 from linkviz.picture.shapes import Pt
 from linkviz.picture.style import SANS, paint
-from linkviz.picture.svg import measure
+from linkviz.picture.svg import escape, measure
 from linkviz.units import Unit
 
 MARKERS: Final[dict[str, tuple[Pt, ...]]] = {

@@ -44,7 +44,8 @@ window = QMainWindow()
 window.resize({SIZE[0]}, {SIZE[1]})
 {_PAINTED}"""
 _OURS = f"""
-import sys, time
+import gc, sys, time
+gc.disable()  # as `linkviz.commands.open` does
 from linkviz.window.main import application, first_session
 from linkviz.window.window import MainWindow
 from linkviz.session.session import Session

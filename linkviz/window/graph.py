@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QTimer, Signal
-from PySide6.QtGui import QColor, QShowEvent
+from PySide6.QtGui import QColor, QPaintEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
 
 from linkviz.job.compare import NAMES
@@ -63,6 +63,7 @@ class Graph(QWidget):
         self._frame: Frame | None = None
         self._at = 0.0
         self._plot: Plot | None = None
+        self._plot_due = False
         self._colours: Colours = LIGHT
         self._make_head()
         column = QVBoxLayout(self)
@@ -125,10 +126,11 @@ class Graph(QWidget):
             self._plot.show_at(self._at)
         return self._plot
 
-    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
         """Load the plot once the first frame is on the screen."""
-        super().showEvent(event)
-        if self._plot is None:
+        super().paintEvent(event)
+        if self._plot is None and not self._plot_due:
+            self._plot_due = True
             QTimer.singleShot(30, self, lambda: self.plot)
 
     def show_theme(self, colours: Colours) -> None:

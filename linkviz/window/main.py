@@ -18,7 +18,6 @@ from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
 from linkviz.window.guard import Guard, qt_to_log, start_log
-from linkviz.window.tour import toured
 from linkviz.window.window import MainWindow
 
 
@@ -86,11 +85,15 @@ def run(path: str | None) -> int:
         # a full collection of a large heap would be seen as a hitch in the moving picture
         gc.collect()
         gc.freeze()
+        gc.enable()
         if refused is not None:
             window.files.tell(refused)
         window.files.offer_leftovers()
-        if path is None and not toured(window):
-            window.desk.tour()
+        if path is None:
+            from linkviz.window.tour import toured
+
+            if not toured(window):
+                window.desk.tour()
 
     QTimer.singleShot(400, settled)
     code = app.exec()
