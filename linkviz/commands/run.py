@@ -203,9 +203,9 @@ def _commands() -> argparse.ArgumentParser:
     bench.add_argument("--frames", type=int, default=400, help="frames of the window (400)")
     bench.add_argument(
         "--only",
-        choices=("solve", "uncertainty", "scalar", "map", "frame", "start"),
+        choices=("solve", "uncertainty", "scalar", "map", "frame", "start", "memory", "open"),
         action="append",
-        help="measure only this (solve, frame and start if left out)",
+        help="measure only this (solve, frame, start, memory and open if left out)",
     )
     return parser
 

@@ -62,3 +62,11 @@ def test_contact_map_against_a_library_asked_state_by_state(capsys: pytest.Captu
     assert found["pairs"] > 15
     assert found["largest_difference_mm"] < 1e-2  # the library's own cylinders are good to that
     assert found["library_over_ours"] > 50.0
+
+
+def test_opening_a_job_against_parsing_its_file(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["bench", "--only=open"]) == 0
+    found = json.loads(capsys.readouterr().out)["open"]
+    assert found["bytes"] > 1000
+    # a job is parsed and then checked: more than parsing alone, and not out of all proportion
+    assert 1.0 < found["ratio"] < 50.0
