@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from linkviz.job.study import Nearest, Study
 from linkviz.picture import Scene, rear_view, side_view
 from linkviz.picture.notes import gap_words, sway_words
 from linkviz.picture.shapes import Drawing, Label, Path
@@ -21,7 +22,15 @@ def label(drawing: Drawing, name: str) -> Label:
 
 
 def with_gap(scene: Scene, gap: float) -> Scene:
-    return replace(scene, live=replace(scene.live, gap=np.array([gap])))
+    near, _, on_shaft, on_solid = scene.live.nearest
+    return replace(scene, live=read_as(scene.live, (near, np.array([gap]), on_shaft, on_solid)))
+
+
+def read_as(study: Study, nearest: Nearest) -> Study:
+    """Return a copy of a study that finds the shaft where it is told."""
+    copy = replace(study)
+    copy.__dict__["nearest"] = nearest
+    return copy
 
 
 def test_numbers_are_those_of_the_study() -> None:
@@ -65,7 +74,8 @@ def test_gap_has_words_an_icon_and_a_line_at_its_place(gap: float, text: str, ic
 
 def test_no_gap_is_written_with_nothing_to_touch() -> None:
     scene = scene_of(0)
-    study = replace(scene.live, near=np.array([-1]), gap=np.array([np.inf]))
+    _, _, on_shaft, on_solid = scene.live.nearest
+    study = read_as(scene.live, (np.array([-1]), np.array([np.inf]), on_shaft, on_solid))
     scene = replace(scene, live=study)
     assert gap_words(scene) == ("", "")
     assert not [s for s in rear_view(scene).shapes if isinstance(s, Label) and s.name == "gap"]
