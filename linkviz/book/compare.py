@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
+from linkviz.analysis.compare import NAMES, Comparison, compare
+from linkviz.analysis.findings import findings
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.telling import Cell
 from linkviz.book.model import Whole
-from linkviz.job.compare import NAMES, Comparison, compare
-from linkviz.job.findings import findings
-from linkviz.job.setup import Setup
-from linkviz.job.telling import Cell
 from linkviz.units import Unit, format_length
 
 PARTS = {

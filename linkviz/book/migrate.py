@@ -11,8 +11,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import fields
 from typing import Any, Final
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import FORMAT
-from linkviz.job.setup import Setup
 from linkviz.vehicle.read import FORMAT as VEHICLE_FORMAT
 
 Data = dict[str, Any]

@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Literal
 
-from linkviz.job.bracket_table import BracketTable, LoadCaseTable, RulesTable
-from linkviz.job.brake_valve import ValveBracket
-from linkviz.job.photo import Photo
-from linkviz.job.setup import Setup
-from linkviz.job.springing import Springing
+from linkviz.analysis.bracket.table import BracketTable, LoadCaseTable, RulesTable
+from linkviz.analysis.photo import Photo
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.brake_valve import ValveBracket
+from linkviz.analysis.stance.springing import Springing
 from linkviz.vehicle.model import Length, Part, Vehicle
 
 FORMAT = "linkviz-job/1"
@@ -25,7 +25,7 @@ STATUSES = ("asked", "designed", "cut", "welded", "packed", "sent")
 
 
 class SetupTable(Part):
-    """A `linkviz.job.setup.Setup` as a table of the file."""
+    """A `linkviz.analysis.setup.Setup` as a table of the file."""
 
     lift: Length = 0.0
     drop: Length = 0.0

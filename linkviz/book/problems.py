@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
+from linkviz.analysis.bracket.table import bracket_problems as drop_bracket_problems
+from linkviz.analysis.bracket.table import case_problems, rules_problems
+from linkviz.analysis.photo import photo_faults
+from linkviz.analysis.stance.brake_valve import bracket_problems
+from linkviz.analysis.stance.springing import springing_problems
 from linkviz.book.model import Job, SetupTable
 from linkviz.errors import Problem
-from linkviz.job.bracket_table import bracket_problems as drop_bracket_problems
-from linkviz.job.bracket_table import case_problems, rules_problems
-from linkviz.job.brake_valve import bracket_problems
-from linkviz.job.photo import photo_faults
-from linkviz.job.springing import springing_problems
 from linkviz.vehicle.wording import Range, Words
 
 LONGEST_LINE: Final = 200

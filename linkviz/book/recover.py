@@ -9,12 +9,12 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.migrate import migrated
 from linkviz.book.model import FORMAT, NO_JOB, Job, SetupTable, Whole
 from linkviz.book.problems import job_problems
 from linkviz.book.read import EXPECTED, read_job, take_job, take_setup, take_vehicle, units_of
 from linkviz.errors import FileRefused, Problem
-from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.text import read_bytes
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from linkviz.analysis.bracket.room import Room, lifts_between
+from linkviz.analysis.bracket.rules import Rules
+from linkviz.analysis.bracket.table import RulesTable
+from linkviz.analysis.limits import DEFAULTS, LinkLimits
 from linkviz.book.model import Job
 from linkviz.bracket.loads import CASES
-from linkviz.job.bracket_room import Room, lifts_between
-from linkviz.job.bracket_rules import Rules
-from linkviz.job.bracket_table import RulesTable
-from linkviz.job.limits import DEFAULTS, LinkLimits
 
 
 def rules_of(job: Job, links: LinkLimits = DEFAULTS) -> Rules:

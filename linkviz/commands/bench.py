@@ -14,12 +14,12 @@ from typing import Any
 
 import numpy as np
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.doubt.measured import drawn, inputs
+from linkviz.analysis.doubt.propagate import draws
+from linkviz.analysis.setup import Setup
 from linkviz.commands.open import no_screen
 from linkviz.errors import LinkvizError
-from linkviz.job.build import Build
-from linkviz.job.measured import drawn, inputs
-from linkviz.job.propagate import draws
-from linkviz.job.setup import Setup
 from linkviz.linkage.batch import solve_batch
 from linkviz.linkage.layout import Array, Layout
 from linkviz.linkage.solve import solve

@@ -7,12 +7,12 @@ from typing import Any
 
 import numpy as np
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.clearance.contact_map import contact_map
+from linkviz.analysis.clearance.movers import Places, things
+from linkviz.analysis.clearance.pairs import pieces_of, watched_pairs
 from linkviz.clearance.bodies import Body, Frames
 from linkviz.clearance.pair import Compound
-from linkviz.job.build import Build
-from linkviz.job.contact_map import contact_map
-from linkviz.job.movers import Places, things
-from linkviz.job.pairs import pieces_of, watched_pairs
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
 

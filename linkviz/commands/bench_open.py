@@ -9,7 +9,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.session.files import load, save

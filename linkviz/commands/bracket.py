@@ -8,17 +8,17 @@ import math
 from dataclasses import asdict
 from typing import Any
 
+from linkviz.analysis.bracket.catalogue import Catalogue, StockPart, read_catalogue
+from linkviz.analysis.bracket.design import STRENGTH_CAUTION, Design, design, loads_said
+from linkviz.analysis.bracket.goals import Goal
+from linkviz.analysis.bracket.stock import Proposal, propose
+from linkviz.analysis.findings import CAUTIONS
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.bracket.lengths import Bound
 from linkviz.commands.bracket_text import as_text
 from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue
-from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, design, loads_said
-from linkviz.job.bracket_goals import Goal
-from linkviz.job.catalogue import Catalogue, StockPart, read_catalogue
-from linkviz.job.findings import CAUTIONS
-from linkviz.job.stock import Proposal, propose
 from linkviz.units import Unit
 
 

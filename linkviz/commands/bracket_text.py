@@ -6,11 +6,11 @@ import math
 import textwrap
 from collections.abc import Iterator, Sequence
 
+from linkviz.analysis.bracket.design import STRENGTH_CAUTION, Design, loads_said, raised_said
+from linkviz.analysis.bracket.goals import Goal
+from linkviz.analysis.bracket.stock import Proposal
+from linkviz.analysis.findings import CAUTIONS, sideways
 from linkviz.bracket.check import Check
-from linkviz.job.bracket_design import STRENGTH_CAUTION, Design, loads_said, raised_said
-from linkviz.job.bracket_goals import Goal
-from linkviz.job.findings import CAUTIONS, sideways
-from linkviz.job.stock import Proposal
 from linkviz.units import Unit, format_angle, format_length
 
 _WIDE = 100

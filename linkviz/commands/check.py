@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 import sys
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.compare import travel_grid
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.read import read_either
 from linkviz.errors import FileRefused, visible
-from linkviz.job.build import Build
-from linkviz.job.compare import travel_grid
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
 from linkviz.units import format_length
 from linkviz.vehicle.model import Vehicle
 

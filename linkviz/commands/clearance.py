@@ -8,15 +8,15 @@ import math
 import textwrap
 from typing import Any
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.clearance.answers import Answers, FirstTouch, answers, guessed_sizes
+from linkviz.analysis.clearance.movers import things
+from linkviz.analysis.clearance.sure_drop import SureDrop, sure_drop
+from linkviz.analysis.clearance.swept import swept
+from linkviz.analysis.clearance.words import clearance_sentences, guessed_words, pair_row, sure_words
+from linkviz.analysis.findings import CAUTIONS
 from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue
-from linkviz.job.answers import Answers, FirstTouch, answers, guessed_sizes
-from linkviz.job.build import Build
-from linkviz.job.clearance_words import clearance_sentences, guessed_words, pair_row, sure_words
-from linkviz.job.findings import CAUTIONS
-from linkviz.job.movers import things
-from linkviz.job.sure_drop import SureDrop, sure_drop
-from linkviz.job.swept import swept
 from linkviz.units import Unit
 from linkviz.vehicle.outline_files import write_outlines
 

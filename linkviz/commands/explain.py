@@ -8,17 +8,17 @@ import math
 import textwrap
 from typing import Any
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.clearance.answers import answers
+from linkviz.analysis.clearance.words import clearance_sentences
+from linkviz.analysis.compare import Comparison, compare
+from linkviz.analysis.figures import figure
+from linkviz.analysis.findings import Findings, findings
+from linkviz.analysis.goals import clear_drop
+from linkviz.analysis.limit_words import limits_said
+from linkviz.analysis.quantities import QUANTITIES, Quantity
 from linkviz.commands.clearance import clearance_data
 from linkviz.commands.subject import subject
-from linkviz.job.answers import answers
-from linkviz.job.build import Build
-from linkviz.job.clearance_words import clearance_sentences
-from linkviz.job.compare import Comparison, compare
-from linkviz.job.figures import figure
-from linkviz.job.findings import Findings, findings
-from linkviz.job.goals import clear_drop
-from linkviz.job.limit_words import limits_said
-from linkviz.job.quantities import QUANTITIES, Quantity
 from linkviz.units import Unit
 
 _WIDE = 100

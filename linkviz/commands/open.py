@@ -9,14 +9,14 @@ import tempfile
 import textwrap
 from pathlib import Path
 
+from linkviz.analysis.compare import NAMES, compare
+from linkviz.analysis.findings import Findings, findings
+from linkviz.analysis.goals import clear_drop, restore_drop
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Whole
 from linkviz.book.read import read_either
 from linkviz.commands.picture import write_picture
 from linkviz.errors import LinkvizError
-from linkviz.job.compare import NAMES, compare
-from linkviz.job.findings import Findings, findings
-from linkviz.job.goals import clear_drop, restore_drop
-from linkviz.job.setup import Setup
 from linkviz.picture.scenes import scene_of
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import DEMO_LIFT

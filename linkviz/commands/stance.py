@@ -8,15 +8,15 @@ import textwrap
 from dataclasses import asdict, replace
 from typing import Any
 
+from linkviz.analysis.findings import CAUTIONS
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.springing import Load, Springing, springing_problems
+from linkviz.analysis.stance.stance import from_springs, springs_rise
+from linkviz.analysis.stance.stance_words import source_words, stance_rows, stance_sentences, stances
+from linkviz.analysis.telling import Row
 from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue, length
 from linkviz.errors import FileRefused
-from linkviz.job.findings import CAUTIONS
-from linkviz.job.setup import Setup
-from linkviz.job.springing import Load, Springing, springing_problems
-from linkviz.job.stance import from_springs, springs_rise
-from linkviz.job.stance_words import source_words, stance_rows, stance_sentences, stances
-from linkviz.job.telling import Row
 from linkviz.units import Unit
 from linkviz.vehicle.model import Coil, Vehicle
 from linkviz.vehicle.wording import Words

@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 from dataclasses import dataclass
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import NO_JOB, Job, Whole
 from linkviz.book.read import read_either
 from linkviz.commands.values import setup_of
-from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
 
 

@@ -13,12 +13,12 @@ from typing import Any, TextIO
 
 import numpy as np
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.compare import travel_grid
+from linkviz.analysis.quantities import BY_KEY, QUANTITIES, Quantity, free_articulation
+from linkviz.analysis.study import Study, study
 from linkviz.commands.subject import subject
 from linkviz.commands.values import MOST_STATES, BadValue, force, rolls, travels
-from linkviz.job.build import Build
-from linkviz.job.compare import travel_grid
-from linkviz.job.quantities import BY_KEY, QUANTITIES, Quantity, free_articulation
-from linkviz.job.study import Study, study
 from linkviz.linkage.layout import Array
 
 COLUMNS = (
@@ -46,7 +46,7 @@ _FIRST = {
 }
 """Which quantity stands in which of them; travel, roll, heave, x and pitch are the state itself."""
 MORE = tuple(q for q in QUANTITIES if (q.key == "offset" or q.key not in _FIRST.values()) and not q.slow)
-"""What follows them, as `linkviz.job.quantities` has it; what the file does not tell is left empty."""
+"""What follows them, as `linkviz.analysis.quantities` has it; what the file does not tell is left empty."""
 _DECIMALS = 6
 
 

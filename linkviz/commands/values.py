@@ -9,8 +9,8 @@ import re
 import numpy as np
 from numpy.typing import NDArray
 
+from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 from linkviz.units import parse_angle, parse_length
 
 NEGATIVE = re.compile(r"^-\.?\d.*$")

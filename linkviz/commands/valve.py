@@ -11,13 +11,13 @@ from typing import Any
 
 import numpy as np
 
+from linkviz.analysis.stance.brake_valve import HOLES, RISE, State, ValveResult, brake_valve, wear
+from linkviz.analysis.stance.brake_words import BRAKE_CAUTIONS, FORGOTTEN, title, valve_rows, valve_sentences
 from linkviz.brakes import rules
 from linkviz.commands.stance import table
 from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue, length
 from linkviz.errors import LinkvizError
-from linkviz.job.brake_valve import HOLES, RISE, State, ValveResult, brake_valve, wear
-from linkviz.job.brake_words import BRAKE_CAUTIONS, FORGOTTEN, title, valve_rows, valve_sentences
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
 
@@ -46,7 +46,7 @@ def command(options: argparse.Namespace) -> int:
 
 
 def holes(text: str | None) -> tuple[float, ...]:
-    """Return the rises of a list ``40mm,50mm``, mm; those of `linkviz.job.brake_valve.HOLES` if there is none."""
+    """Return the rises of a list ``40mm,50mm``, mm; the usual ones if there is none."""
     if not text:
         return HOLES
     found = tuple(length("holes", part) for part in text.split(","))

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from linkviz.analysis.bracket.loads import bar_end_of, cases_at, frame_bracket_of
+from linkviz.analysis.compare import Comparison, compare
+from linkviz.analysis.findings import Findings, findings
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Whole
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
@@ -15,10 +19,6 @@ from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.plates import MOST_TENSILE, drop_plates
 from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
 from linkviz.bracket.valve_plate import ValvePlate, valve_plate
-from linkviz.job.bracket_loads import bar_end_of, cases_at, frame_bracket_of
-from linkviz.job.compare import Comparison, compare
-from linkviz.job.findings import Findings, findings
-from linkviz.job.setup import Setup
 from linkviz.papers.heading import Heading
 from linkviz.sheetmetal.neutral import Neutral
 from linkviz.sheetmetal.plate import Plate, Steel

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
 from linkviz.papers.order import Order
 from linkviz.picture.rear import rear_view
 from linkviz.picture.scenes import scene_of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linkviz.job.bracket_design import STRENGTH_CAUTION, cases_said
+from linkviz.analysis.bracket.design import STRENGTH_CAUTION, cases_said
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Kit, Order
 

@@ -8,10 +8,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from linkviz.job.build import Build
-from linkviz.job.compare import Name, compare, setups_of
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
+from linkviz.analysis.build import Build
+from linkviz.analysis.compare import Name, compare, setups_of
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.picture.rear import rear_view
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Drawing

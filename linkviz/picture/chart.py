@@ -8,11 +8,11 @@ from typing import Final
 
 import numpy as np
 
+from linkviz.analysis.compare import NAMES
+from linkviz.analysis.curve_table import Band, axis_words, value_heading
+from linkviz.analysis.curves import Curves, broken
+from linkviz.analysis.figures import LEAST, read_in
 from linkviz.conventions import MM_PER_INCH
-from linkviz.job.compare import NAMES
-from linkviz.job.curve_table import Band, axis_words, value_heading
-from linkviz.job.curves import Curves, broken
-from linkviz.job.figures import LEAST, read_in
 from linkviz.linkage.layout import Array
 from linkviz.picture.scales import span, ticks
 from linkviz.picture.shapes import Pt

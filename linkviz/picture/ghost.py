@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from linkviz.job.build import Build
+from linkviz.analysis.build import Build
 from linkviz.linkage.layout import BAR
 from linkviz.picture import parts
 from linkviz.picture.proportions import Proportions

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from linkviz.job.build import Build
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
+from linkviz.analysis.build import Build
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.picture.rear import rear_view
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt, Shape

@@ -1,6 +1,7 @@
 """What nobody measures but a drawing needs: rails, springs, dampers and housings, in proportion to what was measured.
 
-These parts are drawn to be recognised; sizes that clearance counts with (`linkviz.job.sizes`) are drawn as they are.
+These parts are drawn to be recognised; sizes that clearance counts with (`linkviz.analysis.clearance.sizes`) are drawn
+as they are.
 """
 
 from __future__ import annotations
@@ -8,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from linkviz.job.sizes import sizes_of
+from linkviz.analysis.clearance.sizes import sizes_of
 from linkviz.picture.stand import Point3
 from linkviz.vehicle.model import Vehicle
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from linkviz.analysis.study import Study
 from linkviz.clearance.zone import Region, Zone
-from linkviz.job.study import Study
 from linkviz.picture.shapes import Pt
 from linkviz.picture.stand import Point3, View
 from linkviz.units import Unit

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from linkviz.job.build import Build
-from linkviz.job.compare import zones
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
+from linkviz.analysis.build import Build
+from linkviz.analysis.compare import zones
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.picture.scene import Scene
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle

@@ -14,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from linkviz.job.study import Study
+from linkviz.analysis.study import Study
 from linkviz.picture.shapes import Pt
 
 Point3 = tuple[float, float, float]

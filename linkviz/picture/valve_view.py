@@ -6,9 +6,9 @@ import math
 
 import numpy as np
 
-from linkviz.job.brake_valve import arm, lever_of, rod_ends, valve_of
-from linkviz.job.fittings import placed
-from linkviz.job.study import Study
+from linkviz.analysis.fittings import placed
+from linkviz.analysis.stance.brake_valve import arm, lever_of, rod_ends, valve_of
+from linkviz.analysis.study import Study
 from linkviz.linkage.layout import Array
 from linkviz.picture import parts
 from linkviz.picture.shapes import Circle, Drawing, Label, Path, Pt, Shape

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from linkviz.analysis.photo import Photo, ViewName
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import NO_JOB, SUFFIX, Job, Whole
-from linkviz.job.photo import Photo, ViewName
-from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
 
 LIFT_RANGE = (0.0, 200.0)

@@ -11,7 +11,7 @@ from linkviz.session.document import Document
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from linkviz.job.uncertainty import Uncertainty
+    from linkviz.analysis.doubt.uncertainty import Uncertainty
 
 STAGES = (300, 2000)
 """Trials of each stage: a first answer within a second or two, then the one that stays."""
@@ -46,7 +46,7 @@ UNKNOWN = Doubt()
 def work_out(
     document: Document, report: Callable[[float], None], cancelled: Callable[[], bool]
 ) -> Iterator[Uncertainty]:
-    """Yield the measuring error of a document, coarse first; for a thread of its own, see `linkviz.job.apart`."""
-    from linkviz.job import apart
+    """Yield the measuring error of a document, coarse first; for a thread, see `linkviz.analysis.doubt.apart`."""
+    from linkviz.analysis.doubt import apart
 
     return apart.work_out(document.vehicle, document.setup, STAGES, report, cancelled)

@@ -6,12 +6,12 @@ import os
 from dataclasses import replace
 from pathlib import Path
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.lock import Held, Lock, Lost, holder_of, take
 from linkviz.book.model import SUFFIX, Whole
 from linkviz.book.read import read_either
 from linkviz.book.write import write_job
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 from linkviz.session.document import Document
 from linkviz.vehicle.write import write_vehicle
 

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.compare import Comparison, Name, compare, zones
+from linkviz.analysis.findings import Findings, findings
+from linkviz.analysis.goals import clear_drop
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
+from linkviz.analysis.study import Study, study_all
 from linkviz.clearance.zone import Zone
-from linkviz.job.brake_valve import ValveResult, brake_valve
-from linkviz.job.build import Build
-from linkviz.job.compare import Comparison, Name, compare, zones
-from linkviz.job.findings import Findings, findings
-from linkviz.job.goals import clear_drop
-from linkviz.job.setup import Setup
-from linkviz.job.study import Study, study_all
 from linkviz.picture.scene import Between, Scene
 from linkviz.session.document import Document
 from linkviz.session.session import Session
@@ -26,9 +26,9 @@ from linkviz.session.view import Ghost
 from linkviz.vehicle.model import Vehicle
 
 if TYPE_CHECKING:
-    from linkviz.job.answers import Answers
-    from linkviz.job.stock import Proposal
-    from linkviz.job.swept import Swept
+    from linkviz.analysis.bracket.stock import Proposal
+    from linkviz.analysis.clearance.answers import Answers
+    from linkviz.analysis.clearance.swept import Swept
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +79,7 @@ class Slow:
 def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     """Compute what takes tens of milliseconds; safe in a thread of its own."""
     # neither all pairs nor the strength of brackets are loaded at the start of the program
-    from linkviz.job.answers import answers
+    from linkviz.analysis.clearance.answers import answers
 
     vehicle, lift = document.vehicle, document.setup.lift
     build = Build.of(vehicle, document.setup)
@@ -91,15 +91,15 @@ def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     catalogue = stock.there() if stock is not None else None
     if catalogue is None:
         return Slow(found, clear, None, known, valve)
+    from linkviz.analysis.bracket.stock import propose
     from linkviz.book.rules import rules_of
-    from linkviz.job.stock import propose
 
     return Slow(found, clear, propose(vehicle, lift, catalogue, rules_of(document.job)), known, valve)
 
 
 def swept_work(key: tuple[Document, str]) -> Swept | None:
     """Compute what a part sweeps; None if it is not there. Safe in a thread of its own."""
-    from linkviz.job.swept import swept
+    from linkviz.analysis.clearance.swept import swept
 
     document, name = key
     try:
@@ -209,8 +209,8 @@ class Live:
         pair = answers.worst[0].pair
         if pair.one == "driveshaft" and pair.other in {e.name for e in study.build.vehicle.envelopes}:
             return None  # that line is always there
-        from linkviz.job.answers import pair_now
-        from linkviz.job.clearance_words import gap_words
+        from linkviz.analysis.clearance.answers import pair_now
+        from linkviz.analysis.clearance.words import gap_words
 
         now = pair_now(study.build, pair, study.poses)
         if now is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from linkviz.job.study import Study
+from linkviz.analysis.study import Study
 from linkviz.linkage.layout import BAR, LINKS
 from linkviz.session.edits import ViewName, on_axle, point_names, point_of
 from linkviz.vehicle.described import table_points

@@ -8,9 +8,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Printed
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 from linkviz.session.checks import EditRefused, checked
 from linkviz.session.document import Document
 from linkviz.session.files import Hold, load, save, saved_part

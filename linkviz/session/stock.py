@@ -9,7 +9,7 @@ from linkviz.errors import LinkvizError
 from linkviz.resources import demo_catalogue_path
 
 if TYPE_CHECKING:
-    from linkviz.job.catalogue import Catalogue
+    from linkviz.analysis.bracket.catalogue import Catalogue
     from linkviz.session.store import Store
 
 SUFFIX = ".parts.toml"
@@ -47,7 +47,7 @@ class Stock:
         LinkvizError
             If it cannot be read.
         """
-        from linkviz.job.catalogue import read_catalogue
+        from linkviz.analysis.bracket.catalogue import read_catalogue
 
         path = self.path
         try:
@@ -77,7 +77,7 @@ class Stock:
         LinkvizError
             If it cannot be read; the old one stays.
         """
-        from linkviz.job.catalogue import read_catalogue
+        from linkviz.analysis.bracket.catalogue import read_catalogue
 
         read_catalogue(path)
         self.path = Path(path).resolve()

@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from linkviz.job.compare import Case, Comparison, Name, compare
-from linkviz.job.curves import Axis, Curves, line, stop, studies_over
-from linkviz.job.quantities import BY_KEY, Quantity
-from linkviz.job.setup import Setup
-from linkviz.job.study import Study
+from linkviz.analysis.compare import Case, Comparison, Name, compare
+from linkviz.analysis.curves import Axis, Curves, line, stop, studies_over
+from linkviz.analysis.quantities import BY_KEY, Quantity
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import Study
 from linkviz.linkage.layout import Array
 from linkviz.session.view import ROLL_RANGE_DEG, View
 from linkviz.vehicle.model import Vehicle

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from linkviz.job.curves import Axis
-from linkviz.job.quantities import BY_KEY
+from linkviz.analysis.curves import Axis
+from linkviz.analysis.quantities import BY_KEY
 from linkviz.session.document import Document
 from linkviz.session.edits import ViewName, outline_of
 from linkviz.session.snapping import USUAL

@@ -11,7 +11,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session import edits
 from linkviz.session.document import Document

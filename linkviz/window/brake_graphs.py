@@ -8,9 +8,9 @@ import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from linkviz.analysis.stance.brake_valve import Name, State
+from linkviz.analysis.stance.brake_words import TITLES
 from linkviz.brakes.valve import rear_pressure
-from linkviz.job.brake_valve import Name, State
-from linkviz.job.brake_words import TITLES
 from linkviz.window.lines_plot import Legend, Line, LinesPlot
 from linkviz.window.theme import LIGHT, Colours
 

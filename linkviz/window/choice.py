@@ -6,7 +6,7 @@ from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QStandardItem, QStandardItemModel, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QCompleter, QSizePolicy
 
-from linkviz.job.quantities import QUANTITIES
+from linkviz.analysis.quantities import QUANTITIES
 
 _SOUGHT = Qt.ItemDataRole.UserRole + 1
 

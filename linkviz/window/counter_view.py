@@ -11,8 +11,8 @@ from PySide6.QtCore import QObject, QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
+from linkviz.analysis.counter import spoken
 from linkviz.conventions import MM_PER_INCH
-from linkviz.job.counter import spoken
 from linkviz.session.document import Document
 from linkviz.session.live import Frame
 from linkviz.session.session import Session
@@ -26,8 +26,8 @@ from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
 
 if TYPE_CHECKING:
+    from linkviz.analysis.bracket.fitting_parts import Fitting
     from linkviz.book.model import Job
-    from linkviz.job.fitting_parts import Fitting
     from linkviz.window.actions import Actions
 
 LIFTS = (2, 3, 4, 6)
@@ -60,8 +60,8 @@ class Wanted:
 
 
 def _fittings(wanted: Wanted) -> dict[float, Fitting]:
+    from linkviz.analysis.bracket.fitting_parts import fitting_parts
     from linkviz.book.rules import rules_of
-    from linkviz.job.fitting_parts import fitting_parts
 
     catalogue, rules = wanted.stock.there(), rules_of(wanted.job)
     return {lift: fitting_parts(wanted.vehicle, lift, catalogue, wanted.unit, rules) for lift in wanted.lifts}

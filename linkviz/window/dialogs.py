@@ -21,9 +21,9 @@ from PySide6.QtWidgets import (
 )
 
 import linkviz
+from linkviz.analysis.findings import CAUTIONS
 from linkviz.book.lock import Held
 from linkviz.errors import FileRefused, LinkvizError
-from linkviz.job.findings import CAUTIONS
 from linkviz.resources import libraries
 from linkviz.session.unsaved import Leftover
 

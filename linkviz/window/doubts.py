@@ -11,7 +11,7 @@ from linkviz.session.doubt import Doubt, work_out
 from linkviz.window.long_work import STILL_MS, LongWork
 
 if TYPE_CHECKING:
-    from linkviz.job.uncertainty import Uncertainty
+    from linkviz.analysis.doubt.uncertainty import Uncertainty
 
 
 class Doubts(QObject):

@@ -22,8 +22,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.job.shown import Given, Line, Section, sections
-from linkviz.job.study import Study
+from linkviz.analysis.shown import Given, Line, Section, sections
+from linkviz.analysis.study import Study
 from linkviz.window.formula import Box, Setter, number_text, text_of
 from linkviz.window.theme import Colours, scaled
 

@@ -10,10 +10,10 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QColor, QPaintEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
 
-from linkviz.job.compare import NAMES
-from linkviz.job.curve_table import Band
-from linkviz.job.curves import Curves
-from linkviz.job.figures import figure
+from linkviz.analysis.compare import NAMES
+from linkviz.analysis.curve_table import Band
+from linkviz.analysis.curves import Curves
+from linkviz.analysis.figures import figure
 from linkviz.linkage.layout import Array
 from linkviz.session.doubt import Doubt
 from linkviz.session.live import Frame

@@ -10,9 +10,9 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QFileDialog
 
+from linkviz.analysis.curves import Curves
+from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
-from linkviz.job.curves import Curves
-from linkviz.job.setup import Setup
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.saving import save_bytes, save_text
 from linkviz.window import dialogs
@@ -69,7 +69,7 @@ def graph_csv(window: MainWindow) -> str:
     LinkvizError
         If there are none.
     """
-    from linkviz.job.curve_table import curve_table
+    from linkviz.analysis.curve_table import curve_table
 
     curves = _shown(window)
     if not curves.values:

@@ -10,7 +10,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from linkviz.job.limits import HIGHEST, LinkLimits, RunOut
+from linkviz.analysis.limits import HIGHEST, LinkLimits, RunOut
 from linkviz.picture.scales import ticks
 from linkviz.units import Unit, format_length, from_mm, length_number
 from linkviz.window.theme import LIGHT, Colours, scaled

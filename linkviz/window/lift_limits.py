@@ -15,9 +15,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.job.build import Build
-from linkviz.job.limit_words import lift_sentences, travel_sentences
-from linkviz.job.limits import DEFAULTS, LinkLimits, RunOut, TravelLimits, run_out, travel_limits
+from linkviz.analysis.build import Build
+from linkviz.analysis.limit_words import lift_sentences, travel_sentences
+from linkviz.analysis.limits import DEFAULTS, LinkLimits, RunOut, TravelLimits, run_out, travel_limits
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.window.lift_chart import LiftChart

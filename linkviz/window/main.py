@@ -9,8 +9,8 @@ from pathlib import Path
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import DEMO_LIFT, Document
 from linkviz.session.session import Session

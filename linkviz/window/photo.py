@@ -7,8 +7,8 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QPointF, QSize, Signal
 from PySide6.QtGui import QImage, QImageIOHandler, QImageReader, QPainter, QTransform
 
+from linkviz.analysis.photo import Photo
 from linkviz.errors import LinkvizError
-from linkviz.job.photo import Photo
 from linkviz.picture.scene import to_view
 from linkviz.window.pane import Pane
 from linkviz.window.work import LatestWork

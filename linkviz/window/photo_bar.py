@@ -18,8 +18,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from linkviz.analysis.photo import Photo
 from linkviz.errors import LinkvizError
-from linkviz.job.photo import Photo
 from linkviz.picture.camera import HEADING
 from linkviz.session.session import Session
 from linkviz.units import length_number, parse_length

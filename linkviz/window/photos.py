@@ -8,8 +8,8 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from linkviz.analysis.photo import filling
 from linkviz.errors import LinkvizError
-from linkviz.job.photo import filling
 from linkviz.picture.scene import from_view
 from linkviz.session.edits import ViewName
 from linkviz.session.session import Session

@@ -11,9 +11,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QKeyEvent, QMouseEvent, QPainterPath, QPen, QResizeEvent
 from PySide6.QtWidgets import QApplication, QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem, QLabel
 
-from linkviz.job.compare import NAMES
-from linkviz.job.curves import Curves, broken
-from linkviz.job.figures import LEAST, read_in, unit_word
+from linkviz.analysis.compare import NAMES
+from linkviz.analysis.curves import Curves, broken
+from linkviz.analysis.figures import LEAST, read_in, unit_word
 from linkviz.linkage.layout import Array
 from linkviz.picture.scales import span, ticks
 from linkviz.units import MM_PER_INCH, Unit

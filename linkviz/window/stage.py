@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QWidget
 
-from linkviz.job.study import Study
+from linkviz.analysis.study import Study
 from linkviz.picture import rear_view, side_view
 from linkviz.picture.scene import Scene
 from linkviz.session.edits import ViewName

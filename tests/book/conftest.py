@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job, Printed, State, Whole
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle

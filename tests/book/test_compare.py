@@ -2,11 +2,11 @@ from __future__ import annotations
 
 from dataclasses import fields, replace
 
+from linkviz.analysis.compare import compare
+from linkviz.analysis.findings import findings
+from linkviz.analysis.setup import Setup
 from linkviz.book.compare import PARTS, side_by_side
 from linkviz.book.model import Whole
-from linkviz.job.compare import compare
-from linkviz.job.findings import findings
-from linkviz.job.setup import Setup
 
 
 def test_every_value_of_a_setup_has_words() -> None:

@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book import migrate
 from linkviz.book.migrate import MIGRATIONS, from_note, migrated
 from linkviz.book.model import FORMAT, Job, Whole
 from linkviz.book.read import job_from_data, read_job
 from linkviz.book.write import dump_job
 from linkviz.errors import FileRefused
-from linkviz.job.setup import Setup
 from linkviz.vehicle.read import read_vehicle
 
 from .conftest import OLD

@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job, SetupTable, Whole
 from linkviz.book.read import job_from_data, parse_job, read_either, read_job
 from linkviz.book.write import dump_job, quick_text, write_job
 from linkviz.errors import FileRefused
-from linkviz.job.setup import Setup
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.write import write_vehicle
 

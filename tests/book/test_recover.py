@@ -6,12 +6,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import NO_JOB, Job, Whole
 from linkviz.book.read import parse_job
 from linkviz.book.recover import recover
 from linkviz.book.write import dump_job, write_job
 from linkviz.errors import FileRefused
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 

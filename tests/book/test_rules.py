@@ -6,16 +6,16 @@ from itertools import pairwise
 
 import pytest
 
+from linkviz.analysis.bracket.catalogue import read_catalogue
+from linkviz.analysis.bracket.design import design
+from linkviz.analysis.bracket.room import LIFTS, lifts_between
+from linkviz.analysis.bracket.rules import DEFAULT_RULES
+from linkviz.analysis.bracket.stock import propose
+from linkviz.analysis.bracket.table import LoadCaseTable, RulesTable
+from linkviz.analysis.limits import LinkLimits
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job
 from linkviz.book.rules import rules_of
-from linkviz.job.bracket_design import design
-from linkviz.job.bracket_room import LIFTS, lifts_between
-from linkviz.job.bracket_rules import DEFAULT_RULES
-from linkviz.job.bracket_table import LoadCaseTable, RulesTable
-from linkviz.job.catalogue import read_catalogue
-from linkviz.job.limits import LinkLimits
-from linkviz.job.setup import Setup
-from linkviz.job.stock import propose
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book import shelf
 from linkviz.book.model import STATUSES, Job, Whole
 from linkviz.book.shelf import list_jobs, next_number, scan, search, statuses, vehicles
 from linkviz.book.write import quick_text, write_job
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 
 JOBS = 1000
 

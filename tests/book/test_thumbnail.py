@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Whole
 from linkviz.book.thumbnail import thumbnail
 from linkviz.book.write import write_job
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 
 
 def drawn(whole: Whole) -> bytes:

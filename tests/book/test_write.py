@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.brake_valve import ValveBracket
+from linkviz.analysis.stance.springing import Load, Springing
 from linkviz.book.model import Job, Printed, State, Whole
 from linkviz.book.read import parse_job, read_job
 from linkviz.book.write import dump_job, quick_text, write_job
 from linkviz.errors import LinkvizError
-from linkviz.job.brake_valve import ValveBracket
-from linkviz.job.setup import Setup
-from linkviz.job.springing import Load, Springing
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Coil
 from linkviz.vehicle.read import read_vehicle

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.bracket.catalogue import read_catalogue
+from linkviz.analysis.bracket.table import BracketTable, LoadCaseTable
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job, Whole
 from linkviz.book.write import write_job
 from linkviz.commands import main
-from linkviz.job.bracket_table import BracketTable, LoadCaseTable
-from linkviz.job.catalogue import read_catalogue
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 

@@ -14,12 +14,12 @@ from types import FrameType
 
 import pytest
 
+from linkviz.analysis.bracket.catalogue import read_catalogue
+from linkviz.analysis.bracket.table import BracketTable
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job, Whole
 from linkviz.book.write import dump_job
 from linkviz.commands import main
-from linkviz.job.bracket_table import BracketTable
-from linkviz.job.catalogue import read_catalogue
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet import blank_measuring_sheet

@@ -6,13 +6,13 @@ from pathlib import Path
 import ezdxf
 import pytest
 
+from linkviz.analysis.bracket.table import BracketTable
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.brake_valve import ValveBracket
 from linkviz.book.model import Job, Whole
 from linkviz.book.write import write_job
 from linkviz.bracket.parts import DropBracket
 from linkviz.commands import main
-from linkviz.job.bracket_table import BracketTable
-from linkviz.job.brake_valve import ValveBracket
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 from tests.papers.look import words

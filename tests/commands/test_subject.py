@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job, Whole
 from linkviz.book.write import write_job
 from linkviz.commands import main
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from linkviz.job.propagate import Input, Kind, draws, propagate, shares, shortest, summary
+from linkviz.analysis.doubt.propagate import Input, Kind, draws, propagate, shares, shortest, summary
 
 TRIALS = 400_000
 ROOT3 = math.sqrt(3.0)

@@ -7,10 +7,10 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
+from linkviz.analysis.setup import Setup
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket, Joggle
 from linkviz.bracket.valve_plate import ValvePlate
-from linkviz.job.setup import Setup
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import Order, order
 from linkviz.vehicle.model import Vehicle

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.bracket.valve_plate import ValvePlate
-from linkviz.job.setup import Setup
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import order
 from linkviz.sheetmetal.neutral import Neutral

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
 from linkviz.papers.heading import Heading
 from linkviz.papers.letters import bounds
 from linkviz.papers.order import order

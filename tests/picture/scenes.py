@@ -6,10 +6,10 @@ import math
 from functools import lru_cache
 from typing import Any
 
-from linkviz.job.build import Build
-from linkviz.job.compare import zones
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
+from linkviz.analysis.build import Build
+from linkviz.analysis.compare import zones
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.picture import Scene
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Vehicle

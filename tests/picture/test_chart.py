@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from linkviz.job.curves import Curves
-from linkviz.job.quantities import BY_KEY
+from linkviz.analysis.curves import Curves
+from linkviz.analysis.quantities import BY_KEY
 from linkviz.picture.chart import MARKERS, Chart, chart_svg, marked
 
 X = np.linspace(-80.0, 80.0, 41)

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from linkviz.job.study import Nearest, Study
+from linkviz.analysis.study import Nearest, Study
 from linkviz.picture import Scene, rear_view, side_view
 from linkviz.picture.notes import gap_words, sway_words
 from linkviz.picture.shapes import Drawing, Label, Path

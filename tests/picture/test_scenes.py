@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from linkviz.job.build import Build
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
+from linkviz.analysis.build import Build
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.linkage.layout import BAR
 from linkviz.picture import Scene, rear_view
 from linkviz.picture.against import frames_against

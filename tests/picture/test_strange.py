@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from linkviz.job.build import Build
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
+from linkviz.analysis.build import Build
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.picture import Scene, rear_view, side_view
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt
 from linkviz.vehicle.model import Driveshaft, Vehicle

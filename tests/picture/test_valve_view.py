@@ -3,10 +3,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from linkviz.job.brake_valve import lever_of, valve_of
-from linkviz.job.build import Build
-from linkviz.job.setup import Setup
-from linkviz.job.study import Study, study
+from linkviz.analysis.build import Build
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.brake_valve import lever_of, valve_of
+from linkviz.analysis.study import Study, study
 from linkviz.picture.shapes import Circle, Drawing, Label
 from linkviz.picture.valve_view import valve_view
 from linkviz.resources import demo_vehicle_paths

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.lock import Held, lock_path, take
 from linkviz.book.model import NO_JOB, Job
 from linkviz.book.read import read_job
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 from linkviz.session.checks import EditRefused
 from linkviz.session.document import Document
 from linkviz.session.files import Lost, ReadOnly, free_name

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
 from linkviz.session.document import Document
 from linkviz.session.history import History
 from linkviz.vehicle.model import Vehicle

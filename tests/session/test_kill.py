@@ -13,11 +13,11 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.lock import take
 from linkviz.book.model import Job, Whole
 from linkviz.book.read import read_job
 from linkviz.book.write import write_job
-from linkviz.job.setup import Setup
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.store import Store

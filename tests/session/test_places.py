@@ -3,9 +3,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from linkviz.job.build import Build
-from linkviz.job.setup import Setup
-from linkviz.job.study import study
+from linkviz.analysis.build import Build
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.study import study
 from linkviz.session import edits
 from linkviz.session.places import dragged, live_points
 from linkviz.vehicle.model import Vehicle

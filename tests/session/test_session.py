@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.photo import Photo
+from linkviz.analysis.setup import Setup
 from linkviz.errors import FileRefused, LinkvizError
-from linkviz.job.photo import Photo
-from linkviz.job.setup import Setup
 from linkviz.session import edits
 from linkviz.session.document import Document
 from linkviz.session.session import EditRefused, Event, Session

@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 import pytest
 
-from linkviz.job.compare import compare
-from linkviz.job.quantities import BY_KEY
-from linkviz.job.setup import Setup
+from linkviz.analysis.compare import compare
+from linkviz.analysis.quantities import BY_KEY
+from linkviz.analysis.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session import strip as module
 from linkviz.session.strip import Strip, slow_curves

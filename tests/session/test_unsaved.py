@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job
-from linkviz.job.setup import Setup
 from linkviz.session.document import Document
 from linkviz.session.unsaved import Unsaved
 from linkviz.vehicle.model import Vehicle

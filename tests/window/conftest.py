@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.session.session import Session

@@ -6,10 +6,10 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
+from linkviz.analysis.bracket.catalogue import read_catalogue
+from linkviz.analysis.bracket.fitting_parts import fitting_parts
+from linkviz.analysis.setup import Setup
 from linkviz.conventions import MM_PER_INCH
-from linkviz.job.catalogue import read_catalogue
-from linkviz.job.fitting_parts import fitting_parts
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_catalogue_path
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.counter_view import KEYS, LIFTS

@@ -9,7 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import QApplication
 
-from linkviz.job.quantities import BY_KEY, QUANTITIES
+from linkviz.analysis.quantities import BY_KEY, QUANTITIES
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.graph import Graph
 from linkviz.window.window import MainWindow

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 
-from linkviz.job.limits import DEFAULTS, run_out
+from linkviz.analysis.limits import DEFAULTS, run_out
 from linkviz.window.lift_limits import LiftLimits, kept_limits
 from linkviz.window.window import MainWindow
 

@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from linkviz.job.setup import Setup
-from linkviz.job.springing import Springing
-from linkviz.job.stance import springs_rise
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.springing import Springing
+from linkviz.analysis.stance.stance import springs_rise
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.vehicle.read import read_vehicle

@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job, Whole
 from linkviz.book.read import parse_job
 from linkviz.book.write import dump_job, quick_text
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.vehicle.outline_files import write_outlines

@@ -9,8 +9,8 @@ import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QApplication
 
-from linkviz.job.curves import Curves
-from linkviz.job.quantities import BY_KEY
+from linkviz.analysis.curves import Curves
+from linkviz.analysis.quantities import BY_KEY
 from linkviz.units import Unit
 from linkviz.window.marks import DASH, band_path, marker_path, nudge
 from linkviz.window.plot import Plot

@@ -10,7 +10,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QDrag, QGuiApplication, QImage
 from PySide6.QtTest import QTest
 
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
 from linkviz.picture import against
 from linkviz.session.document import Document
 from linkviz.window import dialogs, share

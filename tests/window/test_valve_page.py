@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 
-from linkviz.job.brake_words import BRAKE_CAUTIONS, FORGOTTEN
-from linkviz.job.setup import Setup
+from linkviz.analysis.setup import Setup
+from linkviz.analysis.stance.brake_words import BRAKE_CAUTIONS, FORGOTTEN
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.vehicle.read import read_vehicle

@@ -9,15 +9,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QCheckBox, QFileDialog, QHBoxLayout, QLabel, QPushButton, QWidget
 
+from linkviz.analysis.bracket.design import Design, design, follow
+from linkviz.analysis.bracket.stock import Proposal, propose
+from linkviz.analysis.bracket.stock_words import others, proposed
+from linkviz.analysis.bracket.table import BracketTable
+from linkviz.analysis.findings import CAUTIONS
+from linkviz.analysis.limits import LinkLimits
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.errors import LinkvizError
-from linkviz.job.bracket_design import Design, design, follow
-from linkviz.job.bracket_table import BracketTable
-from linkviz.job.findings import CAUTIONS
-from linkviz.job.limits import LinkLimits
-from linkviz.job.stock import Proposal, propose
-from linkviz.job.stock_words import others, proposed
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.stock import SUFFIX, Stock

@@ -7,12 +7,12 @@ from dataclasses import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from linkviz.analysis.bracket.loads import bar_end_of, frame_bracket_of
 from linkviz.bracket.defaults import default_bracket
 from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.plates import MOST_TENSILE, drop_plates
 from linkviz.errors import LinkvizError
-from linkviz.job.bracket_loads import bar_end_of, frame_bracket_of
 from linkviz.picture.bracket_views import BracketScene
 from linkviz.session.document import Document
 from linkviz.session.session import Session

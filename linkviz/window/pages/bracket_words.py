@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from linkviz.analysis.bracket.changes import AnchorRow
+from linkviz.analysis.bracket.design import Design, loads_said, raised_said
+from linkviz.analysis.bracket.goals import Goal
 from linkviz.bracket.check import Check
 from linkviz.bracket.parts import DropBracket
-from linkviz.job.bracket_changes import AnchorRow
-from linkviz.job.bracket_design import Design, loads_said, raised_said
-from linkviz.job.bracket_goals import Goal
 from linkviz.session.tables import length_shown
 from linkviz.units import Unit, format_length, length_number
 

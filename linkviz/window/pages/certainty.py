@@ -120,7 +120,7 @@ class Certainty(QWidget):
         rows: list[tuple[str, str, str]] = []
         lines: tuple[tuple[str, str], ...] = ()
         if found is not None:
-            from linkviz.job.certainty import blame_words, sentences
+            from linkviz.analysis.doubt.certainty import blame_words, sentences
 
             lines = tuple((s.text, "" if doubt.stale else s.icon) for s in sentences(found, view.unit, self._keys))
             label, causes = found.measure_again(self._keys)

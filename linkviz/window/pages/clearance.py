@@ -15,9 +15,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from linkviz.analysis.compare import Worst
+from linkviz.analysis.findings import place_words
 from linkviz.errors import LinkvizError
-from linkviz.job.compare import Worst
-from linkviz.job.findings import place_words
 from linkviz.session import edits, outline
 from linkviz.session.document import Document
 from linkviz.session.edits import ViewName

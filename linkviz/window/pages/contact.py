@@ -8,13 +8,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
+from linkviz.analysis.build import Build
+from linkviz.analysis.clearance.answers import Answers
+from linkviz.analysis.clearance.contact_map import ContactMap, contact_map
+from linkviz.analysis.clearance.pairs import Pair, possible_pairs, watched_pairs, with_pair
+from linkviz.analysis.clearance.words import clearance_sentences, guessed_short, guessed_words, pair_row
+from linkviz.analysis.findings import place_words
 from linkviz.errors import LinkvizError
-from linkviz.job.answers import Answers
-from linkviz.job.build import Build
-from linkviz.job.clearance_words import clearance_sentences, guessed_short, guessed_words, pair_row
-from linkviz.job.contact_map import ContactMap, contact_map
-from linkviz.job.findings import place_words
-from linkviz.job.pairs import Pair, possible_pairs, watched_pairs, with_pair
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.view import View

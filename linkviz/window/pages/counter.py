@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.job.findings import Findings
+from linkviz.analysis.findings import Findings
 from linkviz.session.document import Document
 from linkviz.session.doubt import Doubt
 from linkviz.session.session import Session
@@ -192,7 +192,7 @@ class Columns(QTableWidget):
         self._doubted = seen
         found = {}
         if doubt.found is not None:
-            from linkviz.job.certainty import ranges
+            from linkviz.analysis.doubt.certainty import ranges
 
             found = dict(ranges(doubt.found, unit))
         ink = QColor(self._colours.line if doubt.stale else self._colours.soft)

@@ -13,11 +13,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from linkviz.analysis.findings import CAUTIONS
+from linkviz.analysis.stance.springing import FRONT, SPACER, Load, Springing, rate_of, springing_problems
+from linkviz.analysis.stance.stance import from_springs, springs_rise
+from linkviz.analysis.stance.stance_words import source_words, stance_rows, stance_sentences
 from linkviz.errors import LinkvizError
-from linkviz.job.findings import CAUTIONS
-from linkviz.job.springing import FRONT, SPACER, Load, Springing, rate_of, springing_problems
-from linkviz.job.stance import from_springs, springs_rise
-from linkviz.job.stance_words import source_words, stance_rows, stance_sentences
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.units import Unit, format_length, parse_number

@@ -26,7 +26,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from linkviz.job.contact_map import ContactMap
+from linkviz.analysis.clearance.contact_map import ContactMap
 from linkviz.linkage.layout import Array
 from linkviz.units import Unit, from_mm, length_number
 from linkviz.window.theme import LIGHT, Colours

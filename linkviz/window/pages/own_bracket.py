@@ -7,9 +7,9 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
+from linkviz.analysis.bracket.table import BracketTable
 from linkviz.bracket.parts import DropBracket
 from linkviz.errors import FileRefused, LinkvizError
-from linkviz.job.bracket_table import BracketTable
 from linkviz.session import tables
 from linkviz.session.session import Session
 from linkviz.units import Unit

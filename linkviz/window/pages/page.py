@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from linkviz.job.compare import Name
+from linkviz.analysis.compare import Name
 from linkviz.session.document import Document
 from linkviz.session.doubt import UNKNOWN, Doubt
 from linkviz.session.live import Frame

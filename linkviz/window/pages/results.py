@@ -8,7 +8,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QFontMetrics, QIcon, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QSizePolicy, QTableWidget, QTableWidgetItem
 
-from linkviz.job.telling import Row
+from linkviz.analysis.telling import Row
 from linkviz.window.icons import icon
 from linkviz.window.theme import LIGHT, Colours, scaled
 

@@ -8,10 +8,10 @@ from typing import Any, Final
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from linkviz.analysis.bracket.table import LoadCaseTable, RulesTable
 from linkviz.book.model import Job
 from linkviz.bracket.loads import CASES
 from linkviz.errors import FileRefused, LinkvizError
-from linkviz.job.bracket_table import LoadCaseTable, RulesTable
 from linkviz.session import tables
 from linkviz.session.session import Session
 from linkviz.units import Unit

@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from linkviz.analysis.stance.brake_valve import RISE, ValveBracket, ValveResult, bracket_problems, brake_valve
+from linkviz.analysis.stance.brake_words import BRAKE_CAUTIONS, FORGOTTEN, TITLES, title, valve_rows, valve_sentences
 from linkviz.errors import LinkvizError
-from linkviz.job.brake_valve import RISE, ValveBracket, ValveResult, bracket_problems, brake_valve
-from linkviz.job.brake_words import BRAKE_CAUTIONS, FORGOTTEN, TITLES, title, valve_rows, valve_sentences
 from linkviz.picture.valve_view import valve_view
 from linkviz.session.session import Session
 from linkviz.units import Unit, format_length, length_number, parse_length

@@ -19,9 +19,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import STATUSES, Job, SetupTable, State
 from linkviz.book.problems import LONGEST_LINE
-from linkviz.job.setup import Setup
 from linkviz.units import Unit, format_length
 
 LINES = (

@@ -18,11 +18,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job
 from linkviz.book.problems import LONGEST_LINE
 from linkviz.book.read import read_either
 from linkviz.errors import LinkvizError
-from linkviz.job.setup import Setup
 from linkviz.session.document import DEMO_LIFT, LIFT_RANGE, Document
 from linkviz.units import Unit, to_mm
 from linkviz.vehicle.model import Vehicle

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
+from linkviz.analysis.study import Study
 from linkviz.errors import LinkvizError
-from linkviz.job.study import Study
 from linkviz.picture.scene import from_view, to_view
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName

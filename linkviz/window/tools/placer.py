@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
+from linkviz.analysis.photo import Photo, Place, placed, placed_by_distance
 from linkviz.errors import LinkvizError
-from linkviz.job.photo import Photo, Place, placed, placed_by_distance
 from linkviz.picture.scene import from_view, to_view
 from linkviz.session.edits import ViewName
 from linkviz.session.session import Session

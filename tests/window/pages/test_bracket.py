@@ -10,11 +10,11 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 
-from linkviz.job.bracket_design import design
-from linkviz.job.bracket_table import BracketTable
-from linkviz.job.catalogue import read_catalogue
-from linkviz.job.limits import LinkLimits
-from linkviz.job.setup import Setup
+from linkviz.analysis.bracket.catalogue import read_catalogue
+from linkviz.analysis.bracket.design import design
+from linkviz.analysis.bracket.table import BracketTable
+from linkviz.analysis.limits import LinkLimits
+from linkviz.analysis.setup import Setup
 from linkviz.picture.shapes import Label
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.session.document import Document

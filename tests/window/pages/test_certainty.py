@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from linkviz.job.setup import Setup
-from linkviz.job.uncertainty import Uncertainty, run
+from linkviz.analysis.doubt.uncertainty import Uncertainty, run
+from linkviz.analysis.setup import Setup
 from linkviz.session import doubt
 from linkviz.session.document import Document
 from linkviz.session.view import View
@@ -133,7 +133,9 @@ def test_stages_report_their_share_of_all(window: MainWindow) -> None:
 
 
 def test_it_is_not_loaded_with_the_window() -> None:
-    code = "import sys, linkviz.window.main; print([m for m in sys.modules if m.startswith('linkviz.job.unc')])"
+    code = (
+        "import sys, linkviz.window.main; print([m for m in sys.modules if m.startswith('linkviz.analysis.doubt.unc')])"
+    )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor
 from pytestqt.qtbot import QtBot
 
-from linkviz.job.pairs import watched_pairs
+from linkviz.analysis.clearance.pairs import watched_pairs
 from linkviz.window.pages.clearance import ClearancePage
 from linkviz.window.pages.map_view import MapView, gap_at
 from linkviz.window.window import MainWindow

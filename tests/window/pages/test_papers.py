@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QFileDialog
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job
-from linkviz.job.setup import Setup
 from linkviz.papers.registry import NAMES, PAPERS
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document

@@ -9,12 +9,12 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QPushButton
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.compare import side_by_side
 from linkviz.book.model import STATUSES, Job, Printed, Whole
 from linkviz.book.read import read_job
 from linkviz.book.recover import recover
 from linkviz.book.write import write_job
-from linkviz.job.setup import Setup
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.session.session import Session

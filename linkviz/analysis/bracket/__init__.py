@@ -1,0 +1,1 @@
+"""The drop bracket on a vehicle: bounds, goals, holes, strength, stock."""

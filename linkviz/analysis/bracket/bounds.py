@@ -1,0 +1,152 @@
+"""How long a drop can be on a vehicle: links, ground, axle, strength, each with its reason."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from linkviz.analysis.bracket.goals import ground_clearance
+from linkviz.analysis.bracket.loads import cases_at, frame_bracket_of
+from linkviz.analysis.bracket.room import Room
+from linkviz.analysis.build import Build
+from linkviz.analysis.compare import ROLLS
+from linkviz.analysis.goals import LONGEST, restore_drop
+from linkviz.analysis.limits import DEFAULTS, HIGHEST, LinkLimits, run_out
+from linkviz.analysis.setup import Setup
+from linkviz.bracket.lengths import Bound
+from linkviz.bracket.loads import CASES, LoadCase
+from linkviz.bracket.parts import DropBracket
+from linkviz.bracket.strength import Longest, longest_drop
+from linkviz.linkage.layout import BAR
+from linkviz.linkage.solve import solve
+from linkviz.units import Unit, format_length
+from linkviz.vehicle.model import Vehicle
+
+_TUBE = 0.115
+"""Radius of the axle tube over that of the tyre, where it was not measured: as the drawing takes it."""
+_HEAD = 12.0
+"""Bolt head outside a plate, mm."""
+
+
+def links_bound(vehicle: Vehicle, limits: LinkLimits = DEFAULTS, unit: Unit = "mm") -> Bound | None:
+    """Return the drop that puts right the highest lift the trailing links allow; None if they allow any."""
+    first = run_out(vehicle, limits).first
+    lift = HIGHEST if first is None else first.lift
+    drop = restore_drop(vehicle, lift)
+    if first is None or drop is None:
+        return None
+    return Bound(
+        "links",
+        drop,
+        f"from a lift of {format_length(lift, unit)} on {first.said(unit)}; a longer drop would serve lifts that need "
+        "other trailing links first",
+    )
+
+
+def ground_bound(vehicle: Vehicle, setup: Setup, bracket: DropBracket, room: Room, unit: Unit = "mm") -> Bound:
+    """Return the drop with which the bracket's lower end comes as near to the ground as it may, at full jounce."""
+    left = ground_clearance(vehicle, setup.with_(drop=0.0), bracket.end_bottom)
+    return Bound(
+        "ground",
+        max(left - room.ground, 0.0),
+        f"its lower end must stay {format_length(room.ground, unit)} above the ground at full jounce",
+        f"height without a drop {left:.1f} mm - {room.ground:.1f} mm",
+    )
+
+
+def axle_bound(vehicle: Vehicle, setup: Setup, bracket: DropBracket, room: Room, unit: Unit = "mm") -> Bound | None:
+    """Return the drop with which the bracket comes as near to the axle tube as it may, at full jounce.
+
+    Level and rolled either way. None where the bracket passes in front of or behind the tube. The tube is straight
+    from wheel to wheel; its radius is taken from the tyre's, as in the drawing. Coils, dampers and the housing of the
+    differential are not looked at.
+    """
+    frame = frame_bracket_of(vehicle)
+    inside = bracket.inside_bottom(frame) if frame else 60.0
+    reach = inside / 2.0 + bracket.thickness + _HEAD
+    tube = _TUBE * vehicle.axle.tyre_radius + room.axle
+    build = Build.of(vehicle, setup)
+    at = build.layout.frame[BAR]
+    heave = np.full(len(ROLLS), vehicle.travel.window[1] - setup.lift)
+    poses = solve(build.layout, heave, np.array(ROLLS))
+    beside = poses.place(build.layout.centre, np.array([[0.0, at[1] - build.layout.centre[1], 0.0]]))[:, 0]
+    apart = np.maximum(np.abs(at[0] - beside[:, 0]) - reach, 0.0)
+    meets = apart < tube
+    if not meets.any():
+        return None
+    top = beside[meets, 2] + np.sqrt(tube**2 - apart[meets] ** 2)
+    room_left = float(vehicle.links.lateral_bar.frame[2] - bracket.end_bottom - top.max())
+    return Bound(
+        "axle",
+        max(room_left, 0.0),
+        f"its lower end must stay {format_length(room.axle, unit)} clear of the axle tube at full jounce",
+    )
+
+
+def strength_bound(
+    vehicle: Vehicle,
+    setup: Setup,
+    bracket: DropBracket,
+    shortest: float,
+    cases: Sequence[LoadCase] = CASES,
+) -> Longest | None:
+    """Return the longest drop that passes every check of strength; None without the mass on the rear axle."""
+    if vehicle.mass is None:
+        return None
+    low = max(math.ceil(shortest), math.ceil(bracket.anchor))
+    return longest_drop(
+        bracket,
+        frame_bracket_of(vehicle),
+        lambda drops: cases_at(vehicle, setup, bracket, drops, cases),
+        float(low),
+        LONGEST,
+    )
+
+
+def longest_drops(
+    vehicle: Vehicle,
+    setup: Setup,
+    bracket: DropBracket,
+    shortest: float,
+    cases: Sequence[LoadCase] = CASES,
+    limits: LinkLimits = DEFAULTS,
+    room: Room | None = None,
+    unit: Unit = "mm",
+) -> tuple[Bound, ...]:
+    """Return the bounds from above, the shortest first: the first one binds.
+
+    Parameters
+    ----------
+    vehicle, setup : Vehicle, Setup
+        The lift.
+    bracket : DropBracket
+        Its sizes; its holes do not matter.
+    shortest : float
+        The shortest drop, mm: strength is looked at from there on.
+    cases, limits, room
+        Load cases, limits of the trailing links, room to leave.
+    unit : {"mm", "in"}
+        Unit of the words.
+    """
+    room = room or Room()
+    found = [
+        links_bound(vehicle, limits, unit),
+        ground_bound(vehicle, setup, bracket, room, unit),
+        axle_bound(vehicle, setup, bracket, room, unit),
+    ]
+    strength = strength_bound(vehicle, setup, bracket, shortest, cases)
+    if strength is not None and strength.check is not None:
+        check = strength.check
+        found.append(
+            Bound(
+                "strength",
+                strength.drop or 0.0,
+                f"{check.words[:1].lower()}{check.words[1:]} reaches its allowable ({check.case})"
+                if strength.drop is not None
+                else f"no drop passes: {check.words[:1].lower()}{check.words[1:]} ({check.case})",
+                check.formula,
+            )
+        )
+    return tuple(sorted((bound for bound in found if bound is not None), key=lambda bound: bound.drop))

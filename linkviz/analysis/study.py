@@ -1,0 +1,193 @@
+"""What a build does at many states: the pose and everything read off it, in one value."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from linkviz.analysis.build import Build, solid_of
+from linkviz.clearance.gap import gap
+from linkviz.linkage import measures
+from linkviz.linkage.layout import Array
+from linkviz.linkage.pose import Poses
+from linkviz.linkage.solve import solve_all
+from linkviz.vehicle.model import Envelope
+
+Nearest = tuple[NDArray[np.intp], Array, Array, Array]
+"""(near, gap, on_shaft, on_solid) as in `Study`."""
+
+
+@dataclass(frozen=True, eq=False)
+class Study:
+    """One build at n states; arrays have shape (n,) unless said. What is read off is worked out when first asked for.
+
+    Attributes
+    ----------
+    build : Build
+        What was studied.
+    travel, roll : ndarray
+        The states asked for: mm from the lifted rest (jounce +) and rad (left wheel up +).
+    poses : Poses
+        Where the axle stands. Where it cannot get it stands at the limit; `poses.heave` is where it stands.
+    offset : float
+        Axle centre at rest sideways from design, mm, left +.
+    """
+
+    build: Build
+    travel: Array
+    roll: Array
+    poses: Poses
+    offset: float
+
+    def __len__(self) -> int:
+        """Return the number of states."""
+        return len(self.travel)
+
+    def __getitem__(self, which: slice) -> Study:
+        """Return some of the states; what is known of them goes along."""
+        cut = Study(self.build, self.travel[which], self.roll[which], self.poses[which], self.offset)
+        if "nearest" in self.__dict__:
+            cut.__dict__["nearest"] = tuple(part[which] for part in self.nearest)
+        return cut
+
+    @cached_property
+    def sway(self) -> Array:
+        """Return the axle centre sideways from this build's own rest, mm, left +."""
+        return self.poses.y - self.offset
+
+    @cached_property
+    def bar_angle(self) -> Array:
+        """Return the angle of the lateral bar, rad, frame end above axle end +."""
+        return measures.bar_angle(self.build.layout, self.poses)
+
+    @cached_property
+    def pinion_angle(self) -> Array:
+        """Return how far the pinion points up, rad."""
+        return measures.pinion_angle(self.poses, np.radians(self.build.vehicle.axle.pinion_angle_deg))
+
+    @cached_property
+    def roll_centre(self) -> Array:
+        """Return the height of the roll centre above the ground, mm."""
+        return measures.roll_centre(self.build.layout, self.poses, self.build.vehicle.axle.tyre_radius)
+
+    @cached_property
+    def force(self) -> Array:
+        """Return the force in each link, N, tension +, shape (n, 5), in the order of `linkviz.linkage.layout.LINKS`."""
+        return measures.link_force(self.build.layout, self.poses)
+
+    @cached_property
+    def nearest(self) -> Nearest:
+        """Return the smallest gap between the shaft tube and any envelope: (near, gap, on_shaft, on_solid)."""
+        return smallest_gap(self.build, self.poses)
+
+    @property
+    def near(self) -> NDArray[np.intp]:
+        """Return the index of the envelope that is nearest to the shaft; -1 with nothing to touch."""
+        return self.nearest[0]
+
+    @property
+    def gap(self) -> Array:
+        """Return the gap to it, mm; negative is depth; inf with nothing to touch."""
+        return self.nearest[1]
+
+    @property
+    def on_shaft(self) -> Array:
+        """Return where on the shaft that gap is, shape (n, 3), body frame, mm; zero with nothing to touch."""
+        return self.nearest[2]
+
+    @property
+    def on_solid(self) -> Array:
+        """Return where on the envelope that gap is, as `on_shaft`."""
+        return self.nearest[3]
+
+    @property
+    def reached(self) -> NDArray[np.bool_]:
+        """Return whether the axle gets to each state."""
+        return self.poses.reached
+
+    @property
+    def stopped_by(self) -> tuple[str, ...]:
+        """Return, for each state, what stops the axle, or ""."""
+        return self.poses.stopped_by
+
+
+Request = tuple[Build, ArrayLike, ArrayLike]
+"""A build, travels from rest (mm) and rolls (rad); the two are broadcast against each other."""
+
+
+def study(build: Build, travel: ArrayLike, roll: ArrayLike = 0.0) -> Study:
+    """Study one build.
+
+    Parameters
+    ----------
+    build : Build
+        What to study.
+    travel : float or ndarray, shape (n,)
+        Wheel travel from the lifted rest, mm, jounce +.
+    roll : float or ndarray, shape (n,)
+        Roll of the axle, rad, left wheel up +.
+
+    Raises
+    ------
+    ValueError
+        If a travel or a roll is not a finite number.
+    """
+    return study_all([(build, travel, roll)])[0]
+
+
+def study_all(requests: Sequence[Request]) -> list[Study]:
+    """Study several builds in one call of the solver; one `Study` per request."""
+    states = []
+    for build, travel, roll in requests:
+        t, r = np.broadcast_arrays(np.atleast_1d(np.asarray(travel, float)), np.atleast_1d(np.asarray(roll, float)))
+        states.append((build, t, r))
+    # The rest of each build rides along as its last state.
+    rides = [(build.layout, np.append(t, 0.0) - build.setup.lift, np.append(r, 0.0)) for build, t, r in states]
+    return [
+        Study(build, t, r, poses[:-1], float(poses.y[-1]))
+        for (build, t, r), poses in zip(states, solve_all(rides), strict=True)
+    ]
+
+
+def shaft_ends(build: Build, poses: Poses) -> tuple[Array, Array]:
+    """Return both ends of the shaft's axis at each state, shape (n, 3) each, body frame, mm.
+
+    Raises
+    ------
+    ValueError
+        If the vehicle has no driveshaft.
+    """
+    shaft = build.vehicle.driveshaft
+    if shaft is None:
+        raise ValueError("the vehicle has no driveshaft")
+    centre = build.layout.centre
+    pinion = poses.place(centre, np.array([shaft.pinion_joint]) - centre)[:, 0]
+    front = np.broadcast_to(np.array(shaft.front_joint), pinion.shape)
+    return front, pinion
+
+
+def smallest_gap(build: Build, poses: Poses) -> Nearest:
+    """Return the smallest gap over all envelopes at each pose."""
+    shaft, n = build.vehicle.driveshaft, len(poses)
+    if shaft is None or not build.vehicle.envelopes:
+        return np.full(n, -1), np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
+    return nearest(build.vehicle.envelopes, *shaft_ends(build, poses), shaft.radius)
+
+
+def nearest(envelopes: Sequence[Envelope], front: Array, pinion: Array, radius: float) -> Nearest:
+    """Return the smallest gap over envelopes for shafts between ends of shape (n, 3), of a radius, mm."""
+    n = len(front)
+    near = np.full(n, -1)
+    best, on_shaft, on_solid = np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
+    for i, envelope in enumerate(envelopes):
+        found = gap(solid_of(envelope), front, pinion, radius)
+        less = found.distance < best
+        best = np.where(less, found.distance, best)
+        near = np.where(less, i, near)
+        on_shaft = np.where(less[:, None], found.on_shaft, on_shaft)
+        on_solid = np.where(less[:, None], found.on_solid, on_solid)
+    return near, best, on_shaft, on_solid

@@ -1,0 +1,95 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from linkviz.analysis.build import Build
+from linkviz.analysis.clearance.answers import Answers, answers, guessed_sizes
+from linkviz.analysis.clearance.pairs import pair_gap, pair_gaps, watched_pairs, with_pair
+from linkviz.analysis.clearance.words import clearance_sentences, guessed_words, pair_row
+from linkviz.analysis.compare import ROLLS, compare
+from linkviz.analysis.fittings import pair_apart
+from linkviz.analysis.setup import Setup
+from linkviz.linkage.solve import solve
+from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.read import read_vehicle
+
+LIFTED, DROPPED = Setup(lift=100.0), Setup(lift=100.0, drop=90.0)
+
+
+@pytest.fixture(params=demo_vehicle_paths(), ids=lambda path: path.name)
+def build(request: pytest.FixtureRequest) -> Build:
+    return Build.of(read_vehicle(request.param), LIFTED)
+
+
+@pytest.fixture(scope="module")
+def wagon() -> Build:
+    return Build.of(read_vehicle(demo_vehicle_paths()[0]), DROPPED)
+
+
+def test_all_pairs_at_once_are_as_one_by_one(build: Build) -> None:
+    poses = solve(build.layout, np.linspace(-190.0, -20.0, 12), np.tile([0.06, 0.0, -0.06], 4))
+    pairs = watched_pairs(build.vehicle, LIFTED)
+    for found in pair_gaps(build, pairs, poses):
+        assert found.distance == pytest.approx(pair_gap(build, found.pair, poses).distance, abs=1e-7)
+        apart = np.linalg.norm(found.on_one - found.on_other, axis=1)
+        assert apart == pytest.approx(np.abs(found.distance), abs=1e-6)
+
+
+def test_driveshaft_is_worst_where_the_comparison_says(build: Build) -> None:
+    worst = compare(build.vehicle, LIFTED).cases["lifted"].worst
+    assert worst is not None
+    name = build.vehicle.envelopes[worst.envelope].name
+    mine = next(one for one in answers(build).worst if (one.pair.one, one.pair.other) == ("driveshaft", name))
+    assert mine.gap == pytest.approx(worst.gap, abs=1e-6)
+    assert (mine.travel, mine.roll) == pytest.approx((worst.travel, worst.roll))
+    assert mine.sign == "hit"
+
+
+def test_least_to_spare_comes_first(build: Build) -> None:
+    spare = [one.spare for one in answers(build).worst]
+    assert spare == sorted(spare)
+
+
+def test_at_the_travel_left_the_pair_just_touches(build: Build) -> None:
+    found = answers(build)
+    assert found.down is not None
+    for touch in (found.up, found.down):
+        if touch is not None:
+            poses = solve(build.layout, touch.travel - 100.0, touch.roll)
+            assert pair_gap(build, touch.pair, poses).distance[0] == pytest.approx(0.0, abs=0.2)
+
+
+def test_the_stop_holds_the_axle_where_margins_are_kept(wagon: Build) -> None:
+    """Walk up from rest: as long as neither stop is as low as the height found, no pair is inside its margin."""
+    found, stops = answers(wagon), wagon.vehicle.bump_stops
+    assert found.stop_height is not None and stops is not None
+    travel = np.linspace(0.0, 140.0, 141)
+    pairs = watched_pairs(wagon.vehicle, DROPPED)
+    for roll in ROLLS:
+        poses = solve(wagon.layout, travel - 100.0, np.full_like(travel, roll))
+        held = pair_apart(wagon, poses, stops.body, stops.axle).min(axis=1) < found.stop_height + 0.5
+        spare = np.min([gap.distance - gap.pair.margin for gap in pair_gaps(wagon, pairs, poses)], axis=0)
+        assert (spare[~held] >= 0).all()
+    assert any(worst.sign == "warn" for worst in found.worst)
+
+
+def test_sentences(wagon: Build, build: Build) -> None:
+    close = " ".join(s.text for s in clearance_sentences(wagon, answers(wagon), "mm"))
+    assert "10 mm was asked for" in close
+    assert "of rebound are left before" in close
+    assert "bump stop" in close
+    lifted = clearance_sentences(build, answers(build), "in")
+    assert lifted[0].icon == "hit" and "touch" in lifted[0].text
+    assert pair_row(answers(build).worst[0], "mm")[2].startswith("touches")
+    assert "lateral bar, radius" in guessed_words(build)
+    assert "bracket_lip" not in guessed_sizes(build)
+
+
+def test_nothing_watched(wagon: Build) -> None:
+    vehicle = wagon.vehicle
+    for pair in watched_pairs(vehicle, DROPPED):
+        vehicle = with_pair(vehicle, pair, watch=False, margin=None)
+    bare = Build.of(vehicle, DROPPED)
+    assert answers(bare) == Answers((), None, None, None)
+    assert "No pair" in clearance_sentences(bare, answers(bare), "mm")[0].text
