@@ -43,7 +43,7 @@ def sure(window: MainWindow, qtbot: Any, monkeypatch: pytest.MonkeyPatch) -> Ite
     window.doubts = Doubts(window, still_ms=0)
     window.doubts.changed.connect(lambda: window._told("view"))
     window.frame_now()
-    qtbot.waitUntil(lambda: not window.doubts.busy, timeout=30000)
+    qtbot.waitUntil(lambda: not window.doubts.busy, timeout=90_000)
     window.frame_now()
     yield window
     window.doubts.wait()
