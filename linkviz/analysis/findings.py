@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -52,6 +52,8 @@ def findings(
     springing: Springing | None = None,
     stock: Proposal | None = None,
     valve: ValveResult | None = None,
+    restore: float | None = None,
+    at_hand_for: float | None = None,
     later: bool = False,
 ) -> Findings:
     """Put a comparison into words.
@@ -69,14 +71,24 @@ def findings(
     stock : Proposal, optional
         What the shop's stock has, if it is at hand.
     valve : ValveResult, optional
-        What the brake valve does, if it is at hand; worked out here if not.
+        What the brake valve does, if it is at hand; worked out here if not. Stale if it is of another setup.
+    restore : float, optional
+        `linkviz.analysis.goals.restore_drop`, mm, if it is at hand; worked out here if not.
+    at_hand_for : float, optional
+        Lift for which `clear`, `restore` and `stock` were worked out, mm, if not for this one: they are stale then.
     later : bool
         Whether what is not at hand is left out rather than worked out: it comes later.
     """
     vehicle = comparison.vehicle
     if valve is None and not later and vehicle.brake_valve is not None:
         valve = brake_valve(vehicle, comparison.setup, springing)
-    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, clear, stock, valve)))
+    lift = comparison.setup.lift
+    if restore is None and not later and lift > 0:
+        restore = restore_drop(vehicle, lift)
+    advice = _advice(unit, restore, clear, stock)
+    if at_hand_for is not None and at_hand_for != lift:
+        advice = _stale(advice)
+    return Findings(_rows(comparison, unit), tuple(_sentences(comparison, unit, tuple(advice), valve)))
 
 
 # -- the table
@@ -221,7 +233,7 @@ def _stands(y: float, unit: Unit) -> str:
 
 
 def _sentences(
-    comparison: Comparison, unit: Unit, clear: float | None, stock: Proposal | None, valve: ValveResult | None
+    comparison: Comparison, unit: Unit, advice: tuple[Sentence, ...], valve: ValveResult | None
 ) -> list[Sentence]:
     cases, vehicle, setup = comparison.cases, comparison.vehicle, comparison.setup
     built, lifted, corrected = cases["as built"], cases.get("lifted"), cases.get("corrected")
@@ -249,7 +261,7 @@ def _sentences(
         result += _touching(vehicle, lifted, unit)
         result += _stopped(lifted)
         # what to do about it comes before all that is only to be known
-        result += _advice(vehicle, setup.lift, unit, clear, stock)
+        result += advice
     if corrected is not None:
         parts = _parts(comparison, unit)
         better = lifted is None or corrected.swing <= lifted.swing
@@ -265,15 +277,17 @@ def _sentences(
     last = corrected or lifted or built
     result += _steep(last, built) + _short(last, unit)
     if valve is not None:
-        result += counter_sentences(valve, unit)
+        said = counter_sentences(valve, unit)
+        result += said if valve.setup == setup else _stale(said)
     return result
 
 
-def _advice(
-    vehicle: Vehicle, lift: float, unit: Unit, clear: float | None, stock: Proposal | None
-) -> Iterator[Sentence]:
+def _stale(sentences: Iterable[Sentence]) -> Iterator[Sentence]:
+    return (replace(sentence, stale=True) for sentence in sentences)
+
+
+def _advice(unit: Unit, restore: float | None, clear: float | None, stock: Proposal | None) -> Iterator[Sentence]:
     """Yield what would put a lift right: a drop, and what the stock has."""
-    restore = restore_drop(vehicle, lift)
     if restore is not None:
         text = f"A drop of {format_length(restore, unit)} gives the bar back the angle it was built with"
         if clear is not None and clear > 0:

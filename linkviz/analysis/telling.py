@@ -26,7 +26,8 @@ class Row:
 
 @dataclass(frozen=True)
 class Sentence:
-    """A sentence a customer understands, with its icon."""
+    """A sentence a customer understands, with its icon; `stale` if it is of before the last change."""
 
     text: str
     icon: str = ""
+    stale: bool = False

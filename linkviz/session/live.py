@@ -13,7 +13,7 @@ import numpy as np
 from linkviz.analysis.build import Build
 from linkviz.analysis.compare import Comparison, Name, compare, zones
 from linkviz.analysis.findings import Findings, findings
-from linkviz.analysis.goals import clear_drop
+from linkviz.analysis.goals import clear_drop, restore_drop
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
 from linkviz.analysis.study import Study, study_all
@@ -66,7 +66,7 @@ class Slow:
     """What takes too long for the thread that paints.
 
     `zones` of the envelopes, the smallest drop that clears, mm, what the stock has for it, what clearance of all
-    pairs comes down to, and what the brake valve does.
+    pairs comes down to, what the brake valve does, and the drop that gives the bar its angle back, mm.
     """
 
     zones: tuple[Zone, ...]
@@ -74,6 +74,10 @@ class Slow:
     stock: Proposal | None = None
     answers: Answers | None = None
     valve: ValveResult | None = None
+    restore: float | None = None
+
+
+_NOTHING = Slow((), None)
 
 
 def slow_work(document: Document, stock: Stock | None = None) -> Slow:
@@ -87,14 +91,14 @@ def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     valve = brake_valve(vehicle, document.setup, document.job.springing) if vehicle.brake_valve is not None else None
     if lift <= 0:
         return Slow(found, None, None, known, valve)
-    clear = clear_drop(vehicle, lift)
+    clear, restore = clear_drop(vehicle, lift), restore_drop(vehicle, lift)
     catalogue = stock.there() if stock is not None else None
     if catalogue is None:
-        return Slow(found, clear, None, known, valve)
+        return Slow(found, clear, None, known, valve, restore)
     from linkviz.analysis.bracket.stock import propose
     from linkviz.book.rules import rules_of
 
-    return Slow(found, clear, propose(vehicle, lift, catalogue, rules_of(document.job)), known, valve)
+    return Slow(found, clear, propose(vehicle, lift, catalogue, rules_of(document.job)), known, valve, restore)
 
 
 def swept_work(key: tuple[Document, str]) -> Swept | None:
@@ -123,7 +127,7 @@ class Live:
         self._stood: tuple[Study, ...] = ()
         self._slow_for: Document | None = None
         self._slow_stock: Path | None = None
-        self._slow = Slow((), None)
+        self._slow = _NOTHING
         self._swept: Swept | None = None
 
     # -- slow work
@@ -219,16 +223,24 @@ class Live:
 
     def _words_for(self, comparison: Comparison, document: Document) -> Callable[[], Findings]:
         """Return what puts a comparison into words, with what is known now of the slow part."""
-        same_lift = self._slow_for is not None and (
-            self._slow_for.vehicle is document.vehicle and self._slow_for.setup.lift == document.setup.lift
-        )
-        slow = self._slow if same_lift else Slow((), None)
-        unit = self._session.view.unit
-        key = (id(document.vehicle), document.setup, unit, slow.clear, id(slow.stock), id(slow.valve))
+        slow, known = _NOTHING, self._slow_for
+        if known is not None and known.vehicle is document.vehicle:
+            slow = self._slow
+        unit, lift = self._session.view.unit, None if known is None else known.setup.lift
+        key = (*comparison.cases.values(), document.setup, unit, slow)
 
         def say() -> Findings:
             if self._words is None or self._words[0] != key:
-                words = findings(comparison, unit, slow.clear, stock=slow.stock, valve=slow.valve, later=True)
+                words = findings(
+                    comparison,
+                    unit,
+                    slow.clear,
+                    stock=slow.stock,
+                    valve=slow.valve,
+                    restore=slow.restore,
+                    at_hand_for=lift,
+                    later=True,
+                )
                 self._words = (key, words)
             return self._words[1]
 

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 
 from linkviz.window.window import MainWindow
 
@@ -51,6 +52,33 @@ def test_at_design_height_the_heading_says_so(window: MainWindow) -> None:
     window.session.edit_setup("ride height", lift=0.0)
     window.frame_now()
     assert window.side.page("counter").heading.text() == "The axle as it was built"
+
+
+def test_advice_of_before_the_last_change_stays_and_is_marked_until_the_new_one_is_there(
+    window: MainWindow, qtbot: Any
+) -> None:
+    sentences = window.side.page("counter").sentences
+
+    def advice() -> QLabel:
+        labels = [label for label in sentences.findChildren(QLabel) if "gives the bar back" in label.text()]
+        return labels[0]
+
+    def now() -> bool:
+        return window.frame is not None and not window.frame.stale
+
+    qtbot.waitUntil(now, timeout=20000)
+    before = advice().text()
+    assert advice().isEnabled() and not advice().toolTip()
+    window.session.edit_setup("ride height", lift=60.0)
+    window.frame_now()
+    assert advice().text() == before
+    assert not advice().isEnabled()
+    assert advice().toolTip().startswith("Of before the last change")
+    # what the columns and the first sentence say is of this very moment
+    assert "60 mm" in sentences.texts()[0]
+    qtbot.waitUntil(now, timeout=20000)
+    assert advice().text() != before
+    assert advice().isEnabled() and not advice().toolTip()
 
 
 # -- Vehicle

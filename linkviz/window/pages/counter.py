@@ -319,7 +319,8 @@ class CounterPage(Page):
         self.columns.show_findings(found)
         self.columns.show_doubt(moment.doubt, moment.view.unit)
         self.certainty.show_doubt(moment.doubt, moment.view)
-        self.sentences.show_sentences(tuple((s.text, s.icon) for s in found.sentences))
+        said = found.sentences
+        self.sentences.show_sentences(tuple((s.text, s.icon) for s in said), tuple(s.stale for s in said))
         put(self.cautions, "\n".join(found.cautions))
 
     def first_widget(self) -> QWidget:

@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWi
 from linkviz.window.icons import pixmap
 from linkviz.window.theme import LIGHT, Colours, scaled
 
+_STALE = "Of before the last change; it is being worked out."
+
 
 class Sentences(QWidget):
     """Plain sentences, each with its sign; the labels are kept and only their text changes.
@@ -37,8 +39,8 @@ class Sentences(QWidget):
         """Return the sentences that are shown."""
         return tuple(text.text() for row, _, text in self._rows if not row.isHidden())
 
-    def show_sentences(self, sentences: tuple[tuple[str, str], ...]) -> None:
-        """Show sentences, each a text and a sign."""
+    def show_sentences(self, sentences: tuple[tuple[str, str], ...], stale: tuple[bool, ...] = ()) -> None:
+        """Show sentences, each a text and a sign; those that are of before the last change are dimmed."""
         while len(self._rows) < len(sentences):
             row = QWidget()
             line = QHBoxLayout(row)
@@ -64,6 +66,12 @@ class Sentences(QWidget):
             if not there:
                 continue
             words, name = sentences[i]
+            old = i < len(stale) and stale[i]
+            if text.isEnabled() == old:
+                text.setEnabled(not old)
+                text.setToolTip(_STALE if old else "")
+            if old:
+                name = ""
             if text.text() != words:
                 text.setText(words)
             name = name or "info"
