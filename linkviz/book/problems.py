@@ -33,9 +33,9 @@ SETUP: Final = {
 """Sensible values of a setup, mm."""
 
 
-def job_problems(job: Job) -> list[Problem]:
-    """Return everything about a job that makes no sense; lengths are worded in the unit the job declares."""
-    say = Words(job.units)
+def job_problems(job: Job, say: Words | None = None) -> list[Problem]:
+    """Return everything about a job that makes no sense, worded as a file in the unit the job declares by default."""
+    say = say or Words(job.units)
     found: list[Problem] = []
     for key in ("number", "name", "customer", "contact", "status", "opened"):
         found += _line(key, getattr(job, key))

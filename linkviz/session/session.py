@@ -143,7 +143,7 @@ class Session:
             If the vehicle would not be usable; the document is untouched.
         """
         try:
-            good = checked(document, self.document)
+            good = checked(document, self.document, self.view.unit)
         except EditRefused as error:
             self._refuse(error)
             return
@@ -183,7 +183,7 @@ class Session:
         A state with problems is not shown; the last good one stays, and `last_error` says why.
         """
         try:
-            good = checked(document, self.document)
+            good = checked(document, self.document, self.view.unit)
         except EditRefused as error:
             self.last_error = str(error)
             return False

@@ -11,6 +11,7 @@ from linkviz.units import Unit
 from linkviz.vehicle.model import Envelope, Part, Vehicle
 from linkviz.vehicle.problems import part_problems
 from linkviz.vehicle.take import BAD, Taker
+from linkviz.vehicle.wording import Words
 from linkviz.vehicle.write import envelope_tables
 
 EXPECTED = 'envelopes as in a vehicle file: units = "mm", then tables [[envelopes]]; copy one in Linkviz first'
@@ -67,7 +68,7 @@ def parse_envelopes(text: str, where: str = "clipboard") -> tuple[Envelope, ...]
     parts: dict[str, Part] = {
         f"envelopes[{i}]": envelope for i, envelope in enumerate(taken) if isinstance(envelope, Envelope)
     }
-    problems += part_problems(parts, unit)
+    problems += part_problems(parts, Words(unit))
     if problems or len(parts) < len(taken):
         raise FileRefused(where, problems or [Problem("envelopes", "something that is no table", EXPECTED)])
     return tuple(envelope for envelope in taken if isinstance(envelope, Envelope))

@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from linkviz.errors import Problem
-from linkviz.units import Unit
 from linkviz.vehicle import bar_mount, braking, fittings, outlines
 from linkviz.vehicle.model import (
     Axle,
@@ -66,13 +65,15 @@ LONGEST_NAME: Final = 200
 """Longest name, characters."""
 
 
-def problems_of(vehicle: Vehicle) -> list[Problem]:
+def problems_of(vehicle: Vehicle, say: Words | None = None) -> list[Problem]:
     """Return everything about a vehicle that makes no sense.
 
     Parameters
     ----------
     vehicle : Vehicle
         The vehicle, also one that has just been edited.
+    say : Words or None
+        How lengths are worded; None words them as those of a file in the unit the vehicle declares.
 
     Returns
     -------
@@ -98,12 +99,11 @@ def problems_of(vehicle: Vehicle) -> list[Problem]:
         parts["brake_valve.law"] = vehicle.brake_valve.law
     if vehicle.brakes is not None:
         parts |= {"brakes.front": vehicle.brakes.front, "brakes.rear": vehicle.brakes.rear}
-    return [*name_problems("name", vehicle.name), *part_problems(parts, vehicle.units)]
+    return [*name_problems("name", vehicle.name), *part_problems(parts, say or Words(vehicle.units))]
 
 
-def part_problems(parts: Parts, units: Unit) -> list[Problem]:
+def part_problems(parts: Parts, say: Words) -> list[Problem]:
     """Return what is wrong with the parts there are; a missing one is not this function's matter."""
-    say = Words(units)
     return [problem for check in CHECKS for problem in check(parts, say)]
 
 

@@ -18,6 +18,7 @@ from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.problems import name_problems, part_problems
 from linkviz.vehicle.take import BAD, Taker, shown
 from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.wording import Words
 
 FORMAT = "linkviz-vehicle/1"
 """The format this program reads and writes."""
@@ -100,7 +101,7 @@ def vehicle_from_data(data: dict[str, Any], where: str = "vehicle") -> Vehicle:
     if isinstance(data.get("name"), str):
         problems += name_problems("name", data["name"])
     if sure:
-        problems += part_problems(taker.taken, unit)
+        problems += part_problems(taker.taken, Words(unit))
     if problems or vehicle is BAD:
         raise FileRefused(where, problems)
     assert isinstance(vehicle, Vehicle)

@@ -34,10 +34,13 @@ class Words:
     ----------
     units : {"mm", "in"}
         Unit of the file.
+    typed : bool
+        Whether the lengths were typed in that unit into the window, and stand in no file.
     """
 
-    def __init__(self, units: Unit) -> None:
+    def __init__(self, units: Unit, typed: bool = False) -> None:
         self.units = units
+        self.typed = typed
 
     def length(self, mm: float) -> str:
         """Return a length in the unit of the file, and in mm beside it if that is inches."""
@@ -67,7 +70,10 @@ class Words:
         typed = from_mm(mm, self.units)
         other: Unit = "in" if self.units == "mm" else "mm"
         as_other = typed * MM_PER_INCH if other == "in" else typed
-        if allowed.least <= as_other <= allowed.most:
+        meant = allowed.least <= as_other <= allowed.most
+        if self.typed:
+            return f", or type its unit with it: {short(typed)} {other}" if meant else ""
+        if meant:
             long = "inches" if other == "in" else "millimetres"
             return f', or, if the lengths in this file are {long}, write units = "{other}"'
         return f', or check units = "{self.units}" (is the file in {"inches" if other == "in" else "millimetres"}?)'

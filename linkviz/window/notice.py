@@ -19,7 +19,8 @@ LINGER_MS = 9000
 class Notice(QFrame):
     """The message bar, lying over the lower edge of its parent, so that nothing jumps when it comes and goes.
 
-    A message that was said (`say`) goes after a while; a standing one (`stand`) stays while it holds.
+    A message that was said (`say`) goes after a while, what was refused (`refuse`) also once something else was done
+    (`settle`); a standing one (`stand`) stays while it holds.
 
     Parameters
     ----------
@@ -36,6 +37,7 @@ class Notice(QFrame):
         self._said: tuple[str, Kind] = ("", "info")
         self._standing: tuple[str, Kind] = ("", "info")
         self._shown: tuple[str, Kind] = ("", "info")
+        self._refused = False
         self._picture = QLabel()
         self.text = QLabel()
         self.text.setAccessibleName("Message")
@@ -64,8 +66,19 @@ class Notice(QFrame):
     def say(self, text: str, kind: Kind = "warn") -> None:
         """Say something once; it goes after a while or when closed."""
         self._said = (text, kind)
+        self._refused = False
         self._timer.start()
         self._show()
+
+    def refuse(self, text: str) -> None:
+        """Say why something was not done."""
+        self.say(text)
+        self._refused = True
+
+    def settle(self) -> None:
+        """Take back why something was refused: it was put right, or something else was done."""
+        if self._refused:
+            self.clear()
 
     def stand(self, text: str, kind: Kind = "info") -> None:
         """Say something that holds until this is called again, with "" for nothing."""
@@ -77,6 +90,7 @@ class Notice(QFrame):
         """Take back what was said once."""
         self._timer.stop()
         self._said = ("", "info")
+        self._refused = False
         self._show()
 
     def show_theme(self, colours: Colours) -> None:

@@ -186,7 +186,7 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         for part in (self.controls, self.side, self.stage, self.envelopes, self.photos):
-            part.refused.connect(self.notice.say)
+            part.refused.connect(self.notice.refuse)
         for speaker in (self.files, self.envelopes, self.side):
             speaker.said.connect(lambda text: self.notice.say(text, "info"))
         self.files.opened.connect(self._opened)
@@ -200,6 +200,8 @@ class MainWindow(QMainWindow):
     # -- from the session to the screen
 
     def _told(self, event: Event) -> None:
+        if event == "document":
+            self.notice.settle()
         if not self._due and not self._closing:
             self._due = True
             QTimer.singleShot(0, self._turn)

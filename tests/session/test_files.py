@@ -60,7 +60,7 @@ def test_everything_of_a_job_is_saved_and_undone(session: Session, job_file: str
 
 def test_a_job_that_makes_no_sense_is_refused(session: Session, job_file: str) -> None:
     before = session.document
-    with pytest.raises(EditRefused, match="status"):
+    with pytest.raises(EditRefused, match="Status: an empty word"):
         session.edit_job("status", status=" ")
     assert session.document is before
     assert not session.preview(before.with_job(customer="a\nb"))

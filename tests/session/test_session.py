@@ -86,6 +86,20 @@ def test_a_vehicle_with_problems_is_refused_and_nothing_changes(session: Session
     assert events == []
 
 
+def test_what_was_typed_is_refused_in_words_and_in_the_unit_of_the_screen(session: Session) -> None:
+    session.set_view(unit="in")
+    vehicle = session.document.vehicle
+
+    def type_track(track: float) -> str:
+        axle = vehicle.axle.model_copy(update={"track": track})
+        with pytest.raises(EditRefused) as caught:
+            session.edit_vehicle(vehicle.model_copy(update={"axle": axle}), "set track")
+        return str(caught.value)
+
+    assert type_track(40.0).startswith("Axle, track: 1.5748 in (40 mm); expected ")
+    assert type_track(1500.0 * 25.4).endswith("or type its unit with it: 1500 mm.")
+
+
 def test_numbers_that_are_none_are_refused(session: Session) -> None:
     with pytest.raises(EditRefused):
         session.edit_setup("bar longer", bar_longer=float("nan"))

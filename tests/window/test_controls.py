@@ -50,6 +50,9 @@ def test_what_is_not_a_length_that_fits_is_refused_in_words(window: MainWindow, 
     assert len(window.notice.text.text()) > 20
     qtbot.keyClick(box, Qt.Key.Key_Escape)
     assert box.text() == "0 mm"
+    type_into(qtbot, box, "90")
+    window.frame_now()
+    assert not window.notice.isVisible()
 
 
 def test_a_typed_angle(window: MainWindow, qtbot: Any) -> None:

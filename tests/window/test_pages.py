@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
+from linkviz.window.pages.sentences import Sentences
 from linkviz.window.window import MainWindow
 
 
@@ -293,3 +294,12 @@ def test_typing_into_a_row_that_is_gone_does_nothing(window: MainWindow) -> None
     assert window.session.document == bare
     window.frame_now()
     assert page.table.rowCount() == 0
+
+
+def test_no_line_of_a_sentence_breaks_inside_a_figure(qtbot: Any) -> None:
+    sentences = Sentences()
+    qtbot.addWidget(sentences)
+    sentences.show_sentences((('By 3 15/16" or 100 mm, 64 % of it.', ""),))
+    text = sentences.findChildren(QLabel)[1].text()
+    assert text.replace("\N{NO-BREAK SPACE}", "_") == 'By 3_15/16" or 100_mm, 64_% of it.'
+    assert sentences.texts() == ('By 3 15/16" or 100 mm, 64 % of it.',)

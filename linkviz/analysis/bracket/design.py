@@ -302,9 +302,9 @@ def raised_said(found: Design, unit: Unit = "mm") -> tuple[str, ...]:
     if found.raised:
         worst = found.raised[0]
         said.append(
-            f"The same bracket on the axle, raising its end of the bar by {rise}: at most {worst.utilisation:.2f} of "
-            f"any allowable ({worst.words[:1].lower()}{worst.words[1:]}, {worst.case}). The axle's own bracket and its "
-            "weld to the tube are not measured and not looked at."
+            f"The same bracket on the axle, raising its end of the bar by {rise}: at most "
+            f"{100.0 * worst.utilisation:.0f} % of any allowable ({worst.words[:1].lower()}{worst.words[1:]}, "
+            f"{worst.case}). The axle's own bracket and its weld to the tube are not measured and not looked at."
         )
     elif found.setup.axle_raise:
         why = (

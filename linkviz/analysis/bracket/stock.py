@@ -202,6 +202,6 @@ def _at_hole(
         worst = strength_checks(bracket, frame, at_drop)[0]
         if not worst.passes:
             yield (
-                f"Over the allowable: {worst.words[:1].lower()}{worst.words[1:]}, {worst.utilisation:.2f} of it "
-                f"({worst.case})."
+                f"Over the allowable: {worst.words[:1].lower()}{worst.words[1:]}, "
+                f"{100.0 * worst.utilisation:.0f} % of it ({worst.case})."
             )

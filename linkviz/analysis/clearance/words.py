@@ -39,12 +39,12 @@ def _nearest(worst: tuple[PairWorst, ...], unit: Unit) -> Sentence:
     tight = [one for one in worst if one.sign == "warn"]
     where = place_words(first.travel, first.roll, unit)
     if first.sign == "hit":
-        more = f" So do {_pairs(len(touching) - 1)}." if len(touching) > 1 else ""
+        more = _more(len(touching) - 1, "touches", "touch")
         deep = format_length(-first.gap, unit)
         return Sentence(f"{_whole(first)} touch {where}, {deep} deep.{more}", "hit")
     gap, margin = format_length(first.gap, unit), format_length(first.pair.margin, unit)
     if first.sign == "warn":
-        more = f" {_pairs(len(tight) - 1).capitalize()} come inside their margin too." if len(tight) > 1 else ""
+        more = _more(len(tight) - 1, "comes inside its margin", "come inside their margins")
         return Sentence(f"{_whole(first)} come within {gap} {where}; {margin} was asked for.{more}", "warn")
     return Sentence(
         f"Nothing that is watched comes inside its margin. Nearest: {first.pair.words}, {gap} {where}.", "ok"
@@ -55,16 +55,20 @@ def _whole(worst: PairWorst) -> str:
     return f"{worst.pair.one.capitalize()} and {worst.pair.other}"
 
 
-def _pairs(count: int) -> str:
-    return "one pair more" if count == 1 else f"{count} pairs more"
+def _more(count: int, one: str, several: str) -> str:
+    if not count:
+        return ""
+    return f" One more pair {one}." if count == 1 else f" {count} more pairs {several}."
 
 
 def _travel_left(build: Build, found: Answers, unit: Unit) -> list[Sentence]:
     low, high = build.window
-    said = []
+    said: list[Sentence] = []
     for touch, way, end in ((found.up, "jounce", high), (found.down, "rebound", low)):
         if touch is not None:
-            said.append(_touch(touch, way, abs(touch.travel) <= abs(end), unit))
+            sentence = _touch(touch, way, abs(touch.travel) <= abs(end), unit)
+            if sentence not in said:
+                said.append(sentence)
     if not said:
         return [Sentence("From rest the axle meets nothing on its way up or down.", "ok")]
     return said
@@ -72,7 +76,8 @@ def _travel_left(build: Build, found: Answers, unit: Unit) -> list[Sentence]:
 
 def _touch(touch: FirstTouch, way: str, inside: bool, unit: Unit) -> Sentence:
     if abs(touch.travel) < 0.5:
-        return Sentence(f"At rest {touch.pair.one} and {touch.pair.other} already touch.", "hit")
+        stands = "Crossed up at rest height," if touch.roll else "At rest"
+        return Sentence(f"{stands} {touch.pair.one} and {touch.pair.other} already touch.", "hit")
     room = format_length(abs(touch.travel), unit)
     crossed = ", crossed up," if touch.roll else ""
     beyond = "" if inside else " That is beyond the travel that was given."

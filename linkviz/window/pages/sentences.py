@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
@@ -9,6 +11,8 @@ from linkviz.window.icons import pixmap
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 _STALE = "Of before the last change; it is being worked out."
+_INSIDE_A_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|(?:mm|in|kN|N|MPa|kg|g)\b|%)")
+"""The space inside "3 15/16" or "100 mm", where no line may break."""
 
 
 class Sentences(QWidget):
@@ -28,6 +32,7 @@ class Sentences(QWidget):
         self._column.setSpacing(7)
         self._rows: list[tuple[QWidget, QLabel, QLabel]] = []
         self._signs: list[str] = []
+        self._words: list[str] = []
         self._colours: Colours = LIGHT
 
     def show_theme(self, colours: Colours) -> None:
@@ -37,7 +42,7 @@ class Sentences(QWidget):
 
     def texts(self) -> tuple[str, ...]:
         """Return the sentences that are shown."""
-        return tuple(text.text() for row, _, text in self._rows if not row.isHidden())
+        return tuple(words for words, (row, _, _) in zip(self._words, self._rows, strict=True) if not row.isHidden())
 
     def show_sentences(self, sentences: tuple[tuple[str, str], ...], stale: tuple[bool, ...] = ()) -> None:
         """Show sentences, each a text and a sign; those that are of before the last change are dimmed."""
@@ -58,6 +63,7 @@ class Sentences(QWidget):
             self._column.addWidget(row)
             self._rows.append((row, sign, text))
             self._signs.append("")
+            self._words.append("")
         tints = {"ok": self._colours.corrected, "warn": self._colours.lifted, "hit": self._colours.danger}
         for i, (row, sign, text) in enumerate(self._rows):
             there = i < len(sentences)
@@ -72,8 +78,9 @@ class Sentences(QWidget):
                 text.setToolTip(_STALE if old else "")
             if old:
                 name = ""
-            if text.text() != words:
-                text.setText(words)
+            if self._words[i] != words:
+                self._words[i] = words
+                text.setText(_INSIDE_A_FIGURE.sub("\N{NO-BREAK SPACE}", words))
             name = name or "info"
             if self._signs[i] != name:
                 self._signs[i] = name

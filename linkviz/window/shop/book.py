@@ -233,7 +233,7 @@ class Book(QDialog):
         found = search(self._shelf.entries, self.finder.text(), status)
         self.rows.show(found)
         there = len(self._shelf.entries)
-        self.count.setText(f"{len(found)} of {there}" if len(found) < there else f"{there} jobs")
+        self.count.setText(f"{len(found)} of {there}" if len(found) < there else f"{there} job{'s' * (there != 1)}")
         self.empty.setText(self._advice(bool(found)))
         self.stack.setCurrentIndex(0 if found else 1)
         if found:

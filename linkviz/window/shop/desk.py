@@ -13,6 +13,7 @@ from PySide6.QtCore import QObject
 from linkviz.book.shelf import next_number, statuses, vehicles
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
+from linkviz.session.document import DEMO_LIFT
 from linkviz.window.dialogs import ProblemsDialog
 from linkviz.window.shop.folder import shop_folder
 
@@ -74,6 +75,7 @@ class Desk(QObject):
             demo_vehicle_paths(),
             session.document.vehicle,
             next_number(self._entries(), time.localtime().tm_year),
+            session.document.setup.lift or DEMO_LIFT,
             session.view.unit,
             self._window,
         )
@@ -95,7 +97,8 @@ class Desk(QObject):
         elif answer == "new":
             self.new_job()
         elif answer == "duplicate":
-            self._window.files.open_copy(str(paths[0]), self._number())
+            if self._window.files.open_copy(str(paths[0]), self._number()):
+                self._say(f"Job {self._session.document.title} is a copy. Save it to keep it.")
         elif answer == "compare":
             self.compare(*paths)
 

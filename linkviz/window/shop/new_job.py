@@ -23,8 +23,8 @@ from linkviz.book.model import Job
 from linkviz.book.problems import LONGEST_LINE
 from linkviz.book.read import read_either
 from linkviz.errors import LinkvizError
-from linkviz.session.document import DEMO_LIFT, LIFT_RANGE, Document
-from linkviz.units import Unit, to_mm
+from linkviz.session.document import LIFT_RANGE, Document
+from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.value_box import ValueBox
 
@@ -44,6 +44,8 @@ class NewJob(QDialog):
         The vehicle that is open now, offered first.
     number : str
         The next number.
+    lift : float
+        The lift that is offered, mm.
     unit : {"mm", "in"}
         Unit of the lift.
 
@@ -59,6 +61,7 @@ class NewJob(QDialog):
         demos: tuple[Path, ...],
         present: Vehicle,
         number: str,
+        lift: float,
         unit: Unit,
         parent: QWidget | None = None,
     ) -> None:
@@ -102,7 +105,7 @@ class NewJob(QDialog):
         self.name.setPlaceholderText("such as: lifted, swings out over bumps")
         self.lift = ValueBox("length", "Lift")
         self.lift.set_limits(*LIFT_RANGE)
-        self._lift = DEMO_LIFT if unit == "mm" else to_mm(4.0, unit)
+        self._lift = lift
         self.lift.entered.connect(self._lifted)
         self.lift.refused.connect(self._say)
         self.lift.show_value(self._lift, unit)

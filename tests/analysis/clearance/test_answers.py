@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from linkviz.analysis.build import Build
-from linkviz.analysis.clearance.answers import Answers, answers, guessed_sizes
+from linkviz.analysis.clearance.answers import Answers, FirstTouch, answers, guessed_sizes
 from linkviz.analysis.clearance.pairs import pair_gap, pair_gaps, watched_pairs, with_pair
 from linkviz.analysis.clearance.words import clearance_sentences, guessed_words, pair_row
 from linkviz.analysis.compare import ROLLS, compare
@@ -84,6 +86,17 @@ def test_sentences(wagon: Build, build: Build) -> None:
     assert pair_row(answers(build).worst[0], "mm")[2].startswith("touches")
     assert "lateral bar, radius" in guessed_words(build)
     assert "bracket_lip" not in guessed_sizes(build)
+
+
+def test_what_touches_at_rest_is_said_once_and_with_its_roll(wagon: Build) -> None:
+    found = answers(wagon)
+    pair = found.worst[0].pair
+    for roll, words in ((0.0, "At rest "), (0.09, "Crossed up at rest height, ")):
+        there = FirstTouch(pair, 0.0, roll)
+        said = [s.text for s in clearance_sentences(wagon, replace(found, up=there, down=there), "mm")]
+        assert [text for text in said if "already touch" in text] == [
+            f"{words}{pair.one} and {pair.other} already touch."
+        ]
 
 
 def test_nothing_watched(wagon: Build) -> None:

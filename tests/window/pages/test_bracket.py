@@ -276,7 +276,7 @@ def test_the_anchor_distances_and_the_raise_are_shown(qtbot: Any, make_window: M
     assert sum("as it is" in page.anchors.item(i, 0).text() for i in range(len(rows))) == 1
     restore, other = page.design.goal("restore"), page.design.goal("raise")
     assert f"{other.roll_centre - restore.roll_centre:.0f} mm higher" in page.raised.texts()[0]
-    assert f"{page.design.raised[0].utilisation:.2f} of any allowable" in page.raised.texts()[1]
+    assert f"{100.0 * page.design.raised[0].utilisation:.0f} % of any allowable" in page.raised.texts()[1]
     window.session.edit_setup("raise", axle_raise=60.0, drop=50.0)
     settle(qtbot, window, page)
     assert len(page.raised.texts()) == 1 and "raising its end of the bar by 60 mm" in page.raised.texts()[0]

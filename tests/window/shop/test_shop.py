@@ -206,6 +206,7 @@ def test_a_new_job_begins_with_a_vehicle_of_the_shop(
     def fill(dialog: new_job.NewJob) -> None:
         qtbot.keyClicks(dialog.finder, "own")
         qtbot.keyClicks(dialog.customer, "F. Sample")
+        assert dialog.lift.text() == "75 mm"  # what was shown at the counter a moment ago
         dialog.show()
         dialog.lift.setFocus()
         dialog.lift.selectAll()
@@ -213,6 +214,7 @@ def test_a_new_job_begins_with_a_vehicle_of_the_shop(
         qtbot.keyClick(dialog.lift, Qt.Key.Key_Return)
 
     answer(monkeypatch, new_job.NewJob, fill)
+    window.session.edit_setup("ride height", lift=75.0)
     window.actions_by_name["newjob"].trigger()
     document = window.session.document
     assert document.vehicle.name == "Shop's own"
@@ -226,7 +228,7 @@ def test_a_new_job_begins_with_a_vehicle_of_the_shop(
 def test_a_vehicle_that_cannot_be_read_is_told_in_the_dialog(window: MainWindow, tmp_path: Path) -> None:
     bad = tmp_path / "bad.vehicle.toml"
     bad.write_text("x")
-    dialog = new_job.NewJob((bad,), (), window.session.document.vehicle, "1", "mm", window)
+    dialog = new_job.NewJob((bad,), (), window.session.document.vehicle, "1", 100.0, "mm", window)
     dialog.vehicles.setCurrentRow(1)
     dialog._take()
     assert dialog.document is None
@@ -389,7 +391,7 @@ def test_every_dialog_can_be_named_and_reached(window: MainWindow, folder: Path,
     whole = read_job(folder / "1.job.toml")
     for dialog in (
         opened(qtbot, window),
-        new_job.NewJob((), demo_vehicle_paths(), window.session.document.vehicle, "1", "mm", window),
+        new_job.NewJob((), demo_vehicle_paths(), window.session.document.vehicle, "1", 100.0, "mm", window),
         details.Details(whole.job, whole.setup, "in", parent=window),
         pair.Pair(side_by_side(whole, whole), ("a", "b"), LIGHT, window),
         damage.Damage("3.job.toml", recover(folder / "3.job.toml"), window),
