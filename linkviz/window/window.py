@@ -186,7 +186,8 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         for part in (self.controls, self.side, self.stage, self.envelopes, self.photos):
-            part.refused.connect(self.notice.refuse)
+            # what a drag refuses is still to be read when the drag ends at the last good place
+            part.refused.connect(self.notice.say if part is self.stage else self.notice.refuse)
         for speaker in (self.files, self.envelopes, self.side):
             speaker.said.connect(lambda text: self.notice.say(text, "info"))
         self.files.opened.connect(self._opened)
