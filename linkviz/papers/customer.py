@@ -87,8 +87,8 @@ def _fixes(order: Order) -> tuple[list[str], list[str]]:
     does_not += [
         "It does not bring the centre of gravity down again: a lifted vehicle rolls over more easily and stops "
         "differently.",
-        "It does not turn the pinion or the trailing links back; dampers, hoses, cables and the driveshaft are looked "
-        "at apart.",
+        "It does not turn the pinion or the trailing links back; dampers, hoses, cables and the driveshaft are a "
+        "matter of their own.",
         "It does not make the lift legal, nor raise what the vehicle may carry or tow.",
     ]
     return does, does_not

@@ -243,7 +243,9 @@ class PapersPage(Page):
         if not papers:
             self.refused.emit("No paper is ticked. Tick those to write.")
             return
-        folder = QFileDialog.getExistingDirectory(self, "Folder for the papers", str(Path.home()))
+        path = self.session.document.path
+        beside = Path(path).parent if path else Path.home()
+        folder = QFileDialog.getExistingDirectory(self, "Folder for the papers", str(beside))
         if folder:
             self.write(papers, Path(folder))
 
