@@ -12,7 +12,7 @@ from linkviz.book.model import FORMAT, SetupTable, Whole
 from linkviz.book.read import EXPECTED, job_from_data
 from linkviz.errors import FileRefused
 from linkviz.vehicle.saving import save_text
-from linkviz.vehicle.tables import merge, plain_table, same, text_there
+from linkviz.vehicle.tables import merge, plain_table, rewritten, same, text_there
 
 
 def write_job(whole: Whole, path: str | PathLike[str]) -> None:
@@ -41,21 +41,9 @@ def dump_job(whole: Whole, old_text: str | None = None) -> str:
     str
         TOML; reading it gives the job again, lengths to 1e-9 mm.
     """
-    import tomlkit
-    from tomlkit.exceptions import TOMLKitError
-
-    if old_text is not None and _is_job(old_text):
-        try:
-            document = tomlkit.parse(old_text)
-            _merge(document, whole, new=False)
-            text = tomlkit.dumps(document)
-        except (TOMLKitError, KeyError, TypeError, ValueError, AttributeError):
-            text = ""  # a layout that cannot be edited in place; the values matter more
-        if text and _says(text, whole):
-            return text
-    document = tomlkit.document()
-    _merge(document, whole, new=True)
-    return tomlkit.dumps(document)
+    return rewritten(
+        old_text, FORMAT, lambda document, new: _merge(document, whole, new), lambda text: _says(text, whole)
+    )
 
 
 def quick_text(whole: Whole) -> str:
@@ -79,13 +67,6 @@ def _merge(document: Any, whole: Whole, new: bool) -> None:
         if key not in document:
             document[key] = tomlkit.table()
         merge(document[key], part, units, whole=new)
-
-
-def _is_job(text: str) -> bool:
-    try:
-        return tomllib.loads(text).get("format") == FORMAT
-    except (ValueError, RecursionError):
-        return False
 
 
 def _says(text: str, whole: Whole) -> bool:

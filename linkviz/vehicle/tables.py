@@ -7,7 +7,8 @@ starts.
 from __future__ import annotations
 
 import math
-from collections.abc import MutableMapping
+import tomllib
+from collections.abc import Callable, MutableMapping
 from pathlib import Path
 from typing import Any
 
@@ -34,6 +35,44 @@ def text_there(path: Path, expected: str) -> str | None:
         return decode_utf8(read_bytes(path, expected), str(path), expected)
     except FileRefused:
         return None
+
+
+def rewritten(old_text: str | None, form: str, fill: Callable[[Any, bool], None], says: Callable[[str], bool]) -> str:
+    """Return the text of a file, changed no more than necessary.
+
+    Parameters
+    ----------
+    old_text : str or None
+        Text to keep the layout of; ignored if it does not declare `form`, or cannot be edited to say what it must.
+    form : str
+        The format the file declares.
+    fill : callable
+        Puts the values into a tomlkit document; told whether it is a new one.
+    says : callable
+        Whether a text, read back, is what was to be written.
+    """
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    if old_text is not None and _declares(old_text, form):
+        try:
+            document = tomlkit.parse(old_text)
+            fill(document, False)
+            text = tomlkit.dumps(document)
+        except (TOMLKitError, KeyError, TypeError, ValueError, AttributeError):
+            text = ""  # a layout that cannot be edited in place; the values matter more
+        if text and says(text):
+            return text
+    document = tomlkit.document()
+    fill(document, True)
+    return tomlkit.dumps(document)
+
+
+def _declares(text: str, form: str) -> bool:
+    try:
+        return bool(tomllib.loads(text).get("format") == form)
+    except (ValueError, RecursionError):
+        return False
 
 
 def same(one: Any, other: Any) -> bool:

@@ -15,7 +15,7 @@ from linkviz.units import Unit
 from linkviz.vehicle.model import Envelope, Vehicle
 from linkviz.vehicle.read import EXPECTED, FORMAT
 from linkviz.vehicle.saving import save_text
-from linkviz.vehicle.tables import merge, new_table, plain_table, same, text_there
+from linkviz.vehicle.tables import merge, new_table, plain_table, rewritten, same, text_there
 from linkviz.vehicle.take import BAD, Taker
 
 
@@ -52,21 +52,12 @@ def dump_vehicle(vehicle: Vehicle, old_text: str | None = None) -> str:
     str
         TOML in the unit the vehicle declares; reading it gives the vehicle again to 1e-9 mm.
     """
-    import tomlkit
-    from tomlkit.exceptions import TOMLKitError
-
-    if old_text is not None and _is_vehicle(old_text):
-        try:
-            document = tomlkit.parse(old_text)
-            merge(document, vehicle, vehicle.units, whole=False)
-            text = tomlkit.dumps(document)
-        except (TOMLKitError, KeyError, TypeError, ValueError, AttributeError):
-            text = ""  # a layout that cannot be edited in place; the values matter more
-        if text and _says(text, vehicle):
-            return text
-    document = tomlkit.document()
-    merge(document, vehicle, vehicle.units, whole=True)
-    return tomlkit.dumps(document)
+    return rewritten(
+        old_text,
+        FORMAT,
+        lambda document, new: merge(document, vehicle, vehicle.units, whole=new),
+        lambda text: _says(text, vehicle),
+    )
 
 
 def data_of(vehicle: Vehicle) -> dict[str, Any]:
@@ -87,13 +78,6 @@ def envelope_tables(envelopes: Sequence[Envelope], units: Unit) -> Any:
         merge(table, envelope, units, whole=True)
         array.append(table)
     return array
-
-
-def _is_vehicle(text: str) -> bool:
-    try:
-        return tomllib.loads(text).get("format") == FORMAT
-    except (ValueError, RecursionError):
-        return False
 
 
 def _says(text: str, vehicle: Vehicle) -> bool:
