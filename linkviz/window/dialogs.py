@@ -183,6 +183,21 @@ class ProblemsDialog(QDialog):
             self.table.resizeRowsToContents()
 
 
+def run(dialog: QDialog) -> int:
+    """Show a dialog until it is closed, and let go of it; return how it ended.
+
+    Its parent would keep it for as long as the window is there.
+    """
+    ended: int = dialog.exec()
+    dialog.deleteLater()
+    return ended
+
+
+def tell(error: LinkvizError, parent: QWidget) -> None:
+    """Tell everything that is wrong with a file, or why something could not be done."""
+    run(ProblemsDialog(error, parent))
+
+
 def _ask(parent: QWidget, title: str, text: str, more: str, answers: dict[str, str]) -> str:
     """Ask, and return the answer.
 
@@ -192,6 +207,8 @@ def _ask(parent: QWidget, title: str, text: str, more: str, answers: dict[str, s
     box = QMessageBox(parent)
     box.setIcon(QMessageBox.Icon.Question)
     box.setWindowTitle(title)
+    # names of files and jobs are shown as they are written
+    box.setTextFormat(Qt.TextFormat.PlainText)
     box.setText(text)
     box.setInformativeText(more)
     role = QMessageBox.ButtonRole
@@ -200,7 +217,7 @@ def _ask(parent: QWidget, title: str, text: str, more: str, answers: dict[str, s
     go_on, _, leave = answers
     box.setDefaultButton(buttons[go_on])
     box.setEscapeButton(buttons[leave])
-    box.exec()
+    run(box)
     clicked = box.clickedButton()
     return next((answer for answer, button in buttons.items() if button is clicked), leave)
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
 from linkviz.book.model import Whole
 from linkviz.book.read import read_either
@@ -141,8 +141,7 @@ class Envelopes(QObject):
             self.refused.emit(f"{other.name} has no envelopes. Choose another vehicle.")
             return
         dialog = TakeDialog(other.name, other.envelopes, self._session.view.unit, self._parent)
-        wanted = dialog.taken() if dialog.exec() == QDialog.DialogCode.Accepted else ()
-        dialog.deleteLater()
+        wanted = dialog.taken() if dialogs.run(dialog) else ()
         if wanted and self._add(wanted, f"take {_names(wanted)}"):
             self.said.emit(f"Took {_names(wanted)} from {other.name}. Check where they lie: the vehicles may differ.")
 
@@ -171,9 +170,8 @@ class Envelopes(QObject):
             return
         view = self._session.view
         dialog = ImportDialog(found, self._vehicle.envelopes, view.envelope, view.unit, self._parent)
-        if dialog.exec() == QDialog.DialogCode.Accepted:
+        if dialogs.run(dialog):
             self._take_chosen(dialog)
-        dialog.deleteLater()
 
     def _take_chosen(self, dialog: ImportDialog) -> None:
         rear, side = dialog.chosen(dialog.rear), dialog.chosen(dialog.side)
@@ -229,9 +227,7 @@ class Envelopes(QObject):
         return path
 
     def _show(self, error: LinkvizError) -> None:
-        dialog = dialogs.ProblemsDialog(error, self._parent)
-        dialog.exec()
-        dialog.deleteLater()
+        dialogs.tell(error, self._parent)
 
 
 def _names(envelopes: tuple[Envelope, ...]) -> str:

@@ -74,9 +74,7 @@ class Files(QObject):
     # -- opening
 
     def _refused(self, error: LinkvizError) -> None:
-        dialog = dialogs.ProblemsDialog(error, self._parent)
-        dialog.exec()
-        dialog.deleteLater()
+        dialogs.tell(error, self._parent)
 
     def _take(self, how: Callable[[], None]) -> bool:
         """Replace what is open unless the person keeps unsaved work or the file is refused."""
@@ -117,8 +115,7 @@ class Files(QObject):
             self._refused(refused)
             return False
         dialog = Damage(refused.path, found, self._parent)
-        taken = dialog.exec()
-        dialog.deleteLater()
+        taken = dialogs.run(dialog)
         if not taken or found.whole is None:
             return False
         self._session.begin(Document.of(found.whole))

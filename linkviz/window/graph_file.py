@@ -136,6 +136,6 @@ def ask_graph(window: MainWindow, kind: str = "") -> None:
     try:
         save_graph(window, path)
     except LinkvizError as error:
-        dialogs.ProblemsDialog(error, window).exec()
+        dialogs.tell(error, window)
     else:
         window.notice.say(f"Saved {path}.", "info")

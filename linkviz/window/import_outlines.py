@@ -23,6 +23,7 @@ from linkviz.session.outline_exchange import Found
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Envelope
 from linkviz.vehicle.outline_files import TOLERANCE
+from linkviz.window import dialogs
 
 OLD, NONE = "leave as it is", "a plain block"
 
@@ -32,13 +33,14 @@ def ask_unit(parent: QWidget, path: str) -> Unit | None:
     box = QMessageBox(parent)
     box.setIcon(QMessageBox.Icon.Question)
     box.setWindowTitle("Millimetres or inches?")
+    box.setTextFormat(Qt.TextFormat.PlainText)
     box.setText(f"{path} does not say what its lengths are in.")
     box.setInformativeText("Ask whoever drew it; a tank of 500 is in mm, one of 20 in inches.")
     mm = box.addButton("Millimetres", QMessageBox.ButtonRole.AcceptRole)
     inch = box.addButton("Inches", QMessageBox.ButtonRole.AcceptRole)
     box.setEscapeButton(box.addButton("Cancel", QMessageBox.ButtonRole.RejectRole))
     box.setDefaultButton(mm)
-    box.exec()
+    dialogs.run(box)
     return "mm" if box.clickedButton() is mm else ("in" if box.clickedButton() is inch else None)
 
 

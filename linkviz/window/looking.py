@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from linkviz.window import dialogs
+
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
 
@@ -13,9 +15,8 @@ def open_limits(window: MainWindow) -> None:
     from linkviz.window.lift_limits import LiftLimits
 
     dialog = LiftLimits(window.session, window.colours, window)
-    dialog.exec()
+    dialogs.run(dialog)
     dialog.wait()
-    dialog.deleteLater()
     window.refresh()  # the Bracket page goes by the same limits
 
 
@@ -25,6 +26,4 @@ def open_equations(window: MainWindow) -> None:
 
     if window.frame is None:
         return
-    dialog = Equations(window.frame.scene.live, window.colours, window)
-    dialog.exec()
-    dialog.deleteLater()
+    dialogs.run(Equations(window.frame.scene.live, window.colours, window))

@@ -146,7 +146,7 @@ class Share(QObject):
         try:
             save_picture(window, path)
         except LinkvizError as error:
-            dialogs.ProblemsDialog(error, window).exec()
+            dialogs.tell(error, window)
         else:
             window.notice.say(f"Saved {path}.", "info")
 

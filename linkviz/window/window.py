@@ -163,9 +163,9 @@ class MainWindow(QMainWindow):
                 "next_pane": self.next_pane,
                 "equations": lambda: looking.open_equations(self),
                 "limits": lambda: looking.open_limits(self),
-                "signs": lambda: self._read(dialogs.signs(self)),
-                "cautions": lambda: self._read(dialogs.cautions(self)),
-                "about": lambda: self._read(dialogs.about(self)),
+                "signs": lambda: dialogs.run(dialogs.signs(self)),
+                "cautions": lambda: dialogs.run(dialogs.cautions(self)),
+                "about": lambda: dialogs.run(dialogs.about(self)),
             },
         )
         actions = self.actions_by_name
@@ -310,10 +310,6 @@ class MainWindow(QMainWindow):
             self.refresh()
 
     # -- keys and files
-
-    def _read(self, dialog: dialogs.Reading) -> None:
-        dialog.exec()
-        dialog.deleteLater()
 
     def regions(self) -> tuple[tuple[QWidget, QWidget], ...]:
         """Return the parts F6 goes through: (part, where the keys go in it)."""

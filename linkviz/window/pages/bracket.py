@@ -390,4 +390,4 @@ class BracketPage(Page):
             try:
                 self.session.choose_stock(path)
             except LinkvizError as error:
-                dialogs.ProblemsDialog(error, self).exec()
+                dialogs.tell(error, self)

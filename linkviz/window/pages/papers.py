@@ -227,9 +227,7 @@ class PapersPage(Page):
 
     def _enlarge(self) -> None:
         if self.preview.page is not None:
-            dialog = Large(self.preview.page, self.place.text(), self)
-            dialog.exec()
-            dialog.deleteLater()
+            dialogs.run(Large(self.preview.page, self.place.text(), self))
 
     # -- writing
 

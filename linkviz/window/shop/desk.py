@@ -14,7 +14,7 @@ from linkviz.book.shelf import next_number, statuses, vehicles
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import DEMO_LIFT
-from linkviz.window.dialogs import ProblemsDialog
+from linkviz.window import dialogs
 from linkviz.window.shop.folder import shop_folder
 
 if TYPE_CHECKING:
@@ -52,9 +52,7 @@ class Desk(QObject):
         from linkviz.window.guide import Guide
 
         view = self._session.view
-        dialog = Guide(view.theme, view.unit, self._window)
-        dialog.exec()
-        dialog.deleteLater()
+        dialogs.run(Guide(view.theme, view.unit, self._window))
 
     def tour(self) -> None:
         """Show the window to a newcomer."""
@@ -79,19 +77,17 @@ class Desk(QObject):
             session.view.unit,
             self._window,
         )
-        if dialog.exec() and dialog.document is not None:
+        if dialogs.run(dialog) and dialog.document is not None:
             document = dialog.document
             if self._window.files.begin(document):
                 self._say(f"Job {document.title} has begun. Save it to keep it.")
-        dialog.deleteLater()
 
     def open_book(self) -> None:
         """Show the job book and do what was asked for in it."""
         from linkviz.window.shop.book import Book
 
         dialog = Book(self._session, self._window)
-        answer, paths = (dialog.answer, dialog.paths) if dialog.exec() else ("", ())
-        dialog.deleteLater()
+        answer, paths = (dialog.answer, dialog.paths) if dialogs.run(dialog) else ("", ())
         if answer == "open":
             self._window.files.open_path(str(paths[0]))
         elif answer == "new":
@@ -109,13 +105,12 @@ class Desk(QObject):
         session = self._session
         document = session.document
         dialog = Details(document.job, document.setup, session.view.unit, statuses(self._entries()), self._window)
-        if dialog.exec():
+        if dialogs.run(dialog):
             changed = replace(document.with_job(**dialog.changes()), setup=dialog.setup)
             try:
                 session.edit(changed, "job details")
             except LinkvizError as error:
-                ProblemsDialog(error, self._window).exec()
-        dialog.deleteLater()
+                dialogs.tell(error, self._window)
 
     def duplicate(self) -> None:
         """Begin a new job like the one that is open."""
@@ -137,13 +132,11 @@ class Desk(QObject):
         try:
             pair = (read_job(one), read_job(other))
         except LinkvizError as error:
-            ProblemsDialog(error, self._window).exec()
+            dialogs.tell(error, self._window)
             return
         lines = side_by_side(*pair, self._session.view.unit)
         titles = (Document.of(pair[0]).title, Document.of(pair[1]).title)
-        dialog = Pair(lines, titles, self._window.colours, self._window)
-        dialog.exec()
-        dialog.deleteLater()
+        dialogs.run(Pair(lines, titles, self._window.colours, self._window))
 
     def _entries(self) -> tuple[Entry, ...]:
         from linkviz.window.shop.book import read_shelf
