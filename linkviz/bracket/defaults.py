@@ -10,8 +10,10 @@ from linkviz.conventions import MM_PER_INCH
 
 LARGEST_ANCHOR = 16.0
 """No larger anchor bolt is proposed, mm: common practice, no published source."""
-TYPICAL_LIP = 50.0
-"""Taken for the lip where it was not measured, mm."""
+USUAL_FRAME = FrameBracket(inside_width=50.0, thickness=5.0, lip=50.0, width=80.0)
+"""Taken where the frame bracket was not measured: a usual size, invented."""
+USUAL_BAR = BarEnd(eye_width=50.0, eye_diameter=42.0)
+"""Taken where the bar's end was not measured: a usual size, invented."""
 
 
 def anchor_for(original: Size, lip: float) -> tuple[Size, float]:
@@ -59,7 +61,7 @@ def default_bracket(
     """
     original = find_size(frame.bolt if frame else "M14")
     bar_bolt = find_size(bar.bolt) if bar else original
-    lip = frame.lip if frame else TYPICAL_LIP
+    lip = frame.lip if frame else USUAL_FRAME.lip
     anchor, distance = anchor_for(original, lip)
     metric = original.key.startswith("M")
     edge = max(size.edge for size in (original, anchor, bar_bolt))

@@ -7,6 +7,7 @@ part.
 
 from __future__ import annotations
 
+from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import DropBracket
 from linkviz.sheetmetal import profile as bent
 from linkviz.sheetmetal.clearance_holes import clearance_hole, least_edge
@@ -19,6 +20,12 @@ MOST_TENSILE = 1.4
 to bend the strongest."""
 ROUNDEST = 20.0
 """Largest corner radius of a plate, mm."""
+
+
+def pressed(key: str) -> Steel:
+    """Return a steel of `linkviz.bracket.materials.STEELS` as a press has to bend it: the strongest it may be."""
+    steel = STEELS[key]
+    return Steel(steel.name, steel.strength * MOST_TENSILE)
 
 
 def drop_plates(bracket: DropBracket, steel: Steel, neutral: Neutral | None = None) -> tuple[Plate, ...]:

@@ -11,23 +11,18 @@ from linkviz.analysis.setup import Setup
 from linkviz.book.model import Whole
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
-from linkviz.bracket.defaults import default_bracket
+from linkviz.bracket.defaults import USUAL_BAR, USUAL_FRAME, default_bracket
 from linkviz.bracket.hardware import Fastener, Piece, fasteners, pieces
 from linkviz.bracket.loads import CASES, LoadCase
-from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
-from linkviz.bracket.plates import MOST_TENSILE, drop_plates
+from linkviz.bracket.plates import drop_plates, pressed
 from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
 from linkviz.bracket.valve_plate import ValvePlate, valve_plate
 from linkviz.papers.heading import Heading
 from linkviz.sheetmetal.neutral import Neutral
-from linkviz.sheetmetal.plate import Plate, Steel
+from linkviz.sheetmetal.plate import Plate
 from linkviz.vehicle.model import Vehicle
 
-USUAL_FRAME = FrameBracket(inside_width=50.0, thickness=5.0, lip=50.0, width=80.0)
-"""Taken where the frame bracket was not measured: a usual size, invented."""
-USUAL_BAR = BarEnd(eye_width=50.0, eye_diameter=42.0)
-"""Taken where the bar's end was not measured: a usual size, invented."""
 USUAL_SPACING = 40.0
 """Taken between the two holes of the brake valve's bracket, mm: a usual size, invented."""
 NEAR = 1.0
@@ -180,7 +175,7 @@ def order(
         valve = ValvePlate(USUAL_SPACING, (setup.valve_rise,), assumed=True)
     plate, assumed = None, []
     if valve is not None:
-        plate = valve_plate(valve, _steel("A36"), neutral)
+        plate = valve_plate(valve, pressed("A36"), neutral)
         if valve.assumed:
             assumed.append(
                 f"Brake-valve bracket: two {valve.bolt} holes {heading.length(valve.spacing)} apart. Measure the bolts "
@@ -231,14 +226,9 @@ def _kit(
     if bracket is None:
         given = default_bracket(measured_frame, measured_bar, holes, "drop bracket")
         bracket = replace(given, shift=setup.shift)
-    plates = drop_plates(bracket, _steel(bracket.steel), neutral)
+    plates = drop_plates(bracket, pressed(bracket.steel), neutral)
     cases = cases_at(vehicle, setup, bracket, [bracket.longest], load_cases)[0]
     strong = worst_of_each(strength_checks(bracket, measured_frame, cases)) if cases else ()
     checks = sorted((*strong, *distance_checks(bracket, measured_frame)), key=lambda check: -check.utilisation)
     bolts, tubes = fasteners(bracket, frame, bar), pieces(bracket, frame, bar)
     return Kit(bracket, frame, bar, plates, bolts, tubes, tuple(assumed), cases, tuple(checks))
-
-
-def _steel(key: str) -> Steel:
-    """Return a steel with the greatest strength it may have."""
-    return Steel(STEELS[key].name, STEELS[key].strength * MOST_TENSILE)

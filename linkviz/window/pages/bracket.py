@@ -59,7 +59,7 @@ class Wanted:
         """Return all of that but the setup."""
         job = self.document.job
         given = (job.bracket, job.load_cases, job.rules, self.links)
-        return (id(self.document.vehicle), *given, self.unit, self.catalogue)
+        return (self.document.vehicle, *given, self.unit, self.catalogue)
 
 
 @dataclass(frozen=True, eq=False)

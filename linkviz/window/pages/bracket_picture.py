@@ -8,24 +8,18 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from linkviz.analysis.bracket.loads import bar_end_of, frame_bracket_of
-from linkviz.bracket.defaults import default_bracket
-from linkviz.bracket.materials import STEELS
-from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
-from linkviz.bracket.plates import MOST_TENSILE, drop_plates
+from linkviz.bracket.defaults import USUAL_BAR, USUAL_FRAME, default_bracket
+from linkviz.bracket.parts import DropBracket
+from linkviz.bracket.plates import drop_plates, pressed
 from linkviz.errors import LinkvizError
 from linkviz.picture.bracket_views import BracketScene
 from linkviz.session.document import Document
 from linkviz.session.session import Session
-from linkviz.sheetmetal.plate import Steel
 from linkviz.units import Unit, format_length
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.bracket_sketch import BracketSketch
 from linkviz.window.pages.sentences import put
 from linkviz.window.pages.still_combo import StillCombo
-
-USUAL_FRAME = FrameBracket(60.0, 4.0, 50.0, 70.0)
-USUAL_EYE = BarEnd(48.0, 44.0)
-"""Drawn where nothing was measured."""
 
 
 class BracketPicture(QWidget):
@@ -84,15 +78,14 @@ class BracketPicture(QWidget):
         """
         frame, bar = frame_bracket_of(document.vehicle), bar_end_of(document.vehicle)
         made = bracket_of(document, drop)
-        steel = STEELS[made.steel]
         self._show_holes(made if document.job.bracket is not None else None, drop, unit)
         put(self.caption, words.hangs(made, drop, unit))
         try:
-            plates = drop_plates(made, Steel(steel.name, steel.strength * MOST_TENSILE))
+            plates = drop_plates(made, pressed(made.steel))
         except LinkvizError as error:
             self.refused.emit(str(error))
             return
-        scene = BracketScene(made, plates, frame or USUAL_FRAME, bar or USUAL_EYE, drop, angle, unit)
+        scene = BracketScene(made, plates, frame or USUAL_FRAME, bar or USUAL_BAR, drop, angle, unit)
         said = "measured" if frame and bar else "usual sizes: not measured"
         self.sketch.show_scene(
             scene,

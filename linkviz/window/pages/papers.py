@@ -54,7 +54,7 @@ class Wanted:
     @property
     def key(self) -> tuple[object, ...]:
         """Return what makes it another question."""
-        return (id(self.document.vehicle), self.document.setup, self.document.job, self.heading, self.paper)
+        return (self.document.vehicle, self.document.setup, self.document.job, self.heading, self.paper)
 
 
 @dataclass(frozen=True, eq=False)
