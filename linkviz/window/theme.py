@@ -115,6 +115,7 @@ def palette(colours: Colours) -> QPalette:
 
 SHEET = """
 QToolTip {{ background: {base}; color: {text}; border: 1px solid {line}; padding: 3px; }}
+QMenu {{ border: 1px solid {line}; }}
 QToolBar {{ background: {window}; border: none; border-bottom: 1px solid {line}; spacing: 1px; padding: 2px 4px; }}
 QToolBar QToolButton {{ padding: 3px 5px; border-radius: 5px; border: 1px solid transparent; }}
 QToolBar QToolButton:hover {{ background: {button}; border-color: {line}; }}
