@@ -38,6 +38,7 @@ class LatestWork(QObject):
         self._wanted: tuple[Hashable, Any] | None = None
         self._running: Hashable | None = None
         self._answered: Hashable | None = None
+        self._latest: Hashable | None = None
         self._thread: threading.Thread | None = None
         # the painting thread lets go of the interpreter at many calls of Qt and must have it back at once
         sys.setswitchinterval(SWITCH_S)
@@ -52,18 +53,20 @@ class LatestWork(QObject):
         """Return whether an answer is still to come."""
         return self._wanted is not None or self._running is not None
 
-    def ask(self, key: Hashable, what: Any) -> None:
-        """Ask for work on `what`; a request with the key of the last answer is already answered."""
+    def ask(self, key: Hashable, what: Any) -> bool:
+        """Ask for work on `what`; return whether the answer told last is the one to it, so that none will come."""
+        self._latest = key
         if key == self._answered:
             self._wanted = None
-            return
+            return True
         if self._wanted is not None and self._wanted[0] == key:
-            return
+            return False
         if self._running == key:
             self._wanted = None
-            return
+            return False
         self._wanted = (key, what)
         self._timer.start()
+        return False
 
     def forget(self) -> None:
         """Forget the last answer: the same request is worked on again."""
@@ -92,11 +95,11 @@ class LatestWork(QObject):
 
     def _finish(self, key: Hashable, answer: object) -> None:
         self._running = None
-        if self._wanted is None:
+        if self._wanted is not None:
+            self._timer.start()
+        elif key == self._latest:
             self._answered = key
             self.done.emit(key, answer)
-        else:
-            self._timer.start()
 
     def wait(self, seconds: float = 10.0) -> None:
         """Wait for the thread to end (when the window closes)."""

@@ -82,3 +82,28 @@ def test_work_that_fails_gives_nothing_and_the_next_goes_on(qtbot: Any, caplog: 
     qtbot.waitUntil(lambda: len(answers) == 2)
     assert answers == [("zero", None), ("two", 0.5)]
     assert "ZeroDivisionError" in caplog.text
+
+
+def test_a_request_that_is_taken_back_while_it_runs_is_not_told(qtbot: Any) -> None:
+    gate = threading.Event()
+    started: list[int] = []
+
+    def slow(number: int) -> int:
+        started.append(number)
+        if number == 2:
+            gate.wait(5)
+        return number
+
+    work = LatestWork(slow, pause_ms=0)
+    answers: list[object] = []
+    work.done.connect(lambda key, answer: answers.append(answer))
+    assert not work.ask(1, 1)
+    qtbot.waitUntil(lambda: answers == [1])
+    assert not work.ask(2, 2)
+    qtbot.waitUntil(lambda: started == [1, 2])
+    assert work.ask(1, 1)
+    gate.set()
+    qtbot.waitUntil(lambda: not work.busy)
+    assert answers == [1]
+    assert not work.ask(2, 2)
+    qtbot.waitUntil(lambda: answers == [1, 2])

@@ -248,14 +248,19 @@ class BracketPage(Page):
         drop = setup_drop or (self.design.setup.drop if self.design else 100.0)
         self.picture.show_document(document, view.unit, float(moment.frame.scene.live.bar_angle[0]), drop)
         self._dim(True, self._follow(wanted))
-        self._work.ask(wanted.key, wanted)
+        if self._work.ask(wanted.key, wanted):
+            self._show_whole()
 
     def _came(self, key: object, found: object) -> None:
-        if self._wanted is not None and key == self._wanted.key:
-            self._dim(False)
         if isinstance(found, Answer):
-            self.answer, self._moved = found, None
-            self._show_design()
+            self.answer = found
+            self._show_whole()
+
+    def _show_whole(self) -> None:
+        """Show the whole answer to what is wanted."""
+        self._moved = None
+        self._dim(False)
+        self._show_design()
 
     def _follow(self, wanted: Wanted) -> bool:
         """Show bounds and checks at a drop that is being dragged, at once; return whether that could be done."""

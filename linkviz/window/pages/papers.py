@@ -193,8 +193,10 @@ class PapersPage(Page):
         if self._wanted is None or self._wanted.paper != wanted.paper:
             self.at = 0
         self._wanted = wanted
-        put(self.place, "making it ...")
-        self._work.ask(wanted.key, wanted)
+        if self._work.ask(wanted.key, wanted):
+            self._show_sheet()
+        else:
+            put(self.place, "making it ...")
 
     def _came(self, key: object, seen: object) -> None:
         if self._wanted is None or key != self._wanted.key or not isinstance(seen, Seen):
@@ -266,17 +268,14 @@ class PapersPage(Page):
             left = [paper for paper in papers if paper.missing(made)]
         except AlreadyThere as there:
             bar.reset()
-            answer = dialogs.ask_overwrite(self, folder, [path.name for path in there.paths])
-            if answer == "over":
-                self.write(papers, folder, overwrite=True)
-            elif answer == "other":
-                self.ask_write()
+            self._ask_over(papers, folder, [path.name for path in there.paths])
             return
         except LinkvizError as error:
-            bar.reset()
             self.refused.emit(str(error))
             return
-        bar.reset()
+        finally:
+            bar.reset()
+            bar.deleteLater()
         if not written:
             why = f": {left[0].missing(made)}" if left else ""
             self.refused.emit(f"Nothing was written{why}.")
@@ -285,3 +284,10 @@ class PapersPage(Page):
             self.session.papers_made([paper.title for paper in papers if paper not in left])
         more = f" Left out: {', '.join(paper.title for paper in left)}." if left else ""
         self.said.emit(f"Wrote {len(written)} files to {folder}.{more}")
+
+    def _ask_over(self, papers: tuple[Paper, ...], folder: Path, names: list[str]) -> None:
+        answer = dialogs.ask_overwrite(self, folder, names)
+        if answer == "over":
+            self.write(papers, folder, overwrite=True)
+        elif answer == "other":
+            self.ask_write()

@@ -360,3 +360,14 @@ def test_what_no_hole_can_serve_is_said_in_the_unit_of_the_screen(qtbot: Any, ma
     assert page.holes.texts()[-1].endswith(f"Holes stand at least {step:.1f} mm apart.")
     (*_, (inches, sign)) = words.holes(page.design, "in")
     assert inches.endswith('" apart.') and "mm" not in inches and sign == "warn"
+
+
+def test_a_change_that_is_taken_back_at_once_leaves_the_page_as_it_was(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    window.session.edit_setup("drop", drop=105.0)
+    window.frame_now()
+    assert not page.goals.isEnabled()
+    window.session.undo()
+    window.frame_now()
+    assert page.goals.isEnabled()
+    assert page.design.setup.drop == 98.0

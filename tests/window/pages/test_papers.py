@@ -116,3 +116,13 @@ def test_nothing_ticked_is_said(qtbot: Any, make_window: MakeWindow) -> None:
     page.write_button.click()
     window.frame_now()
     assert "Tick those to write" in window.notice.text.text()
+
+
+def test_going_to_another_paper_and_straight_back_shows_the_first_again(qtbot: Any, make_window: MakeWindow) -> None:
+    page = page_of(qtbot, make_window(document=document(), page="papers"))
+    words = page.place.text()
+    row = page.list.currentRow()
+    page.list.setCurrentRow(row + 1)
+    assert page.place.text() == "making it ..."
+    page.list.setCurrentRow(row)
+    assert page.place.text() == words
