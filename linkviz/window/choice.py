@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QStandardItem, QStandardItemModel, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QCompleter, QSizePolicy
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QStandardItem, QStandardItemModel
+from PySide6.QtWidgets import QCompleter, QSizePolicy
 
 from linkviz.analysis.quantities import QUANTITIES
+from linkviz.window.still_combo import StillCombo
 
 _SOUGHT = Qt.ItemDataRole.UserRole + 1
 
@@ -19,7 +20,7 @@ class _Completer(QCompleter):
         return str(index.data(Qt.ItemDataRole.DisplayRole))
 
 
-class QuantityChoice(QComboBox):
+class QuantityChoice(StillCombo):
     """All quantities under their headings."""
 
     chosen = Signal(str)
@@ -48,10 +49,10 @@ class QuantityChoice(QComboBox):
             item.setToolTip(quantity.plain)
             model.appendRow(item)
         self.setEditable(True)
-        self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        self.setInsertPolicy(StillCombo.InsertPolicy.NoInsert)
         self.setModel(model)
         self.setMaxVisibleItems(18)
-        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setSizeAdjustPolicy(StillCombo.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(8)
         self.setMaximumWidth(280)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
@@ -102,7 +103,3 @@ class QuantityChoice(QComboBox):
         """Select the text, so that typing begins a search."""
         super().focusInEvent(event)
         self.lineEdit().selectAll()
-
-    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802
-        """Leave the wheel alone: a passing mouse must not change the graph."""
-        event.ignore()

@@ -11,7 +11,7 @@ from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QtMsgType, qInstallMessageHandler
+from PySide6.QtCore import Qt, QtMsgType, qInstallMessageHandler
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from linkviz.errors import LinkvizError
@@ -102,6 +102,7 @@ class Guard:
         box = QMessageBox(self._parent())
         box.setIcon(QMessageBox.Icon.Warning)
         box.setWindowTitle("Something went wrong")
+        box.setTextFormat(Qt.TextFormat.PlainText)
         box.setText(self.words(error))
         box.exec()
         box.deleteLater()

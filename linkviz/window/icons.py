@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QRectF, Qt
 from PySide6.QtGui import QColor, QGuiApplication, QIcon, QPainter, QPixmap
@@ -12,10 +13,14 @@ from PySide6.QtSvg import QSvgRenderer
 from linkviz.errors import LinkvizError
 from linkviz.resources import data_dir
 
+if TYPE_CHECKING:
+    from linkviz.window.theme import Colours
+
 SIZE = 20
 """Side of a toolbar icon, screen points."""
 
 
+@lru_cache(maxsize=128)
 def _source(name: str) -> bytes | None:
     try:
         path: Path = data_dir("icons") / f"{name}.svg"
@@ -54,3 +59,8 @@ def icon(name: str, colour: str, soft: str = "") -> QIcon:
         if soft:
             result.addPixmap(pixmap(name, soft, SIZE, scale), QIcon.Mode.Disabled)
     return result
+
+
+def sign_icons(colours: Colours) -> dict[str, QIcon]:
+    """Return the icon of each sign in its colour."""
+    return {name: icon(name, tint) for name, tint in colours.signs.items()}

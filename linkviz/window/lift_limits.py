@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -21,7 +22,7 @@ from linkviz.analysis.limits import DEFAULTS, LinkLimits, RunOut, TravelLimits, 
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.window.lift_chart import LiftChart
-from linkviz.window.pages.sentences import Sentences
+from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.value_box import ValueBox
 from linkviz.window.work import LatestWork
@@ -66,6 +67,7 @@ class LiftLimits(QDialog):
         self.sentences = Sentences()
         self.sentences.show_theme(colours)
         self.refusal = QLabel()
+        self.refusal.setTextFormat(Qt.TextFormat.PlainText)
         self.refusal.setObjectName("problem")
         self.refusal.setWordWrap(True)
         self.boxes: dict[str, ValueBox] = {}
@@ -120,7 +122,7 @@ class LiftLimits(QDialog):
         document, unit = self._session.shown, self._session.view.unit
         for key, box in self.boxes.items():
             box.show_value(getattr(self.limits, key), unit)
-        self.heading.setText(document.vehicle.name)
+        put(self.heading, document.vehicle.name)
         self.work.ask((document.vehicle, document.setup, self.limits, unit), (document, self.limits))
 
     def _set(self, key: str, value: float) -> None:

@@ -36,6 +36,11 @@ class Colours:
         """Return the colour of each of the compared states."""
         return {"as built": self.built, "lifted": self.lifted, "corrected": self.corrected}
 
+    @property
+    def signs(self) -> dict[str, str]:
+        """Return the colour of each sign: good, look at this, touches."""
+        return {"ok": self.corrected, "warn": self.lifted, "hit": self.danger}
+
 
 _PAPER, _NIGHT = paint("light"), paint("dark")
 """Colours of the drawings, which the window shares."""

@@ -79,6 +79,7 @@ class MainWindow(QMainWindow):
         self.side = Side(session)
         self.notice = Notice(self.stage)
         self.title = QLabel()
+        self.title.setTextFormat(Qt.TextFormat.RichText)
         column = self._lay_out()
         self._make_actions()
         self.large = CounterView(self.actions_by_name)

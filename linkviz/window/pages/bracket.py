@@ -23,7 +23,7 @@ from linkviz.session.session import Session
 from linkviz.session.stock import SUFFIX, Stock
 from linkviz.units import Unit, format_length
 from linkviz.window import dialogs
-from linkviz.window.icons import icon
+from linkviz.window.icons import sign_icons
 from linkviz.window.lift_limits import kept_limits
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.bracket_picture import BracketPicture
@@ -210,8 +210,7 @@ class BracketPage(Page):
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
         super().show_theme(colours)
-        tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
-        self._signs = {name: icon(name, tint) for name, tint in tints.items()}
+        self._signs = sign_icons(colours)
         for part in (self.bounds, self.raised, self.stock, self.strength, self.holes, self.missing):
             part.show_theme(colours)
         self._show_design()

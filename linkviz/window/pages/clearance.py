@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
-    QComboBox,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -26,13 +25,14 @@ from linkviz.session.session import Session
 from linkviz.session.view import View
 from linkviz.units import Unit, format_length, length_number, parse_length
 from linkviz.vehicle.model import Vehicle
-from linkviz.window.icons import icon
+from linkviz.window.icons import sign_icons
 from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.contact import MapPanel, PairsPanel
 from linkviz.window.pages.envelope_menu import EnvelopeMenu
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
+from linkviz.window.still_combo import StillCombo
 from linkviz.window.theme import Colours
 
 OUTLINES: tuple[tuple[ViewName, str, str], ...] = (
@@ -101,7 +101,7 @@ class ClearancePage(Page):
         self.table.picked.connect(lambda row: self.session.set_view(envelope=row, point=""))
         column.addWidget(self.table)
         row = QHBoxLayout()
-        self.which = QComboBox()
+        self.which = StillCombo()
         self.which.setAccessibleName("Which outline the corners belong to")
         for _, words, _ in OUTLINES:
             self.which.addItem(words)
@@ -149,8 +149,7 @@ class ClearancePage(Page):
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
         super().show_theme(colours)
-        tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
-        self._signs = {name: icon(name, tint) for name, tint in tints.items()}
+        self._signs = sign_icons(colours)
         for part in (self.sentences, self.certainty, self.pairs, self.map):
             part.show_theme(colours)
         self._seen = ()

@@ -6,7 +6,7 @@ import math
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QIcon
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from linkviz.analysis.build import Build
 from linkviz.analysis.clearance.answers import Answers
@@ -19,10 +19,11 @@ from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.view import View
 from linkviz.units import Unit, format_length, parse_length
-from linkviz.window.icons import icon
+from linkviz.window.icons import sign_icons
 from linkviz.window.pages.map_view import MapView, gap_at, steps_words
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
+from linkviz.window.still_combo import StillCombo
 from linkviz.window.theme import Colours
 from linkviz.window.work import LatestWork
 
@@ -143,7 +144,7 @@ class PairsPanel(QWidget):
         self.table.picked.connect(self._go)
         column.addWidget(self.table, 1)
         row = QHBoxLayout()
-        self.more = QComboBox()
+        self.more = StillCombo()
         self.more.setAccessibleName("Watch another pair")
         self.more.setToolTip("Pairs that are not watched; choose one to watch it")
         self.more.activated.connect(self._watch)
@@ -168,8 +169,7 @@ class PairsPanel(QWidget):
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
-        tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
-        self._signs = {name: icon(name, tint) for name, tint in tints.items()}
+        self._signs = sign_icons(colours)
         self.sentences.show_theme(colours)
         self._seen = ()
 
@@ -188,21 +188,17 @@ class PairsPanel(QWidget):
             self.sentences.show_sentences(tuple((s.text, s.icon) for s in said))
             put(self.guessed, guessed_short(build))
             self.guessed.setToolTip(guessed_words(build))
-        self._show_table(document, view.unit, answers)
-        self._others = tuple(
-            pair
-            for pair in possible_pairs(document.vehicle, document.setup)
-            if pair not in watched_pairs(document.vehicle, document.setup)
-        )
+        watched = watched_pairs(document.vehicle, document.setup)
+        self._show_table(watched, view.unit, answers)
+        self._others = tuple(pair for pair in possible_pairs(document.vehicle, document.setup) if pair not in watched)
         words = ["Watch another pair ...", *(pair.words for pair in self._others)]
         if [self.more.itemText(i) for i in range(self.more.count())] != words:
             self.more.clear()
             self.more.addItems(words)
         self.more.setCurrentIndex(0)
 
-    def _show_table(self, document: Document, unit: Unit, answers: Answers | None) -> None:
+    def _show_table(self, watched: tuple[Pair, ...], unit: Unit, answers: Answers | None) -> None:
         known = {(one.pair.one, one.pair.other): one for one in answers.worst} if answers is not None else {}
-        watched = watched_pairs(document.vehicle, document.setup)
         order = {names: i for i, names in enumerate(known)}
         watched = tuple(sorted(watched, key=lambda pair: order.get((pair.one, pair.other), len(order))))
         rows, icons, places = [], [], []
@@ -215,13 +211,11 @@ class PairsPanel(QWidget):
             places.append((worst.travel, worst.roll) if worst is not None else (0.0, 0.0))
         self._rows, self._places = watched, tuple(places)
         self.table.show_rows(rows, (False, True, False), icons if self._signs else ())
-        self.table.blockSignals(True)  # a tip is no typed value
         for i, pair in enumerate(watched):
             worst = known.get((pair.one, pair.other))
             where = f", nearest {place_words(worst.travel, worst.roll, unit)}" if worst is not None else ""
             for j in range(3):
                 self.table.show_tip(i, j, pair.words + where)
-        self.table.blockSignals(False)
         self.table.fit_columns(60)
 
     def _go(self, row: int) -> None:
@@ -270,4 +264,4 @@ class PairsPanel(QWidget):
     def _again(self) -> None:
         self._seen = ()
         shown = self._session.shown
-        self._show_table(shown, self._session.view.unit, None)
+        self._show_table(watched_pairs(shown.vehicle, shown.setup), self._session.view.unit, None)

@@ -25,7 +25,7 @@ from linkviz.session.document import Document
 from linkviz.session.doubt import Doubt
 from linkviz.session.session import Session
 from linkviz.units import Unit, format_length
-from linkviz.window.icons import icon
+from linkviz.window.icons import sign_icons
 from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences as Sentences
@@ -128,8 +128,7 @@ class Columns(QTableWidget):
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""
         self._colours = colours
-        tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
-        self._icons = {"": QIcon(), **{name: icon(name, tint) for name, tint in tints.items()}}
+        self._icons = {"": QIcon(), **sign_icons(colours)}
         for column, tint in enumerate((colours.text, colours.built, colours.lifted, colours.corrected)):
             item = self.horizontalHeaderItem(column)
             item.setForeground(QColor(tint))
@@ -147,12 +146,7 @@ class Columns(QTableWidget):
         self._shown = found
         if everything:
             self.setRowCount(len(found.rows))
-        ink = {
-            "": self._colours.text,
-            "ok": self._colours.corrected,
-            "warn": self._colours.lifted,
-            "hit": self._colours.danger,
-        }
+        ink = {"": self._colours.text, **self._colours.signs}
         changed = everything
         for i, row in enumerate(found.rows):
             cells = [(row.label, "", row.plain)]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -28,6 +27,7 @@ from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
+from linkviz.window.still_combo import StillCombo
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.value_box import Kind, ValueBox
 
@@ -85,10 +85,10 @@ class LiftPage(Page):
         grid = QGridLayout()
         grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(5)
-        self.choice = QComboBox()
+        self.choice = StillCombo()
         self.choice.setAccessibleName("Springs")
         self.choice.setToolTip("The springs that are in: those measured, others on file, or others typed below")
-        self.choice.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.choice.setSizeAdjustPolicy(StillCombo.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.choice.activated.connect(self._chosen)
         label = QLabel("&Springs")
         label.setBuddy(self.choice)

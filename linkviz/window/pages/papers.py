@@ -9,7 +9,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QApplication,
-    QComboBox,
     QFileDialog,
     QHBoxLayout,
     QLabel,
@@ -35,6 +34,7 @@ from linkviz.window import dialogs
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.preview import Large, Preview
+from linkviz.window.still_combo import StillCombo
 from linkviz.window.theme import Colours
 from linkviz.window.work import LatestWork
 
@@ -105,7 +105,7 @@ class PapersPage(Page):
         column = self.column
         row = QHBoxLayout()
         label = QLabel("Print on")
-        self.paper_size = QComboBox()
+        self.paper_size = StillCombo()
         self.paper_size.setAccessibleName("Paper to print on")
         for size, text in SIZES.items():
             self.paper_size.addItem(text, size)

@@ -72,7 +72,7 @@ class Results(QTableWidget):
             self.setHorizontalHeaderLabels(["", *(heads or names)])
             self._share_width()
         self.setRowCount(len(rows))
-        tints = {"ok": self._colours.corrected, "warn": self._colours.lifted, "hit": self._colours.danger}
+        tints = self._colours.signs
         for i, row in enumerate(rows):
             self._put(i, 0, row.label, "", row.plain, tints)
             for j, name in enumerate(names):

@@ -64,7 +64,7 @@ class Sentences(QWidget):
             self._rows.append((row, sign, text))
             self._signs.append("")
             self._words.append("")
-        tints = {"ok": self._colours.corrected, "warn": self._colours.lifted, "hit": self._colours.danger}
+        tints = self._colours.signs
         for i, (row, sign, text) in enumerate(self._rows):
             there = i < len(sentences)
             if row.isHidden() == there:
@@ -89,6 +89,8 @@ class Sentences(QWidget):
 
 
 def put(label: QLabel, text: str) -> None:
-    """Set a label's text if it is another."""
+    """Set a label's text if it is another; as it is written, unless the label was made for rich text."""
     if label.text() != text:
+        if label.textFormat() == Qt.TextFormat.AutoText:
+            label.setTextFormat(Qt.TextFormat.PlainText)
         label.setText(text)

@@ -80,8 +80,8 @@ class TypedTable(QTableWidget):
                     self.setItem(i, j, item)
                 if item.text() != text:
                     item.setText(text)
-            if icons and self.item(i, 0).data(Qt.ItemDataRole.UserRole) is not icons[i]:
-                self.item(i, 0).setData(Qt.ItemDataRole.UserRole, icons[i])
+            if icons and self.item(i, 0).data(Qt.ItemDataRole.UserRole) != icons[i].cacheKey():
+                self.item(i, 0).setData(Qt.ItemDataRole.UserRole, icons[i].cacheKey())
                 self.item(i, 0).setIcon(icons[i])
         self._quiet = False
 

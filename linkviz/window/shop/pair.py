@@ -59,7 +59,7 @@ class Pair(QDialog):
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        tints = {"ok": colours.corrected, "warn": colours.lifted, "hit": colours.danger}
+        tints = colours.signs
         for i, line in enumerate(lines):
             head = QTableWidgetItem(line.label)
             head.setToolTip(line.plain)
