@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from linkviz.conventions import MM_PER_INCH
-from linkviz.errors import FileRefused, Problem
+from linkviz.errors import FileRefused, LinkvizError, Problem
 from linkviz.units import Unit, from_mm
 from linkviz.vehicle.outline_files import EXPECTED, Corners, Named, UnitWanted
 from linkviz.vehicle.outlines import Corner
@@ -33,14 +33,9 @@ DEEPEST = 4
 """Blocks inside blocks are followed this far."""
 
 
-def _ezdxf() -> Any:
-    """Return ezdxf, which does not tell a type checker what it offers."""
-    return import_module("ezdxf")
-
-
 def dump_dxf(outlines: Named, unit: Unit) -> str:
     """Return a DXF with one closed LWPOLYLINE per outline, on a layer of its name; always the same text."""
-    ezdxf = _ezdxf()
+    ezdxf: Any = import_module("ezdxf")  # it does not tell a type checker what it offers
     # without this the text would hold the moment it was made
     fixed = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
@@ -65,30 +60,15 @@ def dump_dxf(outlines: Named, unit: Unit) -> str:
 
 def read_dxf(path: Path, unit: Unit | None, tolerance: float) -> Named:
     """Read the closed outlines of a DXF; see `linkviz.vehicle.outline_files.read_outlines`."""
-    from ezdxf import recover
-
     where = str(path)
     data = read_bytes(path, EXPECTED)
     try:
-        drawing, _ = recover.read(io.BytesIO(data))
-    except (_ezdxf().DXFError, OSError, ValueError, IndexError, KeyError, TypeError, AttributeError):
+        strokes = _strokes(data, where, unit, tolerance)
+    except LinkvizError:
+        raise
+    except Exception:  # a damaged drawing makes the reader raise what it likes, from assertions to endless recursion
         problem = Problem("file", "no DXF drawing that can be read", f"{EXPECTED}; save it again as DXF")
         raise FileRefused(where, [problem]) from None
-    factor = MM_PER.get(int(drawing.header.get("$INSUNITS", 0)))
-    if factor is None:
-        if unit is None:
-            raise UnitWanted(where)
-        factor = 1.0 if unit == "mm" else MM_PER_INCH
-    strokes: dict[str, list[Corners]] = {}
-    for entity in _entities(drawing.modelspace(), 0):
-        line, closed = _stroke(entity, tolerance / factor)
-        corners = tuple((u * factor, v * factor) for u, v in line)
-        if not all(math.isfinite(value) for corner in corners for value in corner):
-            raise FileRefused(where, [Problem(entity.dxf.layer, "a corner that is no number", "finite lengths")])
-        if closed and len(corners) > 1:
-            corners = (*corners, corners[0])
-        if len(corners) > 1:
-            strokes.setdefault(str(entity.dxf.layer), []).append(corners)
     if not strokes:
         raise FileRefused(where, [Problem("file", "a drawing without lines, arcs or polylines", EXPECTED)])
     found: Named = {}
@@ -107,6 +87,29 @@ def read_dxf(path: Path, unit: Unit | None, tolerance: float) -> Named:
     if problems:
         raise FileRefused(where, problems)
     return {layer: group for layer, group in found.items() if group}
+
+
+def _strokes(data: bytes, where: str, unit: Unit | None, tolerance: float) -> dict[str, list[Corners]]:
+    """Return what is drawn as lines through corners, mm, by layer; a closed one ends where it begins."""
+    from ezdxf import recover
+
+    drawing, _ = recover.read(io.BytesIO(data))
+    factor = MM_PER.get(int(drawing.header.get("$INSUNITS", 0)))
+    if factor is None:
+        if unit is None:
+            raise UnitWanted(where)
+        factor = 1.0 if unit == "mm" else MM_PER_INCH
+    strokes: dict[str, list[Corners]] = {}
+    for entity in _entities(drawing.modelspace(), 0):
+        line, closed = _stroke(entity, tolerance / factor)
+        corners = tuple((u * factor, v * factor) for u, v in line)
+        if not all(math.isfinite(value) for corner in corners for value in corner):
+            raise FileRefused(where, [Problem(entity.dxf.layer, "a corner that is no number", "finite lengths")])
+        if closed and len(corners) > 1:
+            corners = (*corners, corners[0])
+        if len(corners) > 1:
+            strokes.setdefault(str(entity.dxf.layer), []).append(corners)
+    return strokes
 
 
 def _entities(space: Any, depth: int) -> Iterator[Any]:
