@@ -73,7 +73,10 @@ def write_papers(
         if not progress(paper.title):
             return ()
         made += paper.files(order)
-    there = [folder / file.name for file in made if (folder / file.name).exists()]
+    try:
+        there = [folder / file.name for file in made if (folder / file.name).exists()]
+    except OSError as error:
+        raise _unusable(folder, error) from None
     if there and not overwrite:
         raise AlreadyThere(there)
     if not progress(""):
@@ -81,9 +84,11 @@ def write_papers(
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise LinkvizError(
-            f"{folder} could not be made ({error.strerror}). Choose a folder you may write to."
-        ) from None
+        raise _unusable(folder, error) from None
     for file in made:
         save_bytes(folder / file.name, file.data)
     return tuple(folder / file.name for file in made)
+
+
+def _unusable(folder: Path, error: OSError) -> LinkvizError:
+    return LinkvizError(f"{folder} could not be made ({error.strerror or error}). Choose a folder you may write to.")
