@@ -147,14 +147,20 @@ def compare(vehicle: Vehicle, setup: Setup) -> Comparison:
 def zones(build: Build) -> tuple[Zone, ...]:
     """Return, for each envelope, what the shaft touches or nearly touches over the window and `ROLLS`.
 
-    Takes tens of milliseconds per envelope: not for the thread that paints.
+    Takes tens of milliseconds per envelope: not for the thread that paints. The last ones are kept: two papers show the
+    same two states.
     """
-    shaft = build.vehicle.driveshaft
-    if shaft is None or not build.vehicle.envelopes:
+    return _zones(build.vehicle, build.setup)
+
+
+@lru_cache(maxsize=8)
+def _zones(vehicle: Vehicle, setup: Setup) -> tuple[Zone, ...]:
+    build, shaft = Build.of(vehicle, setup), vehicle.driveshaft
+    if shaft is None or not vehicle.envelopes:
         return ()
     travel, roll = clearance_states(build)
     front, pinion = shaft_ends(build, solve(build.layout, travel - build.setup.lift, roll))
     return tuple(
         interference_zone(solid_of(envelope), front, pinion, shaft.radius, envelope.margin)
-        for envelope in build.vehicle.envelopes
+        for envelope in vehicle.envelopes
     )
