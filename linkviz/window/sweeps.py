@@ -29,9 +29,9 @@ class Sweeps(QObject):
 
     def ask(self, document: Document) -> None:
         """Want what the part sweeps in a document, if one is to be drawn."""
-        wanted = (document, self._live.sweeps)
-        if wanted[1]:
-            self._work.ask(wanted, wanted)
+        name = self._live.sweeps
+        if name:
+            self._work.ask((document.vehicle, document.setup, name), (document, name))
 
     def _came(self, key: object, swept: object) -> None:
         self._live.take_swept(swept)  # type: ignore[arg-type]

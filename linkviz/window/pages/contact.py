@@ -14,11 +14,13 @@ from linkviz.analysis.clearance.contact_map import ContactMap, contact_map
 from linkviz.analysis.clearance.pairs import Pair, possible_pairs, watched_pairs, with_pair
 from linkviz.analysis.clearance.words import clearance_sentences, guessed_short, guessed_words, pair_row
 from linkviz.analysis.findings import place_words
+from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.view import View
 from linkviz.units import Unit, format_length, parse_length
+from linkviz.vehicle.model import Vehicle
 from linkviz.window.icons import sign_icons
 from linkviz.window.pages.map_view import MapView, gap_at, steps_words
 from linkviz.window.pages.sentences import Sentences, put
@@ -49,7 +51,7 @@ class MapPanel(QWidget):
         super().__init__()
         self._session = session
         self._document: Document | None = None
-        self._for: Document | None = None
+        self._for: tuple[Vehicle, Setup] | None = None
         self.work = LatestWork(map_work, AT_ONCE_MS, self)
         self.work.done.connect(self._came)
         column = QVBoxLayout(self)
@@ -77,10 +79,10 @@ class MapPanel(QWidget):
     def show_state(self, document: Document, view: View) -> None:
         """Show the map of a document, the last one dimmed until it is there."""
         self._document = document
-        if self._for != document:
-            self.work.ask(document, document)
+        key = (document.vehicle, document.setup)
+        self.work.ask(key, document)
         found = self.view.map
-        self.view.show_map(found, view.unit, self._for != document)
+        self.view.show_map(found, view.unit, self._for != key)
         self.view.show_place(view.travel, view.roll_deg)
         put(self.here, _here(found, view))
         tight = "Brighter" if self.view.dark else "Darker"
@@ -90,11 +92,11 @@ class MapPanel(QWidget):
             f"inside a margin. Thin lines: gaps of {steps_words(view.unit)}.",
         )
 
-    def _came(self, document: Document, found: ContactMap | None) -> None:
+    def _came(self, key: tuple[Vehicle, Setup], found: ContactMap | None) -> None:
         if found is None or self._document is None:
             return
-        self._for = document
-        self.view.show_map(found, self._session.view.unit, document != self._document)
+        self._for = key
+        self.view.show_map(found, self._session.view.unit, False)
         self.show_state(self._document, self._session.view)
 
 
