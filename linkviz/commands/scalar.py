@@ -14,7 +14,7 @@ import numpy as np
 
 from linkviz.linkage import equations
 from linkviz.linkage.closed_form import bar_numbers, bar_side, trailing
-from linkviz.linkage.energy import REACH, STILL, ldl_step
+from linkviz.linkage.energy import REACH, STILL, ldl_step, turned
 from linkviz.linkage.layout import Array, Layout
 
 STEPS = 12
@@ -47,7 +47,7 @@ def compiled(layout: Layout) -> Callable[[Array, Array], tuple[Array, Array]]:
     )
     still, reach = STILL, REACH
 
-    newton = njit(ldl_step)
+    newton, turn = njit(ldl_step), njit(turned)
 
     @njit
     def all_states(
@@ -77,7 +77,8 @@ def compiled(layout: Layout) -> Callable[[Array, Array], tuple[Array, Array]]:
                     g0, g1, g2, g3 = g0 + t[0], g1 + t[1], g2 + t[2], g3 + t[3]
                     a, b, c, d, ee = a + t[4], b + t[5], c + t[6], d + t[7], ee + t[8]
                     f, gg, hh, ii, jj = f + t[9], gg + t[10], hh + t[11], ii + t[12], jj + t[13]
-                (s0, s1, s2, s3), _ = newton((g0, g1, g2, g3), (a, b, c, d, ee, f, gg, hh, ii, jj))
+                step, _ = newton((g0, g1, g2, g3), (a, b, c, d, ee, f, gg, hh, ii, jj))
+                s0, s1, s2, s3 = turn(step, np.cos(yaw), np.sin(yaw))
                 x, y, pitch, yaw = x + s0, y + s1, pitch + s2, yaw + s3
                 if max(max(abs(s0), abs(s1)), reach * max(abs(s2), abs(s3))) <= still:
                     break

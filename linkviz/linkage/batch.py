@@ -21,7 +21,8 @@ from linkviz.linkage.closed_form import SEARCH, Trailing, bar_side, side_view_nu
 from linkviz.linkage.energy import Bools, Indices, Problem, curvature, minimise, newton_step, stretch
 from linkviz.linkage.layout import BAR, Array, Layout
 from linkviz.linkage.pose import rotation
-from linkviz.linkage.solve import CHUNK, TOLERANCE, on_branch, solve
+from linkviz.linkage.solve import TOLERANCE, on_branch, solve
+from linkviz.linkage.tape import CHUNK
 
 _CARRIES = 2
 """Steps with the derivatives of the middle build before Newton's method takes over."""

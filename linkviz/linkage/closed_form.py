@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
+from typing import Any
 
 import numpy as np
 
 from linkviz.linkage import equations
 from linkviz.linkage.layout import BAR, Array, Layout
+from linkviz.linkage.tape import NUMBER, STATES, Tape
 
 SEARCH = 1.6
 """How far the lower links are turned from design in search of the end of travel, rad."""
@@ -73,14 +75,6 @@ class Trailing:
         if off.any():
             alpha[off] = self._halved(heave[off], one[off], two[off])
             _, x, sine, cosine, _ = self._view(alpha)
-        return x, np.arctan2(sine, cosine)
-
-    def near(self, heave: Array) -> tuple[Array, Array]:
-        """Return (x, pitch) as `at`, good to about 0.01 mm: enough to begin a solve with."""
-        if self.low == self.high:
-            return np.zeros_like(heave), np.zeros_like(heave)
-        alpha = np.interp(heave, self.heave, self.alpha)
-        _, x, sine, cosine, _ = self._view(alpha)
         return x, np.arctan2(sine, cosine)
 
     def _view(self, alpha: Array) -> tuple[Array, ...]:
@@ -285,3 +279,43 @@ def closed_form(layout: Layout, heave: Array, roll: Array) -> ClosedForm:
     side = bar_side(layout)
     y = -across + side * np.sqrt(np.maximum(radicand, 0.0))
     return ClosedForm(heave, x, y, pitch, radicand, side)
+
+
+def _seed(alpha: Any, heave: Any, roll: Any, branch: Any, side: Any, *numbers: Any) -> tuple[Any, Any, Any, Any]:
+    """Return x, y, pitch and the bar's radicand by the angle of the lower links."""
+    _, x, sine, cosine, _ = equations.side_view(alpha, branch, *numbers[:12])
+    pitch = np.arctan2(sine, cosine)
+    across, radicand = equations.rear_view(x, heave, pitch, roll, *numbers[12:])
+    return x, -across + side * np.sqrt(np.maximum(radicand, 0.0)), pitch, radicand
+
+
+@cache
+def _seed_tape() -> Tape:
+    return Tape(_seed, (STATES,) * 3 + (NUMBER,) * 21)
+
+
+def seed(layout: Layout, heave: Array, roll: Array) -> tuple[Array, Array]:
+    """Return the closed form good to about 0.01 mm, which is enough to begin a solve with.
+
+    Parameters
+    ----------
+    layout : Layout
+        The mechanism, brackets on.
+    heave, roll : ndarray, shape (n,)
+        mm, within the limits, and rad.
+
+    Returns
+    -------
+    q : ndarray, shape (4, n)
+        x, y in mm, pitch, yaw in rad.
+    radicand : ndarray, shape (n,)
+        As `ClosedForm`.
+    """
+    links = trailing(layout)
+    if links.low == links.high:  # held at design: there is no linkage to speak of
+        form = closed_form(layout, heave, roll)
+        return np.stack([form.x, form.y, form.pitch, np.zeros_like(form.x)]), form.radicand
+    alpha = np.interp(heave, links.heave, links.alpha)
+    numbers = (links.branch, bar_side(layout), *links.numbers, *bar_numbers(layout))
+    x, y, pitch, radicand = _seed_tape()(len(heave), alpha, heave, roll, *numbers)
+    return np.stack([x, y, pitch, np.zeros_like(x)]), radicand

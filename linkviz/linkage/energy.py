@@ -7,6 +7,7 @@ itself from its own seed, so that states are independent; numpy carries them sid
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -14,6 +15,7 @@ from numpy.typing import NDArray
 
 from linkviz.linkage import equations
 from linkviz.linkage.layout import Array, Layout
+from linkviz.linkage.tape import STATES, WIDE, Tape
 
 Bools = NDArray[np.bool_]
 Indices = NDArray[np.intp]
@@ -86,19 +88,14 @@ class Problem:
             self.roll[which],
         )
 
-
-@dataclass(frozen=True, eq=False)
-class Slope:
-    """Gradient and Hessian of U: four and ten arrays (n,), in the order of `equations.link_energy`."""
-
-    gradient: tuple[Array, ...]
-    hessian: tuple[Array, ...]
+    def arguments(self, q: Array) -> tuple[Array, ...]:
+        """Return the arguments of `equations.link_energy` at poses (4, n)."""
+        return (q[0], q[1], self.heave, q[2], q[3], self.roll, *self.geometry, self.length, self.stiffness)
 
 
 def stretch(p: Problem, q: Array) -> Array:
     """Return the stretch of each link, shape (5, n), mm."""
-    result: Array = equations.link_length(q[0], q[1], p.heave, q[2], q[3], p.roll, *p.geometry) - p.length
-    return result
+    return _stretch_tape()(len(p.heave), *p.arguments(q)[:-1])[0]
 
 
 def energy(p: Problem, q: Array) -> Array:
@@ -108,11 +105,39 @@ def energy(p: Problem, q: Array) -> Array:
     return result
 
 
-def _slope(p: Problem, q: Array) -> Slope:
-    pose = (q[0], q[1], p.heave, q[2], q[3], p.roll)
-    terms = equations.link_energy(*pose, *(*p.geometry, p.length, p.stiffness))
-    sums = tuple(t.sum(axis=0) for t in terms)
-    return Slope(sums[:4], sums[4:])
+def slope(*arguments: Any) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
+    """Return gradient and Hessian of U, four and ten parts, from the arguments of `equations.link_energy`."""
+    sums = tuple(np.add.reduce(term, axis=0) for term in equations.link_energy(*arguments))
+    return sums[:4], sums[4:]
+
+
+def turned(step: Any, cos_yaw: Any, sin_yaw: Any) -> tuple[Any, Any, Any, Any]:
+    """Return a step ahead and to the left (as `equations.link_energy` has it) as one along x and y."""
+    ahead, left, pitch, yaw = step
+    return cos_yaw * ahead - sin_yaw * left, sin_yaw * ahead + cos_yaw * left, pitch, yaw
+
+
+def _full_step(*arguments: Any) -> tuple[Any, ...]:
+    """Return the four parts of Newton's step, its size and the least pivot (NaN if one is)."""
+    step, pivots = ldl_step(*slope(*arguments))
+    yaw = arguments[4]
+    step = turned(step, np.cos(yaw), np.sin(yaw))
+    least = np.minimum(np.minimum(pivots[0], pivots[1]), np.minimum(pivots[2], pivots[3]))
+    return *step, _size(step), least
+
+
+@cache
+def _newton() -> Tape:
+    return Tape(_full_step, (STATES,) * 6 + (WIDE,) * 8)
+
+
+def _stretch(*arguments: Any) -> tuple[Any]:
+    return (equations.link_length(*arguments[:-1]) - arguments[-1],)
+
+
+@cache
+def _stretch_tape() -> Tape:
+    return Tape(_stretch, (STATES,) * 6 + (WIDE,) * 7)
 
 
 def curvature(p: Problem, q: Array) -> tuple[Array, tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
@@ -182,13 +207,12 @@ def ldl_step(gradient: Any, hessian: Any) -> Any:
     return (s0, s1, s2, s3), (h00, d1, d2, d3)
 
 
-def _size(step: Array) -> Array:
+def _size(step: Any) -> Any:
     """Return the size of a step in mm, angles by what they move at `REACH`."""
-    result: Array = np.maximum(
+    return np.maximum(
         np.maximum(np.abs(step[0]), np.abs(step[1])),
         REACH * np.maximum(np.abs(step[2]), np.abs(step[3])),
     )
-    return result
 
 
 def minimise(p: Problem, seed: Array) -> tuple[Array, Bools]:
@@ -214,16 +238,15 @@ def minimise(p: Problem, seed: Array) -> tuple[Array, Bools]:
     live: Indices | None = None
     part, at = p, q
     for _ in range(_PLAIN):
-        slope = _slope(part, at)
-        step, positive = newton_step(slope.gradient, slope.hessian)
-        size = _size(step)
+        *step, size, least = _newton()(at.shape[1], *part.arguments(at))
         with np.errstate(invalid="ignore"):
-            wild = ~(positive & (size < _WILD))
+            wild = ~((least > 0) & (size < _WILD))
             still = size <= STILL
-        at = at + step
+        for row, move in zip(at, step, strict=True):
+            row += move
         done = still & ~wild
         if live is None:
-            q, found = at, done
+            found = done
         else:
             q[:, live], found[live] = at, done
         go_on = ~(still | wild)
@@ -250,17 +273,16 @@ def _guarded(p: Problem, seed: Array) -> tuple[Array, Bools]:
         if not len(live):
             break
         part, at = p[live], q[:, live]
-        slope = _slope(part, at)
-        _, positive = newton_step(slope.gradient, slope.hessian)
-        bare, _ = newton_step(slope.gradient, slope.hessian)
+        gradient, hessian = slope(*part.arguments(at))
+        bare, positive = _turned_step(gradient, hessian, at)
         there = positive & (_size(bare) <= 1e-6)
         found[live[there]] = True
-        h = list(slope.hessian)
+        h = list(hessian)
         scale = (1.0, 1.0, REACH**2, REACH**2)
         typical = part.stiffness.max(axis=0)
         for i, s in zip((0, 4, 7, 9), scale, strict=True):
             h[i] = h[i] + damping[live] * typical * s
-        step, positive = newton_step(slope.gradient, tuple(h))
+        step, positive = _turned_step(gradient, tuple(h), at)
         with np.errstate(all="ignore"):
             step = step * np.minimum(1.0, 40.0 / np.maximum(_size(step), 1e-12))
             better = positive & (energy(part, at + step) <= energy(part, at))
@@ -268,3 +290,8 @@ def _guarded(p: Problem, seed: Array) -> tuple[Array, Bools]:
         damping[live] = np.where(better, damping[live] * 0.2, np.minimum(damping[live] * 6.0 + 1e-6, 1e9))
         live = live[~there]
     return q, found
+
+
+def _turned_step(gradient: tuple[Array, ...], hessian: tuple[Array, ...], at: Array) -> tuple[Array, Bools]:
+    step, positive = newton_step(gradient, hessian)
+    return np.stack(turned(step, np.cos(at[3]), np.sin(at[3]))), positive

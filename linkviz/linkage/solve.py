@@ -6,18 +6,19 @@ Seeded by the closed form, checked against its branch, held at its limits.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from linkviz.linkage import equations
 from linkviz.linkage.closed_form import bar_numbers, bar_side, trailing
+from linkviz.linkage.closed_form import seed as seed_of
 from linkviz.linkage.energy import Bools, Problem, minimise, stretch
-from linkviz.linkage.layout import BAR, Array, Layout
+from linkviz.linkage.layout import Array, Layout
 from linkviz.linkage.pose import Poses, rotation_rows
+from linkviz.linkage.tape import NUMBER, STATES, Tape
 
-CHUNK = 2048
-"""States carried side by side: many more would not fit the processor's cache."""
 TOLERANCE = 1e-9
 """How far beyond its end of travel an axle may be asked to go and still be said to get there, mm."""
 _PITCH, _YAW = 0.5, 0.7
@@ -64,16 +65,15 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
         if not (np.isfinite(h).all() and np.isfinite(r).all()):
             raise ValueError("heave and roll must be finite numbers")
         links = trailing(layout)
-        held = np.clip(h, links.low, links.high)
-        x, pitch = links.near(held)
-        across, radicand = equations.rear_view(x, held, pitch, r, *bar_numbers(layout))
-        y = -across + bar_side(layout) * np.sqrt(np.maximum(radicand, 0.0))
-        parts.append(Problem.of(layout, held, np.ascontiguousarray(r)))
-        seeds.append(np.stack([x, y, pitch, np.zeros_like(x)]))
+        part = Problem.of(layout, np.clip(h, links.low, links.high), np.ascontiguousarray(r))
+        begin, radicand = seed_of(layout, part.heave, part.roll)
+        parts.append(part)
+        seeds.append(begin)
         starts.append((h, radicand))
     problem = Problem.joined(parts)
     seed = np.concatenate(seeds, axis=1) if len(seeds) > 1 else seeds[0]
-    q, found, e = _in_chunks(problem, seed)
+    q, found = minimise(problem, seed)
+    e = stretch(problem, q)
     results, at = [], 0
     for (layout, _, _), part, (asked, radicand) in zip(requests, parts, starts, strict=True):
         span = slice(at, at + len(part.heave))
@@ -107,17 +107,15 @@ def on_branch(reach: Array, q: Array, seed: Array) -> Bools:
     return near
 
 
-def _in_chunks(problem: Problem, seed: Array) -> tuple[Array, Bools, Array]:
-    pieces = []
-    for start in range(0, max(seed.shape[1], 1), CHUNK):
-        span = slice(start, start + CHUNK)
-        part = problem[span]
-        q, found = minimise(part, seed[:, span])
-        pieces.append((q, found, stretch(part, q)))
-    if len(pieces) == 1:
-        return pieces[0]
-    q, found, e = (np.concatenate(p, axis=-1) for p in zip(*pieces, strict=True))
-    return q, found, e
+def _sideways(y: Any, pitch: Any, yaw: Any, roll: Any, ax: Any, ay: Any, az: Any, gy: Any) -> tuple[Any]:
+    """Return how far to the left of its frame end the bar's axle end lies, mm."""
+    row = rotation_rows(roll, pitch, yaw)[1]
+    return (row[0] * ax + row[1] * ay + row[2] * az + (gy + y),)
+
+
+@cache
+def _sideways_tape() -> Tape:
+    return Tape(_sideways, (STATES,) * 4 + (NUMBER,) * 4)
 
 
 def _poses(
@@ -131,9 +129,8 @@ def _poses(
     radicand: Array,
 ) -> Poses:
     links = trailing(layout)
-    ax, ay, az = layout.axle[BAR]
-    across = rotation_rows(part.roll, q[2], q[3])[1]
-    lateral = across[0] * ax + across[1] * ay + across[2] * az + (layout.centre[1] - layout.frame[BAR, 1] + q[1])
+    ax, ay, az, _, gy, _, _ = bar_numbers(layout)
+    (lateral,) = _sideways_tape()(len(asked), q[1], q[2], q[3], part.roll, ax, ay, az, gy)
     branch = on_branch(lateral * bar_side(layout), q, seed)
     low, high = asked < links.low - TOLERANCE, asked > links.high + TOLERANCE
     short = radicand < 0

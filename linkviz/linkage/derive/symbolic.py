@@ -128,81 +128,100 @@ def link_vector() -> sp.Matrix:
     return _rotation(pitch, yaw, roll) * sp.Matrix([ax, ay, az]) + sp.Matrix([x + gx, y + gy, heave + gz])
 
 
+@dataclass(frozen=True)
+class _Turned:
+    """One link along axes that are turned by the yaw the axle has: ahead, to the left, up. Symbols, and their stages.
+
+    The axle end is (m, across, n) from the axle centre, which is (ahead, left, above) from the frame end.
+    """
+
+    stages: list[tuple[str, sp.Expr]]
+    m: sp.Symbol
+    across: sp.Symbol
+    n: sp.Symbol
+    ahead: sp.Symbol
+    left: sp.Symbol
+    above: sp.Symbol
+    length: sp.Symbol
+
+    @classmethod
+    def new(cls) -> _Turned:
+        x, y, heave, pitch, yaw, roll, ax, ay, az, gx, gy, gz = LINK_ARGUMENTS
+        link = cls([], *_symbols("m across n ahead left above length"))
+        sin_p, cos_p = link.stage("sin_pitch", sp.sin(pitch)), link.stage("cos_pitch", sp.cos(pitch))
+        sin_y, cos_y = link.stage("sin_yaw", sp.sin(yaw)), link.stage("cos_yaw", sp.cos(yaw))
+        sin_r, cos_r = link.stage("sin_roll", sp.sin(roll)), link.stage("cos_roll", sp.cos(roll))
+        link.stage("across", ay * cos_r - az * sin_r)
+        up = link.stage("up", ay * sin_r + az * cos_r)
+        link.stage("m", ax * cos_p + up * sin_p)
+        link.stage("n", up * cos_p - ax * sin_p)
+        link.stage("ahead", link.stage("x_ahead", x * cos_y + y * sin_y) + gx * cos_y + gy * sin_y)
+        link.stage("left", link.stage("y_left", y * cos_y - x * sin_y) + gy * cos_y - gx * sin_y)
+        link.stage("above", heave + gz)
+        w = [link.stage(f"w{k}", expression) for k, expression in zip("xyz", link.vector(), strict=True)]
+        link.stage("length", sp.sqrt(sum(v * v for v in w)))
+        return link
+
+    def stage(self, name: str, expression: sp.Expr) -> sp.Symbol:
+        self.stages.append((name, expression))
+        return sp.Symbol(name, real=True)
+
+    def vector(self) -> tuple[sp.Expr, sp.Expr, sp.Expr]:
+        return self.m + self.ahead, self.across + self.left, self.n + self.above
+
+
 def link_length() -> Piece:
     """Derive the length of one link."""
-    w = link_vector()
-    results = (("length", sp.sqrt(w.dot(w))),)
-    return Piece("link_length", LINK_ARGUMENTS, results, "Length of one spatial link (mm, rad).")
+    link = _Turned.new()
+    results = (("length", link.length),)
+    return Piece("link_length", LINK_ARGUMENTS, results, "Length of one spatial link (mm, rad).", tuple(link.stages))
 
 
 def link_energy() -> Piece:
     """Derive gradient and Hessian of the energy of one link on its bushings, 1/2 k (length - free)^2.
 
-    The rotation is taken apart, yaw outside pitch outside roll, so that the derivatives share their parts: turning
-    the arm u by yaw has the derivative (-u_y, u_x, 0), and pitch swaps (m, n) for (n, -m). A test differentiates the
-    bare energy and finds the same.
+    Along the axes of `_Turned` the derivatives are short: the arm (m, across, n) goes with yaw by (-across, m, 0) and
+    with pitch by (n, 0, -m). They are over the place along these axes, so that a step is to be turned back. A test
+    differentiates the bare energy and finds the same.
     """
-    x, y, heave, pitch, yaw, roll, ax, ay, az, gx, gy, gz = LINK_ARGUMENTS
     free, stiffness = _symbols("free stiffness")
-    stages: list[tuple[str, sp.Expr]] = []
-
-    def stage(name: str, expression: sp.Expr) -> sp.Symbol:
-        stages.append((name, expression))
-        return sp.Symbol(name, real=True)
-
-    sp_, cp_ = stage("sin_pitch", sp.sin(pitch)), stage("cos_pitch", sp.cos(pitch))
-    sy_, cy_ = stage("sin_yaw", sp.sin(yaw)), stage("cos_yaw", sp.cos(yaw))
-    sr_, cr_ = stage("sin_roll", sp.sin(roll)), stage("cos_roll", sp.cos(roll))
-    across = stage("across", ay * cr_ - az * sr_)
-    up = stage("up", ay * sr_ + az * cr_)
-    m = stage("m", ax * cp_ + up * sp_)
-    n = stage("n", up * cp_ - ax * sp_)
-    ux, uy = stage("ux", m * cy_ - across * sy_), stage("uy", m * sy_ + across * cy_)
-    wx, wy, wz = (
-        stage("wx", ux + (x + gx)),
-        stage("wy", uy + (y + gy)),
-        stage("wz", n + (heave + gz)),
-    )
-    length = stage("length", sp.sqrt(wx * wx + wy * wy + wz * wz))
+    link = _Turned.new()
+    stage, length = link.stage, link.length
+    m, across, n, ahead, left, above = link.m, link.across, link.n, link.ahead, link.left, link.above
+    wx, wy, wz = _symbols("wx wy wz")
     ratio = stage("ratio", 1 / length)
     force = stage("force", stiffness * (length - free))
-    dx, dy, dz = (
-        stage("dx", wx * ratio),
-        stage("dy", wy * ratio),
-        stage("dz", wz * ratio),
-    )
-    px, py = stage("px", cy_ * n), stage("py", sy_ * n)
-    d_pitch = stage("dp", dx * px + dy * py - dz * m)
-    d_yaw = stage("dw", dy * ux - dx * uy)
+    dx, dy, dz = stage("dx", wx * ratio), stage("dy", wy * ratio), stage("dz", wz * ratio)
+    d_pitch = stage("dp", dx * n - dz * m)
+    d_yaw = stage("dw", dy * m - dx * across)
     tension = stage("tension", force * ratio)
     rest = stage("rest", stiffness - tension)
     kx, ky = stage("kx", rest * dx), stage("ky", rest * dy)
     kp, kw = stage("kp", rest * d_pitch), stage("kw", rest * d_yaw)
+    tm, tn, ta = stage("tm", tension * m), stage("tn", tension * n), stage("ta", tension * across)
+    fore = stage("fore", tm * ahead)
     results = (
-        ("g_x", force * dx),
-        ("g_y", force * dy),
+        ("g_ahead", force * dx),
+        ("g_left", force * dy),
         ("g_pitch", force * d_pitch),
         ("g_yaw", force * d_yaw),
-        ("h_x_x", kx * dx + tension),
-        ("h_x_y", kx * dy),
-        ("h_x_pitch", kx * d_pitch + tension * px),
-        ("h_x_yaw", kx * d_yaw - tension * uy),
-        ("h_y_y", ky * dy + tension),
-        ("h_y_pitch", ky * d_pitch + tension * py),
-        ("h_y_yaw", ky * d_yaw + tension * ux),
-        (
-            "h_pitch_pitch",
-            kp * d_pitch + tension * (m * m + n * n - m * (wx * cy_ + wy * sy_) - n * wz),
-        ),
-        ("h_pitch_yaw", kp * d_yaw + tension * (py * (ux - wx) + px * (wy - uy))),
-        ("h_yaw_yaw", kw * d_yaw + tension * (ux * (ux - wx) + uy * (uy - wy))),
+        ("h_ahead_ahead", kx * dx + tension),
+        ("h_ahead_left", kx * dy),
+        ("h_ahead_pitch", kx * d_pitch + tn),
+        ("h_ahead_yaw", kx * d_yaw - ta),
+        ("h_left_left", ky * dy + tension),
+        ("h_left_pitch", ky * d_pitch),
+        ("h_left_yaw", ky * d_yaw + tm),
+        ("h_pitch_pitch", kp * d_pitch - fore - tn * above),
+        ("h_pitch_yaw", kp * d_yaw + tn * left),
+        ("h_yaw_yaw", kw * d_yaw - fore - ta * left),
     )
     return Piece(
         "link_energy",
         (*LINK_ARGUMENTS, free, stiffness),
         results,
-        "Gradient and Hessian of one link's bushing energy over (x, y, pitch, yaw) (N, mm, rad).",
-        tuple(stages),
+        "Gradient and Hessian of one link's bushing energy over place ahead and to the left, pitch, yaw (N, mm, rad).",
+        tuple(link.stages),
     )
 
 
