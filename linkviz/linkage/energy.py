@@ -24,6 +24,8 @@ _PLAIN = 6
 """Newton steps taken without looking back; a seed from the closed form needs 3 or 4."""
 _DAMPED = 120
 """Most steps of the guarded method for the few states that need it."""
+_ROUNDING = 1e-12
+"""A rise of the energy by this share of it, and of that of 1 mm, is rounding, and does not stop the guarded method."""
 REACH = 400.0
 """Length that turns an angle step into mm when steps are judged, mm."""
 _WILD = 60.0
@@ -234,27 +236,26 @@ def minimise(p: Problem, seed: Array) -> tuple[Array, Bools]:
     """
     q = seed.copy()
     n = q.shape[1]
-    found = np.zeros(n, dtype=bool)
-    live: Indices | None = None
+    found, wild = np.zeros(n, dtype=bool), np.zeros(n, dtype=bool)
+    live: Indices | slice = slice(None)
     part, at = p, q
     for _ in range(_PLAIN):
         *step, size, least = _newton()(at.shape[1], *part.arguments(at))
         with np.errstate(invalid="ignore"):
-            wild = ~((least > 0) & (size < _WILD))
+            # once wild it stays so, be it carried on among the others
+            astray = wild[live] | ~((least > 0) & (size < _WILD))
             still = size <= STILL
         for row, move in zip(at, step, strict=True):
             row += move
-        done = still & ~wild
-        if live is None:
-            found = done
-        else:
-            q[:, live], found[live] = at, done
-        go_on = ~(still | wild)
+        if at is not q:
+            q[:, live] = at
+        wild[live], found[live] = astray, still & ~astray
+        go_on = ~(still | astray)
         if not go_on.any():
             break
-        if live is None and go_on.sum() * 2 > n:
+        if at is q and go_on.sum() * 2 > n:
             continue  # most of them go on: cutting them out would cost more than it saves
-        live = np.flatnonzero(go_on) if live is None else live[go_on]
+        live = np.flatnonzero(go_on) if isinstance(live, slice) else live[go_on]
         part, at = p[live], q[:, live]
     lost = np.flatnonzero(~found)
     if len(lost):
@@ -285,8 +286,9 @@ def _guarded(p: Problem, seed: Array) -> tuple[Array, Bools]:
         step, positive = _turned_step(gradient, tuple(h), at)
         with np.errstate(all="ignore"):
             step = step * np.minimum(1.0, 40.0 / np.maximum(_size(step), 1e-12))
-            better = positive & (energy(part, at + step) <= energy(part, at))
-        q[:, live] = np.where(better & ~there, at + step, at)
+            before = energy(part, at)
+            better = positive & (energy(part, at + step) <= before + _ROUNDING * (before + typical))
+        q[:, live] = np.where(there, at + bare, np.where(better, at + step, at))
         damping[live] = np.where(better, damping[live] * 0.2, np.minimum(damping[live] * 6.0 + 1e-6, 1e9))
         live = live[~there]
     return q, found

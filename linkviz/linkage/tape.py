@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from threading import local
 from typing import Any
 
@@ -116,14 +117,13 @@ class _Recorder:
         return Value(self, self._known[node], negative)
 
 
-@dataclass(frozen=True)
-class _Step:
-    """A call on the arrays at some slots, the second -1 where it takes but one; what comes of it goes to slot `out`."""
+@dataclass(frozen=True, eq=False)
+class _Program:
+    """A tape with its arrays in place, for one number of states."""
 
-    call: Callable[..., Any]
-    first: int
-    second: int
-    out: int
+    inputs: list[Array]
+    calls: list[tuple[Callable[..., Any], tuple[Any, ...]]]
+    results: list[Array]
 
 
 class Tape:
@@ -140,61 +140,67 @@ class Tape:
     def __init__(self, function: Callable[..., Sequence[Any]], extents: Sequence[int]) -> None:
         recorder = _Recorder()
         inputs = [recorder.input(extent) for extent in extents]
-        results = [recorder.positive(v).node for v in function(*inputs)]
-        nodes = recorder.nodes
-        order = _needed(nodes, results)
-        self._extents = [nodes[i].extent for i in results]
-        constants = [
-            i for i in dict.fromkeys(o for s in order for o in nodes[s].operands) if nodes[i].constant is not None
-        ]
-        self._constants = [nodes[i].constant for i in constants]
-        slots = {node: slot for slot, node in enumerate([*range(len(inputs)), *constants])}
-        registers, self._counts = _registers(nodes, order, results)
-        starts = np.cumsum([len(slots), *self._counts])
-        slots |= {node: int(starts[nodes[node].extent]) + register for node, register in registers.items()}
-        self._steps = [_step(nodes[i], slots, slots[i]) for i in order]
-        self._results = [slots[i] for i in results]
-        self._places = local()
+        self._results = [recorder.positive(v).node for v in function(*inputs)]
+        self._nodes = recorder.nodes
+        self._order = _needed(self._nodes, self._results)
+        self._register, self._counts = _registers(self._nodes, self._order, self._results)
+        self._kept = local()
 
     def __call__(self, n: int, *inputs: Any) -> list[Array]:
         """Return the results for n states, each of its extent; inputs are numbers or arrays."""
+        given = [np.atleast_1d(v) for v in inputs]
         shapes = [(1,), (n,), (LINKS, n)]
-        results = [np.empty(shapes[extent]) for extent in self._extents]
+        results = [np.empty(shapes[self._nodes[i].extent]) for i in self._results]
         # numpy's usual buffer is so long that it copies rows that are to be broadcast; errstate ends the change
         with np.errstate(all="ignore"):
             np.setbufsize(_BUFFER)
             for start in range(0, n, CHUNK):
                 span = slice(start, min(start + CHUNK, n))
-                arrays = [v[..., span] if isinstance(v, np.ndarray) and v.shape[-1] == n else v for v in inputs]
-                arrays += self._constants
-                arrays += self._registers(span.stop - span.start)
-                for step in self._steps:
-                    if step.second < 0:
-                        step.call(arrays[step.first], out=arrays[step.out])
-                    else:
-                        step.call(arrays[step.first], arrays[step.second], out=arrays[step.out])
-                for result, slot in zip(results, self._results, strict=True):
-                    result[..., span] = arrays[slot]
+                pieces = [v[..., span] if v.shape[-1] == n else v for v in given]
+                program = self._program(span.stop - span.start, tuple(v.shape for v in pieces))
+                for place, piece in zip(program.inputs, pieces, strict=True):
+                    place[...] = piece
+                for call, arguments in program.calls:
+                    call(*arguments)
+                for result, piece in zip(results, program.results, strict=True):
+                    result[..., span] = piece
         return results
 
-    def _registers(self, n: int) -> list[Array]:
-        """Return the places of intermediate results, those of this thread; all begin where a cache line does."""
-        if getattr(self._places, "states", None) != n:
-            line = _LINE // 8
-            width = -(-n // line) * line
-            rows = [(line, 1), (width, 1), (width, LINKS)]
-            size = sum(count * w * r for count, (w, r) in zip(self._counts, rows, strict=True))
-            raw = np.empty(size + line)
-            at = (-raw.ctypes.data % _LINE) // 8
-            places: list[Array] = []
-            for extent, (count, (w, r)) in enumerate(zip(self._counts, rows, strict=True)):
-                for _ in range(count):
-                    place = raw[at : at + w * r].reshape(r, w)
-                    places.append((place[0, :1], place[0, :n], place[:, :n])[extent])
-                    at += w * r
-            self._places.states, self._places.arrays = n, places
-        arrays: list[Array] = self._places.arrays
-        return arrays
+    def _program(self, n: int, shapes: tuple[tuple[int, ...], ...]) -> _Program:
+        """Return the program of this thread for n states; one for full portions and one other are kept."""
+        kept: dict[bool, Any] = self._kept.__dict__.setdefault("programs", {})
+        found = kept.get(n == CHUNK)
+        if found is None or found[0] != (n, shapes):
+            found = kept[n == CHUNK] = ((n, shapes), self._laid_out(n, shapes))
+        program: _Program = found[1]
+        return program
+
+    def _laid_out(self, n: int, shapes: tuple[tuple[int, ...], ...]) -> _Program:
+        width = [1, n, LINKS * n]
+        registers = [[_aligned(width[extent]) for _ in range(count)] for extent, count in enumerate(self._counts)]
+        registers[WIDE] = [v.reshape(LINKS, n) for v in registers[WIDE]]
+        inputs = [_aligned(int(np.prod(shape))).reshape(shape) for shape in shapes]
+        array: dict[int, Any] = dict(enumerate(inputs))
+        array |= {i: node.constant for i, node in enumerate(self._nodes) if node.constant is not None}
+        calls: list[tuple[Callable[..., Any], tuple[Any, ...]]] = []
+        for i in self._order:
+            node = self._nodes[i]
+            array[i] = registers[node.extent][self._register[i]]
+            operands = tuple(array[o] for o in node.operands)
+            if node.total:
+                calls.append((np.add.reduce, (*operands, 0, None, array[i])))
+            elif node.ufunc in (np.maximum, np.minimum):  # these take their result by name only
+                calls.append((partial(node.ufunc, *operands, out=array[i]), ()))
+            elif node.ufunc is not None:
+                calls.append((node.ufunc, (*operands, array[i])))
+        return _Program(inputs, calls, [array[i] for i in self._results])
+
+
+def _aligned(size: int) -> Array:
+    """Return room for some numbers that begins where a cache line begins."""
+    raw = np.empty(size + _LINE // 8)
+    start = -raw.ctypes.data % _LINE // 8
+    return raw[start : start + size]
 
 
 def _needed(nodes: list[_Node], results: list[int]) -> list[int]:
@@ -226,10 +232,3 @@ def _registers(nodes: list[_Node], order: list[int], results: list[int]) -> tupl
             counts[extent] += 1
         register[node] = free[extent].pop()
     return register, counts
-
-
-def _step(node: _Node, slots: dict[int, int], out: int) -> _Step:
-    call = np.add.reduce if node.total else node.ufunc
-    assert call is not None
-    first, second = (*(slots[i] for i in node.operands), -1)[:2]
-    return _Step(call, first, second, out)
