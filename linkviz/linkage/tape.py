@@ -1,6 +1,6 @@
 """Equations as a list of numpy calls: written down once, then run over many states at a time.
 
-A function of plain arithmetic (`linkviz.linkage.equations` and what is built of it) is called once with `Value` in place
+A function of plain arithmetic (`linkviz.linkage.equations` and what is made of it) is called once with `Value` in place
 of arrays. What it does to them is the tape. Run over arrays it does the same sums, but
 
 - for a portion of the states at a time, every intermediate result in a place that is used again as soon as nothing

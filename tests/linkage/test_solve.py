@@ -66,6 +66,32 @@ def test_states_are_independent() -> None:
         assert alone.yaw[0] == pytest.approx(together.yaw[i], abs=1e-9)
 
 
+def test_states_are_independent_far_out_too() -> None:
+    """Where some states go astray and their neighbours do not, each still comes to where it would by itself."""
+    layout = bench_layout()
+    heave, roll = (v.ravel() for v in np.meshgrid(np.linspace(-420.0, 420.0, 43), np.linspace(-0.45, 0.45, 13)))
+    together = solve(layout, heave, roll)
+    assert together.reached.any() and not together.reached.all()
+    for i in range(0, len(heave), 7):
+        alone = solve(layout, heave[i], roll[i])
+        assert alone.reached[0] == together.reached[i]
+        assert alone.stopped_by[0] == together.stopped_by[i]
+        if together.reached[i]:
+            assert alone.x[0] == pytest.approx(together.x[i], abs=1e-7)
+            assert alone.y[0] == pytest.approx(together.y[i], abs=1e-7)
+
+
+def test_rounding_of_the_inputs_does_not_decide_what_is_reached() -> None:
+    layout = bench_layout()
+    heave, roll = (v.ravel() for v in np.meshgrid(np.linspace(-300.0, 300.0, 101), np.linspace(-0.4, 0.4, 21)))
+    one, other = solve(layout, heave, roll), solve(layout, heave + 1e-11, roll)
+    inside = np.abs(one.heave - heave) == 0.0  # a heave at the very limit may fall to either side
+    assert (one.reached == other.reached)[inside].all()
+    both = one.reached & other.reached
+    assert one.y[both] == pytest.approx(other.y[both], abs=1e-8)
+    assert one.yaw[both] == pytest.approx(other.yaw[both], abs=1e-11)
+
+
 def test_several_layouts_in_one_go() -> None:
     bare, random = bench_layout(), np.random.default_rng(2)
     layouts = [bare, bare.with_bar(drop=90.0), random_layout(random)]
