@@ -26,6 +26,8 @@ from linkviz.linkage.tape import CHUNK
 
 _CARRIES = 2
 """Steps with the derivatives of the middle build before Newton's method takes over."""
+_PORTION = 8 * CHUNK
+"""States of builds that are made ready at a time."""
 _LOOKS = 161
 _HALVINGS = 50
 
@@ -184,7 +186,7 @@ def solve_batch(batch: Batch, heave: ArrayLike, roll: ArrayLike = 0.0) -> BatchP
         raise ValueError("heave and roll must be finite numbers")
     low, high = limits(batch, float(h.min(initial=0.0)), float(h.max(initial=0.0)))
     near, carry = _middle(batch.middle, h, r)
-    step = max(1, CHUNK // max(1, len(h)))
+    step = max(1, _PORTION // max(1, len(h)))
     parts = [
         _solved(batch[i : i + step], h, r, (low[i : i + step], high[i : i + step]), near, carry)
         for i in range(0, len(batch), step)

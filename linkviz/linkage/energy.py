@@ -24,6 +24,8 @@ _PLAIN = 6
 """Newton steps taken without looking back; a seed from the closed form needs 3 or 4."""
 _DAMPED = 120
 """Most steps of the guarded method for the few states that need it."""
+_FEW = 256
+"""States that are carried on together to the end."""
 _ROUNDING = 1e-12
 """A rise of the energy by this share of it, and of that of 1 mm, is rounding, and does not stop the guarded method."""
 REACH = 400.0
@@ -253,8 +255,8 @@ def minimise(p: Problem, seed: Array) -> tuple[Array, Bools]:
         go_on = ~(still | astray)
         if not go_on.any():
             break
-        if at is q and go_on.sum() * 2 > n:
-            continue  # most of them go on: cutting them out would cost more than it saves
+        if at is q and (n < _FEW or go_on.sum() * 2 > n):
+            continue  # few, or most of them go on: cutting them out would cost more than it saves
         live = np.flatnonzero(go_on) if isinstance(live, slice) else live[go_on]
         part, at = p[live], q[:, live]
     lost = np.flatnonzero(~found)

@@ -12,12 +12,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from linkviz.linkage.closed_form import bar_numbers, bar_side, trailing
+from linkviz.linkage import equations
+from linkviz.linkage.closed_form import bar_side, trailing
 from linkviz.linkage.closed_form import seed as seed_of
-from linkviz.linkage.energy import Bools, Problem, minimise, stretch
-from linkviz.linkage.layout import Array, Layout
+from linkviz.linkage.energy import Bools, Problem, minimise
+from linkviz.linkage.layout import BAR, Array, Layout
 from linkviz.linkage.pose import Poses, rotation_rows
-from linkviz.linkage.tape import NUMBER, STATES, Tape
+from linkviz.linkage.tape import STATES, WIDE, Tape
 
 TOLERANCE = 1e-9
 """How far beyond its end of travel an axle may be asked to go and still be said to get there, mm."""
@@ -73,7 +74,7 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
     problem = Problem.joined(parts)
     seed = np.concatenate(seeds, axis=1) if len(seeds) > 1 else seeds[0]
     q, found = minimise(problem, seed)
-    e = stretch(problem, q)
+    e, sideways = _standing(problem, q)
     results, at = [], 0
     for (layout, _, _), part, (asked, radicand) in zip(requests, parts, starts, strict=True):
         span = slice(at, at + len(part.heave))
@@ -85,6 +86,7 @@ def solve_all(requests: Sequence[tuple[Layout, ArrayLike, ArrayLike]]) -> list[P
                 q[:, span],
                 found[span],
                 e[:, span],
+                sideways[span],
                 seed[:, span],
                 asked,
                 radicand,
@@ -107,15 +109,23 @@ def on_branch(reach: Array, q: Array, seed: Array) -> Bools:
     return near
 
 
-def _sideways(y: Any, pitch: Any, yaw: Any, roll: Any, ax: Any, ay: Any, az: Any, gy: Any) -> tuple[Any]:
-    """Return how far to the left of its frame end the bar's axle end lies, mm."""
+def _stretch_and_sideways(*arguments: Any) -> tuple[Any, Any]:
+    *pose_and_links, free, ax, ay, az, gy = arguments
+    _, y, _, pitch, yaw, roll = pose_and_links[:6]
     row = rotation_rows(roll, pitch, yaw)[1]
-    return (row[0] * ax + row[1] * ay + row[2] * az + (gy + y),)
+    return equations.link_length(*pose_and_links) - free, row[0] * ax + row[1] * ay + row[2] * az + (gy + y)
 
 
 @cache
-def _sideways_tape() -> Tape:
-    return Tape(_sideways, (STATES,) * 4 + (NUMBER,) * 4)
+def _standing_tape() -> Tape:
+    return Tape(_stretch_and_sideways, (STATES,) * 6 + (WIDE,) * 7 + (STATES,) * 4)
+
+
+def _standing(p: Problem, q: Array) -> tuple[Array, Array]:
+    """Return the stretch of the links, (5, n), and how far left of its frame end the bar's axle end is, (n,), mm."""
+    bar = (p.geometry[i][BAR] for i in (0, 1, 2, 4))
+    e, sideways = _standing_tape()(len(p.heave), *p.arguments(q)[:-1], *bar)
+    return e, sideways
 
 
 def _poses(
@@ -124,14 +134,13 @@ def _poses(
     q: Array,
     found: Bools,
     e: Array,
+    sideways: Array,
     seed: Array,
     asked: Array,
     radicand: Array,
 ) -> Poses:
     links = trailing(layout)
-    ax, ay, az, _, gy, _, _ = bar_numbers(layout)
-    (lateral,) = _sideways_tape()(len(asked), q[1], q[2], q[3], part.roll, ax, ay, az, gy)
-    branch = on_branch(lateral * bar_side(layout), q, seed)
+    branch = on_branch(sideways * bar_side(layout), q, seed)
     low, high = asked < links.low - TOLERANCE, asked > links.high + TOLERANCE
     short = radicand < 0
     binds = ~(found & branch)
@@ -146,14 +155,4 @@ def _poses(
             default="",
         )
         words = tuple(str(w) for w in choice)
-    return Poses(
-        part.heave,
-        part.roll,
-        q[0],
-        q[1],
-        q[2],
-        q[3],
-        np.ascontiguousarray(e.T),
-        reached,
-        words,
-    )
+    return Poses(part.heave, part.roll, q[0], q[1], q[2], q[3], e.T, reached, words)
