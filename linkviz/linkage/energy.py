@@ -238,27 +238,26 @@ def minimise(p: Problem, seed: Array) -> tuple[Array, Bools]:
     """
     q = seed.copy()
     n = q.shape[1]
-    found, wild = np.zeros(n, dtype=bool), np.zeros(n, dtype=bool)
+    found, going = np.zeros(n, dtype=bool), np.ones(n, dtype=bool)
     live: Indices | slice = slice(None)
     part, at = p, q
     for _ in range(_PLAIN):
         *step, size, least = _newton()(at.shape[1], *part.arguments(at))
         with np.errstate(invalid="ignore"):
-            # once wild it stays so, be it carried on among the others
-            astray = wild[live] | ~((least > 0) & (size < _WILD))
+            wild = ~((least > 0) & (size < _WILD))
             still = size <= STILL
         for row, move in zip(at, step, strict=True):
-            row += move
+            row += np.where(going, move, 0.0)  # one that has arrived stays, whatever the others do
         if at is not q:
             q[:, live] = at
-        wild[live], found[live] = astray, still & ~astray
-        go_on = ~(still | astray)
-        if not go_on.any():
+        found[live] |= going & still & ~wild
+        going &= ~(still | wild)
+        if not going.any():
             break
-        if at is q and (n < _FEW or go_on.sum() * 2 > n):
+        if at is q and (n < _FEW or going.sum() * 2 > n):
             continue  # few, or most of them go on: cutting them out would cost more than it saves
-        live = np.flatnonzero(go_on) if isinstance(live, slice) else live[go_on]
-        part, at = p[live], q[:, live]
+        live = np.flatnonzero(going) if isinstance(live, slice) else live[going]
+        part, at, going = p[live], q[:, live], np.ones(len(live), dtype=bool)
     lost = np.flatnonzero(~found)
     if len(lost):
         q[:, lost], found[lost] = _guarded(p[lost], seed[:, lost])
