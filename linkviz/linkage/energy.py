@@ -32,8 +32,8 @@ REACH = 400.0
 """Length that turns an angle step into mm when steps are judged, mm."""
 _WILD = 60.0
 """A step beyond this (mm) is not trusted: the state goes to the guarded method."""
-STILL = 1e-3
-"""A step below this (mm) is the last: the next would be its square over some 200 mm, below 1e-8 mm."""
+STILL = 5e-4
+"""A step below this (mm) is the last: the next would be its square over some 200 mm, about 1e-9 mm."""
 
 
 @dataclass(frozen=True, eq=False)
