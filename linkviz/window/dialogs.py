@@ -26,6 +26,7 @@ from linkviz.book.lock import Held
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.resources import libraries
 from linkviz.session.unsaved import Leftover
+from linkviz.window.plain import plain_tip
 
 SIGNS = """
 <h3>Axes</h3>
@@ -158,7 +159,7 @@ class ProblemsDialog(QDialog):
             for i, problem in enumerate(problems):
                 for j, text in enumerate((problem.where, problem.found, problem.expected)):
                     item = QTableWidgetItem(text)
-                    item.setToolTip(text)
+                    item.setToolTip(plain_tip(text))
                     table.setItem(i, j, item)
             table.setColumnWidth(0, 190)
             table.setColumnWidth(1, 140)

@@ -23,6 +23,7 @@ from linkviz.errors import LinkvizError
 from linkviz.picture.camera import HEADING
 from linkviz.session.session import Session
 from linkviz.units import length_number, parse_length
+from linkviz.window.plain import plain_tip
 from linkviz.window.tools.placer import Placer
 
 
@@ -124,7 +125,7 @@ class PhotoBar(QFrame):
             return
         across = "y" if photo.view == "rear" else "x"
         self.title.setText(f"Photo behind the {photo.view} view: {_short(Path(photo.path).name)}")
-        self.title.setToolTip(photo.path)
+        self.title.setToolTip(plain_tip(photo.path))
         for widget, value in ((self.opacity, round(photo.opacity * 100)), (self.shown, photo.shown)):
             widget.blockSignals(True)
             if isinstance(widget, QSlider):

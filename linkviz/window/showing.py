@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ from linkviz.units import format_length
 from linkviz.window.counter_view import show_keys
 from linkviz.window.icons import icon
 from linkviz.window.pages.sentences import put
+from linkviz.window.plain import plain_tip
 
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
@@ -22,19 +24,20 @@ def title_words(session: Session) -> str:
     setup = document.setup
     lift = f"lifted {format_length(setup.lift, unit)}" if setup.lift > 0 else "as built"
     parts = f"bracket {format_length(setup.drop, unit)}" if setup.drop else "no bracket"
-    name = document.title.replace("&", "&amp;").replace("<", "&lt;")
     star = " *" if session.dirty else ""
-    return f"<b>{name}{star}</b> &nbsp;\N{MIDDLE DOT} {lift} \N{MIDDLE DOT} {parts}"
+    return f"<b>{escape(document.title)}{star}</b> &nbsp;\N{MIDDLE DOT} {lift} \N{MIDDLE DOT} {parts}"
 
 
 def show_actions(window: MainWindow) -> None:
     """Show the session on the actions, the title of the window and the line in the tool bar."""
     session, view, actions = window.session, window.session.view, window.actions_by_name
     for name, what in (("undo", window.stage.undo_text or session.undo_text), ("redo", session.redo_text)):
-        text = f"&{name.capitalize()} {what}".rstrip()
+        # a name in it is shown as it is written: an ampersand is no letter to press, a bracket no markup
+        text = f"&{name.capitalize()} {what.replace('&', '&&')}".rstrip()
         if actions[name].text() != text:
+            tip = f"{name.capitalize()} {what}".rstrip()
             actions[name].setText(text)
-            actions[name].setToolTip(f"{text.replace('&', '')} ({actions[name].shortcut().toString()})")
+            actions[name].setToolTip(plain_tip(f"{tip} ({actions[name].shortcut().toString()})"))
         if actions[name].isEnabled() != bool(what):
             actions[name].setEnabled(bool(what))
     on = {

@@ -25,6 +25,7 @@ from linkviz.window.icons import sign_icons
 from linkviz.window.pages.map_view import MapView, gap_at, steps_words
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
+from linkviz.window.plain import plain_tip
 from linkviz.window.still_combo import StillCombo
 from linkviz.window.theme import Colours
 from linkviz.window.work import LatestWork
@@ -189,7 +190,7 @@ class PairsPanel(QWidget):
             said = clearance_sentences(build, answers, view.unit)
             self.sentences.show_sentences(tuple((s.text, s.icon) for s in said))
             put(self.guessed, guessed_short(build))
-            self.guessed.setToolTip(guessed_words(build))
+            self.guessed.setToolTip(plain_tip(guessed_words(build)))
         watched = watched_pairs(document.vehicle, document.setup)
         self._show_table(watched, view.unit, answers)
         self._others = tuple(pair for pair in possible_pairs(document.vehicle, document.setup) if pair not in watched)

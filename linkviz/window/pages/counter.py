@@ -30,6 +30,7 @@ from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences as Sentences
 from linkviz.window.pages.sentences import put as put
+from linkviz.window.plain import plain_tip
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 STATES = ("as built", "lifted", "corrected")
@@ -171,7 +172,7 @@ class Columns(QTableWidget):
                     item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{text}, {words}" if words else text)
                 if item.data(PLAIN) != tip:
                     item.setData(PLAIN, tip)
-                    item.setToolTip(tip)
+                    item.setToolTip(plain_tip(tip))
         self._doubted = ()
         if changed:
             self._fit_rows()
@@ -201,7 +202,7 @@ class Columns(QTableWidget):
                     item.setData(SMALL, short)
                 if item.data(SMALL_INK) != ink:
                     item.setData(SMALL_INK, ink)
-                tip = f"{item.data(PLAIN) or ''} {plain}".strip()
+                tip = plain_tip(f"{item.data(PLAIN) or ''} {plain}".strip())
                 if item.toolTip() != tip:
                     item.setToolTip(tip)
         self._fit_rows()

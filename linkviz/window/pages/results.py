@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QSizePolic
 
 from linkviz.analysis.telling import Row
 from linkviz.window.icons import icon
+from linkviz.window.plain import plain_tip
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 _WORDS = {"ok": "good", "warn": "look at this", "hit": "not good"}
@@ -74,10 +75,10 @@ class Results(QTableWidget):
         self.setRowCount(len(rows))
         tints = self._colours.signs
         for i, row in enumerate(rows):
-            self._put(i, 0, row.label, "", row.plain, tints)
+            self._put(i, 0, row.label, "", plain_tip(row.plain), tints)
             for j, name in enumerate(names):
                 cell = row.cells.get(name)
-                self._put(i, 1 + j, cell.text if cell else "-", cell.icon if cell else "", row.plain, tints)
+                self._put(i, 1 + j, cell.text if cell else "-", cell.icon if cell else "", plain_tip(row.plain), tints)
         self._fit()
 
     def _put(self, i: int, j: int, text: str, sign: str, tip: str, tints: dict[str, str]) -> None:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTab
 
 from linkviz.errors import LinkvizError
 from linkviz.units import Unit, parse_length
+from linkviz.window.plain import plain_tip
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -88,7 +89,7 @@ class TypedTable(QTableWidget):
     def show_tip(self, row: int, column: int, tip: str) -> None:
         """Say more about a cell; nothing was typed by it."""
         self._quiet = True
-        item = self.item(row, column)
+        item, tip = self.item(row, column), plain_tip(tip)
         if item.toolTip() != tip:
             item.setToolTip(tip)
         self._quiet = False

@@ -34,6 +34,7 @@ from linkviz.session.session import Session
 from linkviz.session.store import cache_dir
 from linkviz.units import format_length
 from linkviz.window.graph_file import png_bytes
+from linkviz.window.pages.sentences import put
 from linkviz.window.picture_box import PictureBox
 from linkviz.window.shop.folder import choose, shop_folder
 from linkviz.window.shop.rows import Rows
@@ -234,7 +235,7 @@ class Book(QDialog):
         self.rows.show(found)
         there = len(self._shelf.entries)
         self.count.setText(f"{len(found)} of {there}" if len(found) < there else f"{there} job{'s' * (there != 1)}")
-        self.empty.setText(self._advice(bool(found)))
+        put(self.empty, self._advice(bool(found)))
         self.stack.setCurrentIndex(0 if found else 1)
         if found:
             row = max(self.rows.row_of(kept[0]) if kept else 0, 0)

@@ -26,6 +26,7 @@ from linkviz.errors import LinkvizError
 from linkviz.session.document import LIFT_RANGE, Document
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
+from linkviz.window.pages.sentences import put
 from linkviz.window.value_box import ValueBox
 
 PLACE = Qt.ItemDataRole.UserRole
@@ -152,7 +153,7 @@ class NewJob(QDialog):
             self.vehicles.setCurrentRow(first)
 
     def _say(self, text: str) -> None:
-        self.trouble.setText(text)
+        put(self.trouble, text)
         self.trouble.show()
 
     def _lifted(self, value: float) -> None:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from linkviz.book.compare import Line
 from linkviz.window.icons import icon
+from linkviz.window.plain import plain_tip
 from linkviz.window.theme import Colours, scaled
 
 SIGNS = {"ok": "good", "warn": "look at this", "hit": "touches"}
@@ -62,11 +63,11 @@ class Pair(QDialog):
         tints = colours.signs
         for i, line in enumerate(lines):
             head = QTableWidgetItem(line.label)
-            head.setToolTip(line.plain)
+            head.setToolTip(plain_tip(line.plain))
             self.table.setItem(i, 0, head)
             for j, cell in enumerate(line.cells):
                 item = QTableWidgetItem(cell.text)
-                item.setToolTip(line.plain)
+                item.setToolTip(plain_tip(line.plain))
                 if cell.icon in tints:
                     item.setIcon(icon(cell.icon, tints[cell.icon]))
                     item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{cell.text}, {SIGNS[cell.icon]}")

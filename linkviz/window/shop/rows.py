@@ -9,6 +9,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 
 from linkviz.book.shelf import Entry
 from linkviz.units import Unit, format_length
+from linkviz.window.plain import plain_tip
 
 Index = QModelIndex | QPersistentModelIndex
 _ASCENDING = Qt.SortOrder.AscendingOrder
@@ -84,7 +85,7 @@ class Rows(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self.columns[index.column()][1](entry)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return entry.damage or self.columns[index.column()][1](entry)
+            return plain_tip(entry.damage or self.columns[index.column()][1](entry))
         return None
 
     def headerData(  # noqa: N802
