@@ -7,7 +7,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QStandardItem, QStandardItemMo
 from PySide6.QtWidgets import QCompleter, QSizePolicy
 
 from linkviz.analysis.quantities import QUANTITIES
-from linkviz.window.still_combo import StillCombo
+from linkviz.window.still import StillCombo
 
 _SOUGHT = Qt.ItemDataRole.UserRole + 1
 

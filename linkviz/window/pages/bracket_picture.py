@@ -19,7 +19,7 @@ from linkviz.units import Unit, format_length
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.bracket_sketch import BracketSketch
 from linkviz.window.pages.sentences import put
-from linkviz.window.still_combo import StillCombo
+from linkviz.window.still import StillCombo
 
 
 class BracketPicture(QWidget):

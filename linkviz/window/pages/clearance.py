@@ -32,7 +32,7 @@ from linkviz.window.pages.envelope_menu import EnvelopeMenu
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
-from linkviz.window.still_combo import StillCombo
+from linkviz.window.still import StillCombo, StillTabBar
 from linkviz.window.theme import Colours
 
 OUTLINES: tuple[tuple[ViewName, str, str], ...] = (
@@ -69,6 +69,7 @@ class ClearancePage(Page):
         self.sentences = Sentences()
         self.column.addWidget(self.sentences)
         self.sheets = QTabWidget()
+        self.sheets.setTabBar(StillTabBar())
         self.sheets.setAccessibleName("Sheets of the Clearance page")
         self.sheets.setDocumentMode(True)
         self.column.addWidget(self.sheets, 1)

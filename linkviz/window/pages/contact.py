@@ -26,7 +26,7 @@ from linkviz.window.pages.map_view import MapView, gap_at, steps_words
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.plain import plain_tip
-from linkviz.window.still_combo import StillCombo
+from linkviz.window.still import StillCombo
 from linkviz.window.theme import Colours
 from linkviz.window.work import LatestWork
 

@@ -23,7 +23,7 @@ from linkviz.session.tables import length_shown, needed, read, shown
 from linkviz.units import Unit, parse_length
 from linkviz.vehicle.described import Field, Path, fields_of, optional_part
 from linkviz.vehicle.model import Part
-from linkviz.window.still_combo import StillCombo
+from linkviz.window.still import StillCombo
 
 Change = Callable[[Path, Any, str], bool]
 """Called with a place, what is to stand there (None to take a table away) and words for it; False if it was refused."""

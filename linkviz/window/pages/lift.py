@@ -27,7 +27,7 @@ from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
-from linkviz.window.still_combo import StillCombo
+from linkviz.window.still import StillCombo
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.value_box import Kind, ValueBox
 

@@ -34,7 +34,7 @@ from linkviz.window import dialogs
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.preview import Large, Preview
-from linkviz.window.still_combo import StillCombo
+from linkviz.window.still import StillCombo
 from linkviz.window.theme import Colours
 from linkviz.window.work import LatestWork
 

@@ -7,8 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import Qt
 
 from linkviz.analysis.bracket.catalogue import read_catalogue
 from linkviz.analysis.bracket.design import design
@@ -336,22 +335,6 @@ def test_the_shops_own_limits_of_links_bound_the_drop(qtbot: Any, make_window: M
     keep_limits(window.session, LinkLimits(wheelbase_change=25.0))
     settle(qtbot, window, page)
     assert {bound.key: bound.drop for bound in page.design.longest}["links"] < before["links"] - 10.0
-
-
-def test_the_wheel_scrolls_the_page_and_changes_no_value(qtbot: Any, make_window: MakeWindow) -> None:
-    window, page = open_page(qtbot, make_window, drop=75.0)
-    window.session.edit_job("own", bracket=own_two_holes())
-    window.frame_now()
-    before = window.session.document
-    for combo in (page.picture.combo, page.own.form.choices["steel"]):
-        middle = QPointF(combo.rect().center())
-        turn = QWheelEvent(
-            middle, QPointF(combo.mapToGlobal(combo.rect().center())), QPoint(), QPoint(0, -120),
-            Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
-        )  # fmt: skip
-        combo.wheelEvent(turn)
-        assert not turn.isAccepted()
-    assert window.session.document is before
 
 
 def test_what_no_hole_can_serve_is_said_in_the_unit_of_the_screen(qtbot: Any, make_window: MakeWindow) -> None:

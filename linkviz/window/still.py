@@ -1,0 +1,22 @@
+"""What stands on a page that scrolls and leaves the wheel to it: a passing mouse must not change a value."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QComboBox, QTabBar
+
+
+class StillCombo(QComboBox):
+    """A list to choose from."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802
+        """Pass the wheel on."""
+        event.ignore()
+
+
+class StillTabBar(QTabBar):
+    """The tabs of sheets."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802
+        """Pass the wheel on."""
+        event.ignore()
