@@ -6,7 +6,7 @@ from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -27,8 +27,10 @@ from linkviz.vehicle.model import Vehicle
 
 if TYPE_CHECKING:
     from linkviz.analysis.bracket.stock import Proposal
+    from linkviz.analysis.bracket.table import LoadCaseTable, RulesTable
     from linkviz.analysis.clearance.answers import Answers
     from linkviz.analysis.clearance.swept import Swept
+    from linkviz.analysis.stance.springing import Springing
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,6 +82,17 @@ class Slow:
 _NOTHING = Slow((), None)
 
 
+class SlowKey(NamedTuple):
+    """What slow work depends on: all of it goes into `slow_work`, and nothing else, so that notes do not restart it."""
+
+    vehicle: Vehicle
+    setup: Setup
+    springing: Springing | None
+    rules: RulesTable | None
+    load_cases: tuple[LoadCaseTable, ...]
+    stock: Path
+
+
 def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     """Compute what takes tens of milliseconds; safe in a thread of its own."""
     # neither all pairs nor the strength of brackets are loaded at the start of the program
@@ -125,8 +138,7 @@ class Live:
         self._session = session
         self._words: tuple[Hashable, Findings] | None = None
         self._stood: tuple[Study, ...] = ()
-        self._slow_for: Document | None = None
-        self._slow_stock: Path | None = None
+        self._slow_for: SlowKey | None = None
         self._slow = _NOTHING
         self._swept: Swept | None = None
 
@@ -145,17 +157,20 @@ class Live:
     @property
     def slow_done(self) -> bool:
         """Return whether the slow part belongs to what is shown."""
-        return (self._slow_for, self._slow_stock) == self.slow_key
+        return self._slow_for == self.slow_key
 
     @property
-    def slow_key(self) -> tuple[Document, Path]:
+    def slow_key(self) -> SlowKey:
         """Return what the slow part depends on."""
-        return self._session.shown, self._session.stock.path
+        document = self._session.shown
+        job = document.job
+        given = (job.springing, job.rules, job.load_cases, self._session.stock.path)
+        return SlowKey(document.vehicle, document.setup, *given)
 
-    def take(self, key: tuple[Document, Path], slow: Slow | None) -> None:
+    def take(self, key: SlowKey, slow: Slow | None) -> None:
         """Take an answer of `slow_work` for a `slow_key`; None, if it failed, leaves the last one standing."""
         if slow is not None:
-            (self._slow_for, self._slow_stock), self._slow = key, slow
+            self._slow_for, self._slow = key, slow
 
     # -- the frame
 

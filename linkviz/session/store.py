@@ -58,6 +58,7 @@ class Store:
     def __init__(self, folder: Path | None = None) -> None:
         self.folder = folder or state_dir()
         self.unsaved = Unsaved(self.folder / "autosave")
+        self._limits: dict[str, Any] | None = None
 
     def _json(self, name: str) -> dict[str, Any]:
         try:
@@ -90,11 +91,14 @@ class Store:
         return self._json("window.json")
 
     def limits(self) -> dict[str, Any]:
-        """Return the limits of links that the shop goes by; empty if it never said."""
-        return self._json("limits.json")
+        """Return the limits of links that the shop goes by; empty if it never said. Read from the disk once."""
+        if self._limits is None:
+            self._limits = self._json("limits.json")
+        return dict(self._limits)
 
     def keep_limits(self, limits: dict[str, float]) -> None:
         """Remember the limits of links that the shop goes by."""
+        self._limits = dict(limits)
         self._put("limits.json", limits)
 
     def parts(self) -> str:

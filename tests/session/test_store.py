@@ -72,3 +72,14 @@ def test_a_disk_that_takes_nothing_does_not_stop_the_work(tmp_path: Path, wagon:
     store.unsaved.keep(Document(wagon))
     assert store.layout() == {}
     assert store.unsaved.leftovers() == []
+
+
+def test_limits_are_read_from_the_disk_once(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    store.keep_limits({"link_angle_deg": 25.0})
+    later = Store(store.folder)
+    assert later.limits() == {"link_angle_deg": 25.0}
+    monkeypatch.setattr(Path, "read_text", lambda *_, **__: pytest.fail("read again"))
+    later.limits()["link_angle_deg"] = 1.0  # a copy
+    assert later.limits() == {"link_angle_deg": 25.0}
+    later.keep_limits({"link_angle_deg": 20.0})
+    assert later.limits() == {"link_angle_deg": 20.0}

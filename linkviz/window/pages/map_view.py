@@ -86,13 +86,12 @@ class MapView(QWidget):
 
     def show_map(self, found: ContactMap | None, unit: Unit, stale: bool) -> None:
         """Show a map; `stale` says that the next one is being worked out."""
-        if found is not self.map:
-            self.map = found
-            if found is not None:
-                self._image = _image(found, self.dark)
-                self._trace(found)
-        if (unit, stale) != (self._unit, self.stale):
-            self._unit, self.stale = unit, stale
+        if found is self.map and (unit, stale) == (self._unit, self.stale):
+            return
+        if found is not self.map and found is not None:
+            self._image = _image(found, self.dark)
+            self._trace(found)
+        self.map, self._unit, self.stale = found, unit, stale
         self.update()
 
     def show_place(self, travel: float, roll_deg: float) -> None:

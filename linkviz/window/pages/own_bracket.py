@@ -36,6 +36,7 @@ class OwnBracket(QWidget):
         super().__init__()
         self._session = session
         self._proposed: DropBracket | None = None
+        self._seen: tuple[object, ...] = ()
         self.form: PartForm | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -49,7 +50,10 @@ class OwnBracket(QWidget):
         self._column.addWidget(self.button)
 
     def show_bracket(self, own: BracketTable | None, unit: Unit) -> None:
-        """Show the job's own bracket, or that it has none."""
+        """Show the job's own bracket, or that it has none; only what differs is touched."""
+        if self._seen == (own, unit):
+            return
+        self._seen = (own, unit)
         put(self.note, OWN if own is not None else PROPOSED)
         self.button.setVisible(own is None)
         if own is not None and self.form is None:

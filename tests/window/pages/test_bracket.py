@@ -354,3 +354,23 @@ def test_a_change_that_is_taken_back_at_once_leaves_the_page_as_it_was(qtbot: An
     window.frame_now()
     assert page.goals.isEnabled()
     assert page.design.setup.drop == 98.0
+
+
+def test_the_own_form_is_filled_again_only_where_the_bracket_changed(
+    qtbot: Any, make_window: MakeWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    page.own.make_own()
+    window.frame_now()
+    filled: list[object] = []
+    fill = page.own.form.show_part
+    monkeypatch.setattr(page.own.form, "show_part", lambda *given: (filled.append(given), fill(*given)))
+    window.session.set_view(travel=10.0)
+    window.frame_now()
+    assert not filled
+    window.session.edit_job("own", bracket=own_two_holes())
+    window.frame_now()
+    window.session.set_view(unit="in")
+    window.frame_now()
+    assert [given[1] for given in filled] == ["mm", "in"]
+    assert page.own.form.entries["anchor"][0].text() == page.own.form.entries["anchor"][0]._shown

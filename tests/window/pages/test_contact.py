@@ -162,3 +162,20 @@ def test_the_sweep_of_a_pair_is_drawn(page: ClearancePage, window: MainWindow, q
     panel.sweep.click()
     window.frame_now()
     assert window.frame.scene.swept_rear == ()
+
+
+def test_the_map_is_painted_again_only_where_something_changed(
+    page: ClearancePage, window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    view = mapped(page, window, qtbot)
+    asked: list[bool] = []
+    monkeypatch.setattr(view, "update", lambda: asked.append(True))
+    window.session.set_view(ghost="lifted")
+    window.frame_now()
+    assert not asked
+    window.session.set_view(travel=20.0)
+    window.frame_now()
+    assert len(asked) == 1
+    window.session.set_view(unit="in")
+    window.frame_now()
+    assert len(asked) == 2
