@@ -9,7 +9,6 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
     QLabel,
-    QMainWindow,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -34,6 +33,7 @@ from linkviz.window.keep import kept_layout, shown_layout
 from linkviz.window.notice import Notice
 from linkviz.window.pages.page import Moment
 from linkviz.window.photos import Photos
+from linkviz.window.reading_order import OrderedWindow
 from linkviz.window.share import Share
 from linkviz.window.shop.desk import Desk
 from linkviz.window.showing import show_actions
@@ -45,7 +45,7 @@ from linkviz.window.work import LatestWork
 TICK_MS = 16
 
 
-class MainWindow(QMainWindow):
+class MainWindow(OrderedWindow):
     """The one window.
 
     Parameters

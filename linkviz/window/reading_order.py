@@ -1,0 +1,100 @@
+"""The order in which Tab goes through a window: as its parts are read, whenever they were made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QDialog,
+    QGridLayout,
+    QLayout,
+    QMainWindow,
+    QScrollArea,
+    QWidget,
+)
+
+_NEAR = 8
+"""How much of the surroundings of what has the keys is brought into sight, screen points."""
+
+
+def in_reading_order(part: QWidget) -> list[QWidget]:
+    """Return what Tab reaches in a part, in the order of its layouts; what lies over them comes after."""
+    found = [part] if part.focusPolicy() & Qt.FocusPolicy.TabFocus and part.focusProxy() is None else []
+    # the line of a list is the list's own
+    inside = () if isinstance(part, QComboBox) else _inside(part)
+    return found + [widget for child in inside for widget in in_reading_order(child)]
+
+
+def _inside(part: QWidget) -> Iterator[QWidget]:
+    layout = part.layout()
+    laid = [] if layout is None or isinstance(part, QMainWindow) else list(_laid(layout))
+    rest = [child for child in part.children() if isinstance(child, QWidget) and child not in laid]
+    for child in (*laid, *sorted(rest, key=lambda child: (child.y(), child.x()))):
+        if not child.isHidden() and not child.isWindow():
+            yield child
+
+
+def _laid(layout: QLayout) -> Iterator[QWidget]:
+    places = list(range(layout.count()))
+    if isinstance(layout, QGridLayout):
+        places.sort(key=lambda i: _row_and_column(layout, i))
+    for i in places:
+        item = layout.itemAt(i)
+        widget, inner = item.widget(), item.layout()
+        if widget is not None:
+            yield widget
+        elif inner is not None:
+            yield from _laid(inner)
+
+
+def _row_and_column(grid: QGridLayout, index: int) -> tuple[int, int]:
+    """Return where an item is read: one over several rows after the last of them."""
+    row, column, rows, _ = grid.getItemPosition(index)  # type: ignore[misc]
+    return (row + rows - 1, column)
+
+
+def go_on(root: QWidget, forward: bool) -> bool:
+    """Give the keys to what is read next in a window, or before; return whether there is such a thing."""
+    order = [widget for widget in in_reading_order(root) if widget.isEnabled()]
+    here = QApplication.focusWidget()
+    while here is not None and here is not root and here not in order:
+        here = here.parentWidget()
+    if not order:
+        return False
+    if here in order:
+        goal = order[(order.index(here) + (1 if forward else -1)) % len(order)]
+    else:
+        goal = order[0 if forward else -1]
+    root.setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
+    goal.setFocus(Qt.FocusReason.TabFocusReason if forward else Qt.FocusReason.BacktabFocusReason)
+    show_focus(root)
+    return True
+
+
+def show_focus(root: QWidget) -> None:
+    """Scroll until what has the keys can be seen."""
+    focus = QApplication.focusWidget()
+    above = focus.parentWidget() if focus is not None else None
+    while focus is not None and above is not None and above is not root:
+        if isinstance(above, QScrollArea):
+            above.ensureWidgetVisible(focus, _NEAR, _NEAR)
+        above = above.parentWidget()
+
+
+class OrderedWindow(QMainWindow):
+    """A window whose parts come and go, and which Tab goes through as it is read."""
+
+    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802
+        """Go on to the next part, or back, and bring it into sight."""
+        return go_on(self, forward)
+
+
+class OrderedDialog(QDialog):
+    """A dialog that Tab goes through as it is read."""
+
+    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802
+        """Go on to the next part, or back, and bring it into sight."""
+        return go_on(self, forward)
