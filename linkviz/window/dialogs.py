@@ -156,6 +156,7 @@ class ProblemsDialog(QDialog):
             table.verticalHeader().hide()
             table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
             table.setWordWrap(True)
+            table.setTabKeyNavigation(False)
             for i, problem in enumerate(problems):
                 for j, text in enumerate((problem.where, problem.found, problem.expected)):
                     item = QTableWidgetItem(text)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import cast
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -52,7 +53,7 @@ def _laid(layout: QLayout) -> Iterator[QWidget]:
 
 def _row_and_column(grid: QGridLayout, index: int) -> tuple[int, int]:
     """Return where an item is read: one over several rows after the last of them."""
-    row, column, rows, _ = grid.getItemPosition(index)  # type: ignore[misc]
+    row, column, rows, _ = cast(tuple[int, int, int, int], grid.getItemPosition(index))
     return (row + rows - 1, column)
 
 

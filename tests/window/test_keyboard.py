@@ -2,34 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
 from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
-from PySide6.QtWidgets import QApplication, QDialog, QSlider, QWidget
+from PySide6.QtWidgets import QDialog, QSlider, QToolButton, QWidget
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.compare import side_by_side
-from linkviz.book.model import Job
-from linkviz.book.recover import recovered
+from linkviz.book.model import Job, Whole
+from linkviz.book.recover import recover
+from linkviz.book.write import write_job
 from linkviz.errors import FileRefused, Problem
-from linkviz.session.document import Document
+from linkviz.papers.shapes import Page as Sheet
+from linkviz.resources import demo_vehicle_paths
 from linkviz.session.outline_exchange import Found
 from linkviz.session.view import PAGES
-from linkviz.vehicle.write import vehicle_text
 from linkviz.window import dialogs
 from linkviz.window.equations import Equations
 from linkviz.window.guide import Guide
 from linkviz.window.import_outlines import ImportDialog, TakeDialog
 from linkviz.window.lift_limits import LiftLimits
+from linkviz.window.preview import Large
 from linkviz.window.shop.book import Book
+from linkviz.window.shop.damage import Damage
 from linkviz.window.shop.details import Details
+from linkviz.window.shop.folder import choose
 from linkviz.window.shop.new_job import NewJob
 from linkviz.window.shop.pair import Pair
 from linkviz.window.theme import LIGHT
-from linkviz.window.value_box import ValueBox
 from linkviz.window.window import MainWindow
 from tests.window.walking import assert_read, called, in_a_group, name_of, operable, walked
 
@@ -61,3 +65,87 @@ def test_tab_goes_once_through_every_control_as_it_is_read_and_back(window: Main
     assert told == sorted(told), "the parts of the window are not gone through one after the other"
     for part in parts(window):
         assert_read(met, part)
+
+
+def test_what_comes_later_is_reached_where_it_is_read(window: MainWindow, qtbot: Any) -> None:
+    show(window, "vehicle", qtbot)
+    folds = [b for b in window.side.page("vehicle").findChildren(QToolButton) if b.isCheckable()]
+    folds[0].setFocus()
+    qtbot.keyClick(folds[0], Qt.Key.Key_Space)
+    window.frame_now()
+    window.actions_by_name["draw"].trigger()
+    window.frame_now()
+    window.notice.refuse("No.")
+    met = walked(window.stage.rear)
+    for widget in operable(window):
+        assert widget in met or in_a_group(widget), f"{called(widget)} is not reached"
+    assert {window.notice.close_button, window.stage.bar.kinds, window.stage.bar.close_button} <= set(met)
+    assert 1 < met.index(window.stage.bar.kinds) < met.index(window.controls.lift.slider)
+    at = met.index(folds[0])
+    assert called(met[at + 1]).startswith("Entry"), "the fields of what was unfolded come after it"
+    assert_read(met, window.side.page("vehicle").widget())
+
+
+def told_dialogs(window: MainWindow, folder: Path) -> dict[str, QDialog]:
+    """Return every dialog of the program, none of them shown."""
+    vehicle = window.session.document.vehicle
+    whole = Whole(Job(number="2026-001", customer="A"), Setup(lift=80.0, drop=60.0), vehicle)
+    folder.mkdir()
+    write_job(whole, folder / "1.job.toml")
+    torn = folder / "2.job.toml"
+    torn.write_text((folder / "1.job.toml").read_text().replace('customer = "A"', "customer = A"))
+    choose(window.session.store, folder)
+    square = Found("tank", ((0.0, 300.0), (200.0, 300.0), (200.0, 500.0), (0.0, 500.0)), "")
+    assert window.frame is not None
+    return {
+        "signs": dialogs.signs(window),
+        "cautions": dialogs.cautions(window),
+        "about": dialogs.about(window),
+        "problems": dialogs.ProblemsDialog(FileRefused("a.toml", [Problem("axle.track", "-1", "a length")]), window),
+        "limits": LiftLimits(window.session, LIGHT, window),
+        "equations": Equations(window.frame.scene.live, LIGHT, window),
+        "guide": Guide("light", "mm", window),
+        "book": Book(window.session, window),
+        "new job": NewJob((), demo_vehicle_paths(), vehicle, "1", 100.0, "mm", window),
+        "details": Details(whole.job, whole.setup, "in", parent=window),
+        "pair": Pair(side_by_side(whole, whole), ("a", "b"), LIGHT, window),
+        "damage": Damage(torn.name, recover(torn), window),
+        "import": ImportDialog((square,), vehicle.envelopes, 0, "mm", window),
+        "take": TakeDialog("Other", vehicle.envelopes, "mm", window),
+        "large": Large(Sheet(210.0, 297.0, ()), "Cut list", window),
+    }
+
+
+def test_tab_goes_through_every_dialog(window: MainWindow, tmp_path: Path, qtbot: Any) -> None:
+    for name, dialog in told_dialogs(window, tmp_path / "jobs").items():
+        dialog.show()
+        dialog.activateWindow()
+        qtbot.wait(30)
+        there = operable(dialog)
+        met = walked(next(widget for widget in there if not in_a_group(widget)))
+        for widget in there:
+            assert widget in met or in_a_group(widget), f"{name}: {called(widget)} is not reached"
+            assert name_of(widget), f"{name}: {called(widget)} has no name"
+        assert len(there) == len({*met, *filter(in_a_group, there)}), name
+        first = min(range(len(met)), key=lambda i: (met[i].mapTo(dialog, QPoint(0, 0)).y() // 20, met[i].x()))
+        assert_read(met[first:] + met[:first], dialog)
+        qtbot.keyClick(dialog, Qt.Key.Key_Escape)
+        assert dialog.isHidden(), f"{name} does not close by Esc"
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_every_control_has_a_name_and_what_slides_says_its_value_with_its_unit(
+    window: MainWindow, page: str, qtbot: Any
+) -> None:
+    show(window, page, qtbot)
+    for unit in ("mm", "in"):
+        window.session.set_view(unit=unit)
+        window.frame_now()
+        for widget in operable(window):
+            assert name_of(widget), f"{called(widget)} has no name"
+            found = QAccessible.queryAccessibleInterface(widget)
+            if isinstance(widget, QSlider):
+                told = found.text(QAccessible.Text.Description)
+                assert re.match(r'[-+\N{MINUS SIGN}]?[0-9][^.]*(\.[0-9])?( mm|"|\N{DEGREE SIGN})\. ', told), (
+                    f"{called(widget)} says {told!r}"
+                )

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
     QLineEdit,
-    QScrollArea,
     QTabBar,
     QWidget,
 )
@@ -36,7 +35,7 @@ def called(widget: QWidget) -> str:
 
 
 def operable(root: QWidget) -> list[QWidget]:
-    """Return what can be worked in a window: it is there, enabled, and takes the keys, or is one of a kind that must."""
+    """Return what can be worked in a window: it is there, enabled, and takes the keys or is of a kind that must."""
     kinds = (QAbstractButton, QAbstractItemView, QAbstractSlider, QComboBox, QLineEdit, QTabBar)
     found = []
     for widget in root.findChildren(QWidget):
@@ -44,10 +43,10 @@ def operable(root: QWidget) -> list[QWidget]:
             continue
         inside = widget.parentWidget()
         # the line of a list and the surface of a table belong to these, bars of a scroll area to what they scroll
-        owned = isinstance(inside, QComboBox | QAbstractItemView | QLineEdit | QTabBar) or widget.objectName().startswith(
-            ("qt_scrollarea", "qt_spinbox")
-        )
-        bar = isinstance(inside, QWidget) and inside.objectName().startswith("qt_scrollarea")
+        owned = isinstance(
+            inside, QComboBox | QAbstractItemView | QLineEdit | QTabBar
+        ) or widget.objectName().startswith(("qt_scrollarea", "qt_spinbox"))
+        bar = isinstance(inside, QWidget) and inside.objectName().endswith("container")
         surface = inside is not None and getattr(inside, "viewport", lambda: None)() is widget
         tab = bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus) and widget.focusProxy() is None
         if not (owned or bar or surface) and (tab or isinstance(widget, kinds)):
@@ -73,8 +72,8 @@ def walked(first: QWidget, key: Qt.Key = Qt.Key.Key_Tab) -> list[QWidget]:
         assert not in_sight(here).isEmpty(), f"{called(here)} has the keys and is out of sight"
         QTest.keyClick(here, key)
         went = QApplication.focusWidget()
-        assert went is not None and went is not here or len(met) == 1, f"{called(here)} does not let go of the keys"
-        if went is first or went is None:
+        assert went is not None and went is not here, f"{called(here)} does not let go of the keys"
+        if went is first:
             return met
         assert went not in met, f"{called(went)} is reached again before the round is done"
         here = went
@@ -82,8 +81,13 @@ def walked(first: QWidget, key: Qt.Key = Qt.Key.Key_Tab) -> list[QWidget]:
 
 
 def in_sight(widget: QWidget) -> QRect:
-    """Return how much of a widget is inside what scrolls it."""
-    return widget.visibleRegion().boundingRect()
+    """Return how much of a widget is inside everything that holds and scrolls it."""
+    seen, at = widget.rect(), widget
+    while not at.isWindow():
+        above = at.parentWidget()
+        seen = seen.translated(at.pos()).intersected(above.rect())
+        at = above
+    return seen
 
 
 def assert_read(met: Iterable[QWidget], part: QWidget) -> None:
@@ -91,12 +95,9 @@ def assert_read(met: Iterable[QWidget], part: QWidget) -> None:
     inside = [widget for widget in met if part.isAncestorOf(widget)]
     places = [QRect(widget.mapTo(part, QPoint(0, 0)), widget.size()) for widget in inside]
     for before, after, here, there in zip(places, places[1:], inside, inside[1:], strict=False):
+        if there.isAncestorOf(here):
+            continue
         below, right = after.center().y() > before.center().y() - ROW, after.left() >= before.right() - 2
         same_row = abs(after.center().y() - before.center().y()) < 8
-        good = right if same_row else (below and (after.center().y() > before.center().y() or right)) or right
+        good = right or (below and not same_row and after.center().y() > before.center().y())
         assert good, f"from {called(here)} at {before} Tab jumps back to {called(there)} at {after}"
-
-
-def scrolled(page: QScrollArea) -> QWidget:
-    """Return what a page scrolls: places in it do not change while it is scrolled."""
-    return page.widget()

@@ -109,12 +109,13 @@ class PartForm(QFrame):
             self._add(grid, row, field)
         self.button = QPushButton()
         self.button.clicked.connect(self._press)
-        self.button.setVisible(removable)
         self._removable = removable
         line = QHBoxLayout()
         line.addStretch(1)
         line.addWidget(self.button)
         grid.addLayout(line, grid.rowCount(), 0, 1, 4)
+        # shown before it has a place, it would be a window of its own for a moment and take the keys
+        self.button.setVisible(removable)
 
     def _add(self, grid: QGridLayout, row: int, field: Field) -> None:
         name, tip = f"{self.label}, {field.label.lower()}", field.tip or field.label
