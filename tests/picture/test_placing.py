@@ -66,6 +66,19 @@ def test_a_label_keeps_off_the_bar() -> None:
     assert not overlap(rect, (0.0, -6.0, 150.0, 6.0))
 
 
+@pytest.mark.parametrize(("wide", "tall"), [(50.0, 60.0), (36.0, 30.0), (90.0, 60.0), (40.0, 120.0)])
+def test_the_name_of_an_envelope_stands_inside_of_it_or_beside_it(wide: float, tall: float) -> None:
+    """Across its own line it could not be read; the name is some 55 points wide."""
+    left, right, low, high = -wide, wide, -tall, tall
+    outline = Path(((left, low), (right, low), (right, high), (left, high)), "envelope", closed=True)
+    at = (0.0, low + 0.18 * (high - low))
+    label = Label(at, "fuel tank", "envelope_text", "centre", at, name="envelope 0")
+    rect = only(place(drawing(outline, label), 0.5, measure)).rect
+    box = (0.5 * left, -0.5 * high, 0.5 * right, -0.5 * low)
+    inside = box[0] < rect[0] and rect[2] < box[2] and box[1] < rect[1] and rect[3] < box[3]
+    assert inside or not overlap(rect, box)
+
+
 def test_what_is_not_a_key_part_moves_nothing() -> None:
     label = Label((0.0, 0.0), "gap 12 mm", "ok_text", "left", (0.0, 0.0), name="gap")
     quiet = Path(((0.0, 12.0), (300.0, 12.0), (300.0, -12.0), (0.0, -12.0)), "ghost", closed=True)
