@@ -104,7 +104,7 @@ def _field(part: type[Part], name: str, kind: Any, said: str) -> Field:
     bare = bare_kind(kind)
     angle = name.endswith("_deg") and "per deg" not in tip
     label = re.sub(r"^cg\b", "centre of gravity,", (name.removesuffix("_deg") if angle else name).replace("_", " "))
-    label = label[:1].upper() + label[1:]
+    label = part.LABELS.get(name, label[:1].upper() + label[1:])
     if bare == Point:
         return Field(name, label, "point", tip=tip, optional=optional)
     if isinstance(bare, type) and issubclass(bare, Part):

@@ -6,7 +6,8 @@ file is a new `Part` here, with its lengths marked `Length`, and its sense is ch
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -26,6 +27,8 @@ class Part(BaseModel):
     """Base of all parts of a vehicle: frozen, strict about keys, finite numbers only."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+    LABELS: ClassVar[Mapping[str, str]] = {}
+    """Words for people by the key of a field, where the key by itself says too little."""
 
 
 class Axle(Part):

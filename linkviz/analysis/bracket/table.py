@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
-from typing import Any, Final, Literal
+from typing import Any, ClassVar, Final, Literal
 
 from linkviz.analysis.bracket.room import BAR_ANGLE_DEG, HIGHEST_LIFT, LOWEST_LIFT, Room
 from linkviz.bracket.bolts import find_size
@@ -38,6 +38,12 @@ ROOMS: Final = {"room_to_ground": Range(0.0, 500.0), "room_to_axle": Range(0.0, 
 class JoggleTable(Part):
     """A `linkviz.bracket.parts.Joggle` as a table of a file."""
 
+    LABELS: ClassVar[Mapping[str, str]] = {
+        "angle_deg": "Angle of each bend",
+        "inside_radius": "Inside bend radius",
+        "start": "First bend below bolt",
+    }
+
     offset: Length
     angle_deg: float = 45.0
     inside_radius: Length = 6.0
@@ -46,6 +52,30 @@ class JoggleTable(Part):
 
 class BracketTable(Part):
     """A `linkviz.bracket.parts.DropBracket` as a table of a file."""
+
+    LABELS: ClassVar[Mapping[str, str]] = {
+        "holes": "Bar holes, drops",
+        "thickness": "Plate thickness",
+        "width": "Plate width",
+        "anchor": "Anchor bolt, distance",
+        "steel": "Plate steel",
+        "fit": "Plates go",
+        "shift": "Bar holes outboard by",
+        "end_top": "Plate above the bolt",
+        "end_bottom": "Plate below last hole",
+        "bolt": "Original bolt, size",
+        "anchor_bolt": "Anchor bolt, size",
+        "bar_bolt": "Bar bolt, size",
+        "grade": "Grade of all bolts",
+        "threads": "Threads at shear plane",
+        "tube_outer": "Spacer tube, outside",
+        "tube_wall": "Spacer tube, wall",
+        "tube_steel": "Spacer tube, steel",
+        "weld_leg": "Fillet weld, leg",
+        "brace": "Brace strip, welded",
+        "brace_start": "Brace begins below bolt",
+        "running_gap": "Least gap, eye to lip",
+    }
 
     name: str
     holes: tuple[Length, ...]
@@ -151,6 +181,14 @@ class LoadCaseTable(Part):
 
 class RulesTable(Part):
     """What a bracket is designed by, beside the load cases, as a table of a job file."""
+
+    LABELS: ClassVar[Mapping[str, str]] = {
+        "lowest_lift": "Holes for lifts from",
+        "highest_lift": "Holes for lifts up to",
+        "bar_angle_deg": "Bar's angle, off by",
+        "room_to_ground": "Room to the ground",
+        "room_to_axle": "Room to the axle tube",
+    }
 
     lowest_lift: Length = LOWEST_LIFT
     """The holes serve lifts from here."""

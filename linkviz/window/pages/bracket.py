@@ -30,7 +30,7 @@ from linkviz.window.pages.bracket_picture import BracketPicture
 from linkviz.window.pages.own_bracket import OwnBracket
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.rules_form import RulesForm
-from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.pages.sentences import Sentences, put, unbroken
 from linkviz.window.pages.table import TypedTable, as_high_as_its_rows
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
@@ -284,10 +284,12 @@ class BracketPage(Page):
             return
         unit = self._wanted.unit
         put(self.goal_title, f"What the drop is chosen for, {unit}")
-        self.goals.show_rows([words.goal_row(goal, unit) for goal in found.goals], (False,) * 7)
+        faults = [self._signs.get("hit" if words.goal_fault(goal, found) else "", QIcon()) for goal in found.goals]
+        self.goals.show_rows([words.goal_row(goal, found, unit) for goal in found.goals], (False,) * 7, faults)
         for i, goal in enumerate(found.goals):
             for j in range(7):
-                self.goals.show_tip(i, j, words.goal_tip(goal, unit))
+                self.goals.show_tip(i, j, words.goal_tip(goal, found, unit))
+        self.goals.fit_columns(38)
         as_high_as_its_rows(self.goals)
         self._show_stock(unit)
         if found.proposed:
@@ -347,7 +349,7 @@ class BracketPage(Page):
             return
         row = self.goals.currentRow()
         goal = found.goals[row] if 0 <= row < len(found.goals) else None
-        put(self.goal_note, words.goal_tip(goal, self._wanted.unit) if goal else words.GOAL_HINT)
+        put(self.goal_note, unbroken(words.goal_tip(goal, found, self._wanted.unit)) if goal else words.GOAL_HINT)
         self.set_button.setEnabled(goal is not None and goal.setup is not None)
 
     def _show_check(self, checks: list[Check] | None = None) -> None:

@@ -16,6 +16,8 @@ from linkviz.units import Unit, format_length, length_number
 NOTHING = "\N{EN DASH}"
 GOAL_HINT = "Pick a goal to see what it means; double-click it, or press Set it, to have it drawn."
 CHECK_HINT = "Pick a check to see its formula, its numbers and its source."
+_NEAR = 0.05
+"""Drops nearer than this are the same, mm."""
 Sentence = tuple[str, str]
 """Words and sign."""
 
@@ -23,18 +25,29 @@ Sentence = tuple[str, str]
 GOAL_HEADS = ("Goal", "Drop", "Off\ncentre", "Swing", "Roll\ncentre", "Spare\ngap", "Above\nground")
 
 
-def goal_row(goal: Goal, unit: Unit) -> tuple[str, ...]:
+def goal_fault(goal: Goal, design: Design) -> str:
+    """Return what is wrong with the drop of a goal, in two words; "" if it can be made."""
+    drop = goal.setup.drop if goal.setup is not None else 0.0
+    if not drop:
+        return ""
+    if design.drop_max is not None and drop > design.drop_max + _NEAR:
+        return "too long"
+    return "too short" if design.drop_min is not None and drop < design.drop_min - _NEAR else ""
+
+
+def goal_row(goal: Goal, design: Design, unit: Unit) -> tuple[str, ...]:
     """Return one goal as texts: lengths as bare numbers, the unit stands above the table."""
     setup = goal.setup
     if setup is None:
         return (goal.label, *([NOTHING] * 6))
+    label = ", ".join(filter(None, (goal.label, goal_fault(goal, design))))
     drop = length_number(setup.drop, unit) if setup.drop else NOTHING
     figures = (goal.offset, goal.sway, goal.roll_centre, goal.gap, goal.ground)
-    return (goal.label, drop, *(length_number(f, unit) if math.isfinite(f) else NOTHING for f in figures))
+    return (label, drop, *(length_number(f, unit) if math.isfinite(f) else NOTHING for f in figures))
 
 
-def goal_tip(goal: Goal, unit: Unit) -> str:
-    """Return what a goal means, what reaches it, or why nothing does."""
+def goal_tip(goal: Goal, design: Design, unit: Unit) -> str:
+    """Return what a goal means, what reaches it, or why nothing does, and why its drop cannot be made."""
     setup = goal.setup
     if setup is None:
         return f"{goal.plain} {goal.why}"
@@ -47,7 +60,12 @@ def goal_tip(goal: Goal, unit: Unit) -> str:
         parts.append(f"bar {format_length(abs(setup.bar_longer), unit)} {way}")
     if setup.axle_raise:
         parts.append(f"axle end {format_length(setup.axle_raise, unit)} up")
-    return f"{goal.plain} {', '.join(parts).capitalize()}." if parts else goal.plain
+    said = f"{goal.plain} {', '.join(parts).capitalize()}." if parts else goal.plain
+    fault = goal_fault(goal, design)
+    if not fault:
+        return said
+    end, bound = ("longest", design.longest[0]) if fault == "too long" else ("shortest", design.shortest[0])
+    return f"{said} That is {fault}: the {end} drop is {format_length(bound.drop, unit)}, {bound.words}."
 
 
 def bounds(design: Design, unit: Unit) -> Iterator[Sentence]:
@@ -58,9 +76,9 @@ def bounds(design: Design, unit: Unit) -> Iterator[Sentence]:
     drop = design.setup.drop
     low, high = design.drop_min, design.drop_max
     if low is not None:
-        yield f"Shortest drop {format_length(low, unit)}: {design.shortest[0].words}.", _outside(drop < low - 0.05)
+        yield f"Shortest drop {format_length(low, unit)}: {design.shortest[0].words}.", _outside(drop < low - _NEAR)
     if high is not None:
-        yield f"Longest drop {format_length(high, unit)}: {design.longest[0].words}.", _outside(drop > high + 0.05)
+        yield f"Longest drop {format_length(high, unit)}: {design.longest[0].words}.", _outside(drop > high + _NEAR)
 
 
 def _outside(outside: bool) -> str:
@@ -133,7 +151,7 @@ def anchor_sign(row: AnchorRow) -> str:
 
 def hangs(bracket: DropBracket, drop: float, unit: Unit) -> str:
     """Return where the bar hangs, with what the joggle is."""
-    at = next((i for i, hole in enumerate(bracket.holes) if abs(hole - drop) < 0.05), None)
+    at = next((i for i, hole in enumerate(bracket.holes) if abs(hole - drop) < _NEAR), None)
     where = "in no hole" if at is None else f"in hole {at + 1}" if len(bracket.holes) > 1 else "in the hole"
     text = f"The bar hangs {where}, {format_length(drop, unit)} below the original bolt."
     bend = bracket.joggle

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QVBoxLayout,
 )
 
 from linkviz.errors import LinkvizError
@@ -126,8 +127,10 @@ class PartForm(QFrame):
             inner.refused.connect(self.refused)
             head = QLabel(field.label)
             head.setToolTip(tip)
-            grid.addWidget(head, row, 0, 1, 1, Qt.AlignmentFlag.AlignTop)
-            grid.addWidget(inner, row, 1, 1, 3)
+            under = QVBoxLayout()
+            under.addWidget(head)
+            under.addWidget(inner)
+            grid.addLayout(under, row, 0, 1, 4)
             self.inner[field.name] = inner
             return
         label = QLabel(field.label)
@@ -156,7 +159,6 @@ class PartForm(QFrame):
             axes = "xyz" if field.kind == "point" else ("",)
             made = tuple(Entry(f"{name} {axis}".strip(), _tip(field, axis)) for axis in axes)
             for i, entry in enumerate(made):
-                entry.setPlaceholderText(axes[i] or ("" if not field.optional else "not known"))
                 entry.setMinimumWidth(52)
                 entry.typed.connect(lambda field=field: self._typed(field))
                 grid.addWidget(entry, row, 1 + i, 1, 1 if len(made) == 3 else 3)
@@ -192,6 +194,9 @@ class PartForm(QFrame):
 
     def _show_field(self, field: Field, value: Any) -> None:
         entries = self.entries[field.name]
+        for entry, text in zip(entries, self._faint(field), strict=True):
+            if entry.placeholderText() != text:
+                entry.setPlaceholderText(text)
         if self._value is None:
             return  # what is typed into a draft stays
         texts = [shown(field, value, self._unit)]
@@ -199,6 +204,16 @@ class PartForm(QFrame):
             texts = [length_shown(v, self._unit) for v in value] if value is not None else ["", "", ""]
         for entry, text in zip(entries, texts, strict=True):
             entry.show_text(text)
+
+    def _faint(self, field: Field) -> tuple[str, ...]:
+        """Return what stands faintly in the empty lines of a field: what is taken then, or the unit."""
+        if field.kind == "point":
+            return ("x", "y", "z")
+        usual = self.kind.model_fields[field.name].default if field.optional else None
+        if field.optional and usual not in (None, ()):
+            return (f"{shown(field, usual, self._unit)} if left empty",)
+        unit = self._unit if field.kind in ("length", "lengths") else field.unit
+        return (", ".join(filter(None, ("not known" if field.optional else "", unit))),)
 
     # -- typing
 

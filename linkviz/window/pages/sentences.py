@@ -80,12 +80,17 @@ class Sentences(QWidget):
                 name = ""
             if self._words[i] != words:
                 self._words[i] = words
-                text.setText(_INSIDE_A_FIGURE.sub("\N{NO-BREAK SPACE}", words))
+                text.setText(unbroken(words))
             name = name or "info"
             if self._signs[i] != name:
                 self._signs[i] = name
                 tint = tints.get(name, self._colours.soft)
                 sign.setPixmap(pixmap(name, tint, 18, self.devicePixelRatioF()))
+
+
+def unbroken(text: str) -> str:
+    """Return a text in which no line breaks inside a figure with its unit."""
+    return _INSIDE_A_FIGURE.sub("\N{NO-BREAK SPACE}", text)
 
 
 def put(label: QLabel, text: str) -> None:

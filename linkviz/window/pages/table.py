@@ -107,7 +107,7 @@ class TypedTable(QTableWidget):
         for column in range(1, self.columnCount()):
             texts = [self.horizontalHeaderItem(column).text()]
             texts += [self.item(row, column).text() for row in range(self.rowCount())]
-            width = max(least, 9 + max(ruler.horizontalAdvance(text) for text in texts))
+            width = max(least, 9 + max(ruler.horizontalAdvance(line) for text in texts for line in text.split("\n")))
             if self.columnWidth(column) != width:
                 self.setColumnWidth(column, width)
 

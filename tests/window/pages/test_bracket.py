@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 
 from linkviz.analysis.bracket.catalogue import read_catalogue
 from linkviz.analysis.bracket.design import design
@@ -374,3 +375,40 @@ def test_the_own_form_is_filled_again_only_where_the_bracket_changed(
     window.frame_now()
     assert [given[1] for given in filled] == ["mm", "in"]
     assert page.own.form.entries["anchor"][0].text() == page.own.form.entries["anchor"][0]._shown
+
+
+def test_a_goal_that_cannot_be_made_is_marked_with_a_sign_and_words(qtbot: Any, make_window: MakeWindow) -> None:
+    _, page = open_page(qtbot, make_window, drop=98.0)
+    found = page.design
+    outside = 0
+    for i, goal in enumerate(found.goals):
+        drop = goal.setup.drop if goal.setup else 0.0
+        item = page.goals.item(i, 0)
+        bad = bool(drop) and not found.drop_min <= drop <= found.drop_max
+        outside += bad
+        assert item.icon().isNull() != bad, goal.label
+        assert item.text() == (f"{goal.label}, too long" if bad else goal.label)
+        assert (f"the longest drop is {found.drop_max:.0f} mm" in item.toolTip()) == bad
+    assert outside
+    page.goals.setCurrentCell(row_of(page, "level"), 0)
+    assert "That is too long" in page.goal_note.text()
+
+
+def test_a_drop_shorter_than_the_shortest_is_marked_too(qtbot: Any, make_window: MakeWindow) -> None:
+    _, page = open_page(qtbot, make_window, drop=40.0)
+    assert page.goals.item(row_of(page, "set"), 0).text() == "As set, too short"
+    assert "the shortest drop is" in page.goals.item(row_of(page, "set"), 0).toolTip()
+
+
+def test_the_own_form_speaks_to_people(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=98.0)
+    page.own.make_own()
+    window.frame_now()
+    form = page.own.form
+    said = [label.text() for label in form.findChildren(QLabel)]
+    # no key of the file that says less than its words
+    for key in ("End top", "Tube outer", "Fit", "Anchor", "Bolt", "Start", "Brace start"):
+        assert key not in said
+    assert form.entries["thickness"][0].accessibleName() == "Bracket, plate thickness"
+    assert form.entries["mass"][0].placeholderText() == "not known, kg"
+    assert form.inner["joggle"].entries["angle_deg"][0].placeholderText() == "45\N{DEGREE SIGN} if left empty"
