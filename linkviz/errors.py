@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linkviz.letters import cut, visible
 
-def visible(text: str) -> str:
-    """Return text with what a screen would act on rather than show (control and direction characters) spelt out."""
-    return "".join(letter if letter.isprintable() else letter.encode("unicode_escape").decode() for letter in text)
+MOST_PROBLEMS = 200
+"""Nobody reads more problems of one file than this."""
+MOST_LETTERS = 400
+"""Nor a longer place, finding or advice, letters."""
 
 
 class LinkvizError(Exception):
@@ -36,9 +38,16 @@ class Problem:
     found: str
     expected: str
 
+    @property
+    def cells(self) -> tuple[str, str, str]:
+        """Return where, found and expected for a screen: cut short, nothing in them that acts on it."""
+        where, found, expected = (cut(visible(said), MOST_LETTERS) for said in (self.where, self.found, self.expected))
+        return where, found, expected
+
     def __str__(self) -> str:
         """Return the problem as one sentence."""
-        return visible(f"{self.where}: found {self.found}; expected {self.expected}")
+        where, found, expected = self.cells
+        return f"{where}: found {found}; expected {expected}"
 
 
 class FileRefused(LinkvizError):
@@ -49,10 +58,13 @@ class FileRefused(LinkvizError):
     path : str
         The file.
     problems : sequence of Problem
-        Everything that is wrong with it, in the order of the file.
+        Everything that is wrong with it, in the order of the file; no more than `MOST_PROBLEMS` of it.
     """
 
     def __init__(self, path: str, problems: list[Problem]) -> None:
+        if len(problems) > MOST_PROBLEMS:
+            rest = Problem("file", "more that is wrong", "these first; correct them and try again")
+            problems = [*problems[:MOST_PROBLEMS], rest]
         self.path = path
         self.problems = tuple(problems)
         super().__init__("\n".join(f"{visible(path)}: {p}" for p in problems))

@@ -11,11 +11,17 @@ from typing import Literal
 
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
+from linkviz.letters import cut
 
 Unit = Literal["mm", "in"]
 
 SIXTEENTHS = 16
 """Lengths in inches are shown to 1/16 in."""
+
+_LONGEST = 60
+"""Longer text is no length, angle or number that a person types, letters."""
+_SHOWN = 40
+"""How much of it is shown in a message, letters."""
 
 _MINUS = "\N{MINUS SIGN}"
 _PLAIN = {
@@ -156,7 +162,7 @@ def parse_angle(text: str) -> float:
     match = _ANGLE.fullmatch(_plain(text))
     value = _decimal(match["decimal"]) if match else math.nan
     if match is None or not math.isfinite(value):
-        raise LinkvizError(f"{text!r} is not an angle. Write degrees, such as 5 or -2.5 deg.")
+        raise LinkvizError(f"{cut(text, _SHOWN)!r} is not an angle. Write degrees, such as 5 or -2.5 deg.")
     value = value if (match["unit"] or "").lower() == "rad" else math.radians(value)
     return -value if match["sign"] == "-" else value
 
@@ -198,12 +204,17 @@ def parse_number(text: str, unit: str = "") -> float:
     except ValueError:
         value = math.nan
     if not math.isfinite(value):
-        shown = text if len(text) <= 40 else text[:37] + "..."
-        raise LinkvizError(f"{shown!r} is not a number. Write one such as 26{f' or 26 {unit}' if unit else ''}.")
+        raise LinkvizError(
+            f"{cut(text, _SHOWN)!r} is not a number. Write one such as 26{f' or 26 {unit}' if unit else ''}."
+        )
     return value
 
 
 def _plain(text: str) -> str:
+    """Return text with plain signs; "", which is no number, for text that nobody types."""
+    text = text.strip()
+    if len(text) > _LONGEST:
+        return ""
     for fancy, fraction in _VULGAR.items():
         text = text.replace(fancy, f" {fraction}")
     for fancy, plain in _PLAIN.items():
@@ -238,5 +249,4 @@ def _sign(value: float, rounded: int) -> str:
 
 
 def _not_a_length(text: str) -> str:
-    shown = text if len(text) <= 40 else text[:37] + "..."
-    return f'{shown!r} is not a length. Write a number with mm or in, such as 90, 90 mm, 3.5 in or 3 1/2".'
+    return f'{cut(text, _SHOWN)!r} is not a length. Write a number with mm or in, such as 90, 90 mm, 3.5 in or 3 1/2".'

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
+from hypothesis import strategies as st
 
 from linkviz.linkage.layout import LINKS
 from linkviz.vehicle.model import Vehicle
 from tests.layouts import random_layout
+
+SHOWN = st.characters(exclude_categories=("Cs", "Cc", "Cf", "Zl", "Zp"))
+"""Letters that a text of a file may have."""
 
 
 def _point(values: np.ndarray) -> tuple[float, ...]:

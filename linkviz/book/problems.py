@@ -16,12 +16,9 @@ from linkviz.analysis.stance.brake_valve import bracket_problems
 from linkviz.analysis.stance.springing import springing_problems
 from linkviz.book.model import Job, SetupTable
 from linkviz.errors import Problem
+from linkviz.vehicle.texts import text_problems
 from linkviz.vehicle.wording import Range, Words
 
-LONGEST_LINE: Final = 200
-"""Longest text of one line (number, name, customer), characters."""
-LONGEST_NOTES: Final = 100_000
-"""Longest notes, characters."""
 SETUP: Final = {
     "lift": Range(0.0, 1000.0),
     "drop": Range(-1000.0, 1000.0),
@@ -36,13 +33,9 @@ SETUP: Final = {
 def job_problems(job: Job, say: Words | None = None) -> list[Problem]:
     """Return everything about a job that makes no sense, worded as a file in the unit the job declares by default."""
     say = say or Words(job.units)
-    found: list[Problem] = []
-    for key in ("number", "name", "customer", "contact", "status", "opened"):
-        found += _line(key, getattr(job, key))
+    found = list(text_problems("", job))
     if not job.status.strip():
         found.append(Problem("status", "an empty word", "a word for how far the job is, such as asked"))
-    if len(job.notes) > LONGEST_NOTES:
-        found.append(Problem("notes", f"{len(job.notes)} characters", f"at most {LONGEST_NOTES} characters"))
     for key, check in CHECKS.items():
         value = getattr(job, key)
         if value is not None and value != ():
@@ -56,16 +49,8 @@ def setup_problems(setup: SetupTable, say: Words, where: str = "setup") -> Itera
         yield from say.outside(f"{where}.{key}", getattr(setup, key), allowed)
 
 
-def _line(where: str, text: str) -> Iterator[Problem]:
-    if len(text) > LONGEST_LINE:
-        yield Problem(where, f"{len(text)} characters", f"at most {LONGEST_LINE} characters")
-    elif any(c < " " or c == "\x7f" for c in text):
-        yield Problem(where, "a line break or a control character", "text on one line")
-
-
 def _check_states(states: Any, say: Words) -> Iterator[Problem]:
     for index, state in enumerate(states):
-        yield from _line(f"states[{index}].name", state.name)
         yield from setup_problems(state, say, f"states[{index}]")
 
 

@@ -11,7 +11,8 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study
 from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.read import read_either
-from linkviz.errors import FileRefused, visible
+from linkviz.errors import FileRefused
+from linkviz.letters import visible
 from linkviz.units import format_length
 from linkviz.vehicle.model import Vehicle
 
@@ -28,9 +29,10 @@ def command(options: argparse.Namespace) -> int:
             code = 1
             continue
         vehicle, job = (found.vehicle, found.job) if isinstance(found, Whole) else (found, NO_JOB)
-        print(f"{path}: good ({', '.join(filter(None, (job.number, job.name or job.customer, vehicle.name)))})")
+        names = ", ".join(filter(None, (job.number, job.name or job.customer, vehicle.name)))
+        print(visible(f"{path}: good ({names})"))
         for note in notes(vehicle):
-            print(f"{path}: note: {note}")
+            print(visible(f"{path}: note: {note}"))
     return code
 
 

@@ -6,7 +6,8 @@ import math
 import re
 
 from linkviz.book.problems import job_problems
-from linkviz.errors import LinkvizError, Problem, visible
+from linkviz.errors import LinkvizError, Problem
+from linkviz.letters import visible
 from linkviz.session.document import Document
 from linkviz.units import Unit
 from linkviz.vehicle.points import words

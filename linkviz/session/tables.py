@@ -10,6 +10,7 @@ from pydantic import ValidationError
 
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
+from linkviz.letters import one_line
 from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length
 from linkviz.vehicle.described import Field, Path, fields_of, name_of
 from linkviz.vehicle.model import Part, Vehicle
@@ -132,7 +133,7 @@ def read(field: Field, text: str, unit: Unit) -> Any:
     LinkvizError
         If the text is no such value.
     """
-    text = text.strip()
+    text = one_line(text)
     if not text and field.optional:
         return None
     try:

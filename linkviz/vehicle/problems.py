@@ -24,6 +24,7 @@ from linkviz.vehicle.model import (
     Vehicle,
 )
 from linkviz.vehicle.points import FITTING_POINTS, PAIRS, POINTS, nearest
+from linkviz.vehicle.texts import line_problems, lines_problems, text_problems
 from linkviz.vehicle.watching import MOST_MARGIN, check_pairs, check_sizes
 from linkviz.vehicle.wording import FARTHEST, Parts, Range, Words, ends, far, heights, lengths, short
 
@@ -61,8 +62,6 @@ STIFFNESS: Final = Range(1.0, 1.0e6)
 """Stiffness of a link with its bushings, N/mm."""
 STEEPEST_PINION: Final = 45.0
 """Steepest pinion, deg."""
-LONGEST_NAME: Final = 200
-"""Longest name, characters."""
 
 
 def problems_of(vehicle: Vehicle, say: Words | None = None) -> list[Problem]:
@@ -99,7 +98,12 @@ def problems_of(vehicle: Vehicle, say: Words | None = None) -> list[Problem]:
         parts["brake_valve.law"] = vehicle.brake_valve.law
     if vehicle.brakes is not None:
         parts |= {"brakes.front": vehicle.brakes.front, "brakes.rear": vehicle.brakes.rear}
-    return [*name_problems("name", vehicle.name), *part_problems(parts, say or Words(vehicle.units))]
+    return [
+        *name_problems("name", vehicle.name),
+        *line_problems("name", vehicle.name),
+        *lines_problems("note", vehicle.note),
+        *part_problems(parts, say or Words(vehicle.units)),
+    ]
 
 
 def part_problems(parts: Parts, say: Words) -> list[Problem]:
@@ -108,11 +112,9 @@ def part_problems(parts: Parts, say: Words) -> list[Problem]:
 
 
 def name_problems(where: str, name: str) -> Iterator[Problem]:
-    """Yield what is wrong with a name."""
+    """Yield what is wrong with a name that is needed."""
     if not name.strip():
         yield Problem(where, "an empty name", "a name to tell it by")
-    elif len(name) > LONGEST_NAME:
-        yield Problem(where, f"a name of {len(name)} characters", f"at most {LONGEST_NAME} characters")
 
 
 def _check_axle(parts: Parts, say: Words) -> Iterator[Problem]:
@@ -239,6 +241,11 @@ def _check_travel(parts: Parts, say: Words) -> Iterator[Problem]:
         yield from lengths(say, "travel", travel, LENGTHS)
 
 
+def _check_texts(parts: Parts, _: Words) -> Iterator[Problem]:
+    for key, part in parts.items():
+        yield from text_problems(key, part)
+
+
 def _check_measuring(parts: Parts, say: Words) -> Iterator[Problem]:
     measuring = parts.get("measuring")
     if isinstance(measuring, Measuring):
@@ -276,5 +283,6 @@ CHECKS: Final[tuple[Callable[[Parts, Words], Iterator[Problem]], ...]] = (
     check_pairs,
     _check_travel,
     _check_measuring,
+    _check_texts,
 )
 """All checks of values, in the order of a file."""

@@ -18,6 +18,7 @@ from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.problems import name_problems, part_problems
 from linkviz.vehicle.take import BAD, Taker, shown
 from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.texts import line_problems, lines_problems
 from linkviz.vehicle.wording import Words
 
 FORMAT = "linkviz-vehicle/1"
@@ -25,6 +26,10 @@ FORMAT = "linkviz-vehicle/1"
 
 EXPECTED = "a vehicle file (*.vehicle.toml)"
 
+_DEEPEST = 40
+_KEY = r"""(?:[A-Za-z0-9_-]++|"[^"\n]{0,99}"|'[^'\n]{0,99}')[ \t]*+"""
+_DEEP = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_KEY}\.[ \t]*+){{{_DEEPEST}}}")
+"""The reader takes time by the square of the parts of a dotted key."""
 _AT = re.compile(r"^(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|(?P<end>end of document))\)$", re.S)
 
 
@@ -99,9 +104,11 @@ def vehicle_from_data(data: dict[str, Any], where: str = "vehicle") -> Vehicle:
     if "format" not in data:
         problems.insert(0, Problem("format", "nothing", f'format = "{FORMAT}" as the first line'))
     if isinstance(data.get("name"), str):
-        problems += name_problems("name", data["name"])
+        problems += [*name_problems("name", data["name"]), *line_problems("name", data["name"])]
+    if isinstance(data.get("note"), str):
+        problems += lines_problems("note", data["note"])
     if sure:
-        problems += part_problems(taker.taken, Words(unit))
+        problems += part_problems({key: part for key, part in taker.taken.items() if key}, Words(unit))
     if problems or vehicle is BAD:
         raise FileRefused(where, problems)
     assert isinstance(vehicle, Vehicle)
@@ -127,12 +134,28 @@ def toml_data(text: str, where: str, expected: str = EXPECTED) -> dict[str, Any]
     """
     text = text.removeprefix("\N{BYTE ORDER MARK}")
     try:
-        return tomllib.loads(text)
+        return quick_toml(text)
     except RecursionError:
         problem = Problem("file", "lists nested too deeply", expected)
     except ValueError as error:
         problem = _not_toml(text, str(error), expected)
     raise FileRefused(where, [problem]) from None
+
+
+def quick_toml(text: str) -> dict[str, Any]:
+    """Return the tables of a text, or why it is none, in time that goes with its length.
+
+    Raises
+    ------
+    ValueError
+        If it is not TOML, or has a key of very many parts.
+    RecursionError
+        If its lists are nested too deeply.
+    """
+    if deep := _DEEP.search(text):
+        line = text.count("\n", 0, deep.start()) + 1
+        raise ValueError(f"a key of more than {_DEEPEST} parts (at line {line}, column 1)")
+    return tomllib.loads(text)
 
 
 def _not_toml(text: str, message: str, expected: str) -> Problem:
@@ -148,6 +171,8 @@ def _not_toml(text: str, message: str, expected: str) -> Problem:
         return Problem("file", "a measuring sheet (CSV)", f"{expected}; import the sheet instead")
     if kind and not start.startswith("["):
         return Problem("file", kind, expected)
+    if message.startswith("Exceeds the limit"):  # Python's own, of the digits of a whole number
+        return Problem("file", "a number of thousands of digits", "numbers that can be measured; correct it")
     match = _AT.match(message)
     what = match["what"] if match else message
     place = "file"

@@ -6,12 +6,14 @@ The shape of a file is the shape of the classes in `linkviz.vehicle.model`: noth
 from __future__ import annotations
 
 import math
+from functools import cache
 from types import NoneType, UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
 from pydantic_core import PydanticUndefined
 
-from linkviz.errors import Problem
+from linkviz.errors import MOST_PROBLEMS, Problem
+from linkviz.letters import cut
 from linkviz.units import Unit, to_mm
 from linkviz.vehicle.model import Corner, Outline, Part, Point
 from linkviz.vehicle.points import nearest, words
@@ -25,6 +27,8 @@ BAD: Final = _Bad()
 """Returned for a value that could not be taken; its problem has been noted."""
 
 _MIN_CORNERS = 3
+MOST_ITEMS: Final = 2000
+"""No list of a file is longer."""
 
 
 class Taker:
@@ -38,7 +42,7 @@ class Taker:
     Attributes
     ----------
     problems : list of Problem
-        All that was wrong, in the order of the file.
+        What was wrong, in the order of the file; of endless problems the first.
     taken : dict
         Every part that could be taken whole, by its dotted key.
     """
@@ -57,6 +61,8 @@ class Taker:
         before = len(self.problems)
         values: dict[str, Any] = {}
         for key, value in data.items():
+            if self._enough:
+                return BAD
             inner = f"{where}.{key}" if where else key
             if key not in kinds:
                 self._unknown(inner, key, list(kinds))
@@ -119,13 +125,28 @@ class Taker:
         if (many and len(value) < least) or (not many and len(value) != len(kinds)):
             self.problems.append(Problem(where, f"a list of {len(value)}", self._expected(kind, where)))
             return BAD
+        if len(value) > MOST_ITEMS:
+            self.problems.append(Problem(where, f"a list of {len(value)}", f"a list of at most {MOST_ITEMS}"))
+            return BAD
         each = [kinds[0]] * len(value) if many else list(kinds)
-        got = [self.value(k, v, f"{where}[{i}]") for i, (k, v) in enumerate(zip(each, value, strict=True))]
+        got = []
+        for i, (k, v) in enumerate(zip(each, value, strict=True)):
+            if self._enough:
+                return BAD
+            got.append(self.value(k, v, f"{where}[{i}]"))
         return BAD if any(v is BAD for v in got) else tuple(got)
+
+    @property
+    def _enough(self) -> bool:
+        """Return whether there are more problems than anybody reads."""
+        return len(self.problems) > MOST_PROBLEMS
 
     def _pairs(self, kind: Any, value: Any, where: str) -> Any:
         if not isinstance(value, dict):
             self._note(where, value, f"a table [{where}] with one line for each name")
+            return BAD
+        if len(value) > MOST_ITEMS:
+            self.problems.append(Problem(where, f"{len(value)} names", f"at most {MOST_ITEMS}"))
             return BAD
         got = tuple((name, self.value(kind, v, f'{where}."{name}"')) for name, v in value.items())
         return BAD if any(v is BAD for _, v in got) else got
@@ -162,6 +183,7 @@ class Taker:
         return f"a number in {self.units}, without quotes" if length else "a number, without quotes"
 
 
+@cache
 def kinds_of(part: type[Part]) -> dict[str, Any]:
     """Return the types of a part's fields, in order, marks such as `Length` included."""
     hints = get_type_hints(part, include_extras=True)
@@ -192,8 +214,7 @@ def shown(value: Any) -> str:
         return repr(value)
     if not isinstance(value, str):
         return f"the date or time {value}"
-    text = value if len(value) <= 40 else value[:37] + "..."
-    return f'the text "{text}"'
+    return f'the text "{cut(value, 40)}"'
 
 
 def is_pairs(kind: Any) -> bool:

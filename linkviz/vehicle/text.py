@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
+import stat
 from pathlib import Path
 
 from linkviz.errors import FileRefused, Problem
 
-MOST_BYTES = 4_000_000
+MOST_BYTES = 1_000_000
 """Larger files are not written by hand or by this program."""
 
 _KINDS = (
@@ -21,7 +23,7 @@ _KINDS = (
 )
 
 
-def read_bytes(path: Path, expected: str) -> bytes:
+def read_bytes(path: Path, expected: str, most: int = MOST_BYTES) -> bytes:
     """Return the bytes of a file of text.
 
     Parameters
@@ -30,6 +32,8 @@ def read_bytes(path: Path, expected: str) -> bytes:
         The file.
     expected : str
         What the file should be, such as ``a vehicle file (*.vehicle.toml)``.
+    most : int
+        How large it may be, bytes.
 
     Raises
     ------
@@ -42,8 +46,11 @@ def read_bytes(path: Path, expected: str) -> bytes:
             raise FileRefused(shown, [Problem("file", "a folder", f"{expected}; pick a file in it")])
         if path.exists() and not path.is_file():
             raise FileRefused(shown, [Problem("file", "a device or pipe", expected)])
-        with path.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+        # a pipe that takes the file's place right now is opened without waiting for its other end
+        with open(path, "rb", opener=_at_once) as stream:
+            if not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
+                raise FileRefused(shown, [Problem("file", "a device or pipe", expected)])
+            data = stream.read(most + 1)
     except FileNotFoundError:
         raise FileRefused(shown, [Problem("file", "no file of this name", f"{expected}; check the path")]) from None
     except (OSError, ValueError) as error:
@@ -53,14 +60,18 @@ def read_bytes(path: Path, expected: str) -> bytes:
         ) from None
     if not data.strip():
         raise FileRefused(shown, [Problem("file", "an empty file", expected)])
-    if len(data) > MOST_BYTES:
+    if len(data) > most:
         raise FileRefused(
-            shown, [Problem("file", f"more than {MOST_BYTES // 1_000_000} MB", f"{expected}, a few kB of text")]
+            shown, [Problem("file", f"more than {most // 1_000_000} MB", f"{expected}, a few kB of text")]
         )
     for start, kind in _KINDS:
         if data.startswith(start):
             raise FileRefused(shown, [Problem("file", kind, expected)])
     return data
+
+
+def _at_once(path: str, flags: int) -> int:
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
 
 
 def decode_utf8(data: bytes, where: str, expected: str) -> str:

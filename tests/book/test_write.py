@@ -18,8 +18,9 @@ from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Coil
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.tables import same
+from tests.vehicles import SHOWN
 
-line = st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=30)
+line = st.text(SHOWN, max_size=30)
 length = st.floats(-900.0, 900.0)
 jobs = st.builds(
     Job,
@@ -28,7 +29,7 @@ jobs = st.builds(
     customer=line,
     status=line.map(lambda text: f"x{text}"),
     units=st.sampled_from(["mm", "in"]),
-    notes=st.text(st.characters(exclude_categories=("Cs",)), max_size=200),
+    notes=st.text(SHOWN | st.sampled_from("\n\r\t"), max_size=200),
     states=st.lists(st.builds(State, name=line, drop=length, shift=length), max_size=3).map(tuple),
     printed=st.lists(st.builds(Printed, when=line, papers=st.lists(line, max_size=3).map(tuple)), max_size=3).map(
         tuple

@@ -17,6 +17,7 @@ from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Mass, Measuring, Travel, Vehicle
 from linkviz.vehicle.read import parse_vehicle, read_vehicle, vehicle_from_data
 from linkviz.vehicle.write import data_of, dump_vehicle, write_vehicle
+from tests.vehicles import SHOWN
 
 
 def flat(value: Any) -> list[Any]:
@@ -172,9 +173,9 @@ def _link(frame: tuple[float, float, float], axle: tuple[float, float, float]) -
 
 VEHICLES = st.builds(
     Vehicle,
-    name=st.text(min_size=1, max_size=20).filter(str.strip),
+    name=st.text(SHOWN, min_size=1, max_size=20).filter(str.strip),
     units=st.sampled_from(["mm", "in"]),
-    note=st.text(max_size=30),
+    note=st.text(SHOWN | st.sampled_from("\n\t"), max_size=30),
     axle=st.builds(
         Axle,
         centre=_point(0, 0, 370),
@@ -196,7 +197,7 @@ VEHICLES = st.builds(
     envelopes=st.lists(
         st.builds(
             Envelope,
-            name=st.text(min_size=1, max_size=8).filter(str.strip),
+            name=st.text(SHOWN, min_size=1, max_size=8).filter(str.strip),
             rear=st.tuples(
                 st.tuples(_at(100, 20), _at(300, 20)),
                 st.tuples(_at(300, 20), _at(300, 20)),

@@ -13,6 +13,7 @@ from linkviz.vehicle.model import Length, Part
 from linkviz.vehicle.read import toml_data
 from linkviz.vehicle.take import BAD, Taker, shown
 from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.texts import text_problems
 from linkviz.vehicle.wording import Range, Words
 
 FORMAT = "linkviz-parts/1"
@@ -73,6 +74,8 @@ def parse_catalogue(text: str, where: str = "parts") -> Catalogue:
     taker = Taker(unit)
     catalogue = taker.table(Catalogue, data, "")
     problems = list(taker.problems)
+    if isinstance(catalogue, Catalogue):
+        problems += text_problems("", catalogue)
     parts = [(key, part) for key, part in taker.taken.items() if isinstance(part, StockPart)]
     first: dict[str, str] = {}
     for key, part in parts:

@@ -21,8 +21,9 @@ from PySide6.QtWidgets import (
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.model import STATUSES, Job, SetupTable, State
-from linkviz.book.problems import LONGEST_LINE
+from linkviz.letters import many_lines, one_line
 from linkviz.units import Unit, format_length
+from linkviz.vehicle.texts import LONGEST_LINE
 
 LINES = (
     ("number", "&Number", "Number of the job, such as 2026-014"),
@@ -134,9 +135,9 @@ class Details(QDialog):
 
     def changes(self) -> dict[str, object]:
         """Return the fields of the job that were changed."""
-        values: dict[str, object] = {key: line.text().strip() for key, line in self.lines.items()}
-        values["status"] = self.status.currentText().strip() or self._job.status
-        values["notes"] = self.notes.toPlainText()
+        values: dict[str, object] = {key: one_line(line.text()) for key, line in self.lines.items()}
+        values["status"] = one_line(self.status.currentText()) or self._job.status
+        values["notes"] = many_lines(self.notes.toPlainText())
         values["states"] = tuple(self._states)
         return {key: value for key, value in values.items() if value != getattr(self._job, key)}
 
@@ -151,8 +152,8 @@ class Details(QDialog):
     def _keep(self) -> None:
         wanted = f"{format_length(self.setup.lift, self._unit)} with {format_length(self.setup.drop, self._unit)}"
         name, good = QInputDialog.getText(self, "Keep this setup", "Name:", QLineEdit.EchoMode.Normal, wanted)
-        if good and name.strip():
-            self.keep(name.strip()[:LONGEST_LINE])
+        if good and one_line(name):
+            self.keep(one_line(name)[:LONGEST_LINE])
 
     def keep(self, name: str) -> None:
         """Keep the present setup under a name; the same name again takes the place of the old one."""

@@ -20,12 +20,13 @@ from PySide6.QtWidgets import (
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job
-from linkviz.book.problems import LONGEST_LINE
 from linkviz.book.read import read_either
 from linkviz.errors import LinkvizError
+from linkviz.letters import one_line
 from linkviz.session.document import LIFT_RANGE, Document
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.texts import LONGEST_LINE
 from linkviz.window.pages.sentences import put
 from linkviz.window.value_box import ValueBox
 
@@ -170,10 +171,10 @@ class NewJob(QDialog):
             self._say(str(error))
             return
         job = Job(
-            number=self.number.text().strip(),
-            name=self.name.text().strip(),
-            customer=self.customer.text().strip(),
-            contact=self.contact.text().strip(),
+            number=one_line(self.number.text()),
+            name=one_line(self.name.text()),
+            customer=one_line(self.customer.text()),
+            contact=one_line(self.contact.text()),
             opened=time.strftime("%Y-%m-%d"),
             units=vehicle.units,
         )
