@@ -7,11 +7,11 @@ import io
 import re
 from pathlib import Path
 
-from linkviz.errors import FileRefused, LinkvizError, Problem
+from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
 from linkviz.units import Unit, from_mm, parse_length
-from linkviz.vehicle.outline_files import EXPECTED, Corners, Named, UnitWanted
+from linkviz.vehicle.outline_files import EXPECTED, FARTHEST, MOST_OUTLINES, Corners, Named, UnitWanted
 from linkviz.vehicle.outlines import Corner
-from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.text import decode_utf8, read_bytes, table_rows
 
 _HEAD = re.compile(r"^(?P<axis>[uvxyz])[ _]*[\[(]?(?P<unit>mm|in|inch|inches|\")?[\])]?$", re.IGNORECASE)
 _NAMES = ("outline", "name", "layer")
@@ -46,13 +46,11 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
     """
     where = str(path)
     text = decode_utf8(read_bytes(path, EXPECTED), where, EXPECTED)
-    first = next(line for line in text.splitlines() if line.strip())
+    first = next((line for line in text.splitlines() if line.strip()), "")
     mark = next((mark for mark in ("\t", ";") if mark in first), ",")
-    rows = [
-        (line, [cell.strip() for cell in row])
-        for line, row in enumerate(csv.reader(io.StringIO(text), delimiter=mark), 1)
-        if any(cell.strip() for cell in row)
-    ]
+    rows = [(line, [cell.strip() for cell in row]) for line, row in table_rows(text, mark, where, EXPECTED)]
+    if not rows:
+        raise FileRefused(where, [Problem("file", "a table without a word", EXPECTED)])
     heads = _headings(where, rows[0][1])
     if heads is None:
         heads = _Heads(None, None, (-2, -1), None)
@@ -62,6 +60,8 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
     found: dict[tuple[str, str], list[Corner]] = {}
     problems: list[Problem] = []
     for line, row in rows:
+        if len(problems) > MOST_PROBLEMS:
+            break
         if len(row) < 2 or any(at is not None and at >= len(row) for at in (heads.name, heads.part, *heads.axes)):
             problems.append(Problem(f"line {line}", f"{len(row)} columns", "an outline's name and two lengths"))
             continue
@@ -74,20 +74,25 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
         except LinkvizError as error:
             problems.append(Problem(f"line {line}", str(row), str(error)))
             continue
+        if not all(abs(value) <= FARTHEST for value in corner):
+            problems.append(Problem(f"line {line}", str(row), f"lengths of at most {FARTHEST:g} mm"))
+            continue
         found.setdefault((name or "outline", part), []).append(corner)
-    result: dict[str, tuple[Corners, ...]] = {}
+    if len(found) > MOST_OUTLINES:
+        raise FileRefused(where, [Problem("file", f"{len(found)} outlines", f"at most {MOST_OUTLINES} outlines")])
+    result: dict[str, list[Corners]] = {}
     for (name, part), corners in found.items():
         if len(corners) > 1 and corners[-1] == corners[0]:
             corners.pop()
         if len(corners) < 3:
             which = f"{name} {part}".strip()
             problems.append(Problem(which, f"{len(corners)} corners", "at least 3 corners around the outline"))
-        result[name] = (*result.get(name, ()), tuple(corners))
+        result.setdefault(name, []).append(tuple(corners))
     if not result and not problems:
         problems.append(Problem("file", "a heading without corners", EXPECTED))
     if problems:
         raise FileRefused(where, problems)
-    return result
+    return {name: tuple(group) for name, group in result.items()}
 
 
 class _Heads:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,8 @@ from typing import Any
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import FileRefused, LinkvizError, Problem
 from linkviz.units import Unit, from_mm
-from linkviz.vehicle.outline_files import EXPECTED, Corners, Named, UnitWanted
+from linkviz.vehicle.joining import JOIN, joined
+from linkviz.vehicle.outline_files import EXPECTED, FARTHEST, Corners, Named, UnitWanted
 from linkviz.vehicle.outlines import Corner
 from linkviz.vehicle.text import read_bytes
 
@@ -25,12 +26,16 @@ MM_PER = {1: MM_PER_INCH, 2: 12.0 * MM_PER_INCH, 4: 1.0, 5: 10.0, 6: 1000.0, 14:
 """Length of the unit behind a code of $INSUNITS, mm (DXF Reference, header variables)."""
 CODE: dict[Unit, int] = {"mm": 4, "in": 1}
 
-JOIN = 0.01
-"""Ends this near to each other are one corner, mm."""
 _DRAWN = {"LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE", "INSERT"}
 _NO_LAYER = re.compile(r"[<>/\\\":;?*=`|,]")
 DEEPEST = 4
 """Blocks inside blocks are followed this far."""
+MOST_BYTES = 4_000_000
+"""A larger drawing holds more than outlines."""
+MOST_PIECES = 20_000
+"""So does one of more lines, arcs and blocks."""
+MOST_CORNERS = 100_000
+"""And one whose lines have more corners."""
 
 
 def dump_dxf(outlines: Named, unit: Unit) -> str:
@@ -61,7 +66,7 @@ def dump_dxf(outlines: Named, unit: Unit) -> str:
 def read_dxf(path: Path, unit: Unit | None, tolerance: float) -> Named:
     """Read the closed outlines of a DXF; see `linkviz.vehicle.outline_files.read_outlines`."""
     where = str(path)
-    data = read_bytes(path, EXPECTED)
+    data = read_bytes(path, EXPECTED, MOST_BYTES)
     try:
         strokes = _strokes(data, where, unit, tolerance)
     except LinkvizError:
@@ -100,11 +105,20 @@ def _strokes(data: bytes, where: str, unit: Unit | None, tolerance: float) -> di
             raise UnitWanted(where)
         factor = 1.0 if unit == "mm" else MM_PER_INCH
     strokes: dict[str, list[Corners]] = {}
-    for entity in _entities(drawing.modelspace(), 0):
+    count = 0
+    for entity in _entities(drawing.modelspace(), 0, iter(range(MOST_PIECES))):
+        layer = f"layer {entity.dxf.layer}"
+        size = max((abs(float(value)) for value in _sizes(entity)), default=0.0) * factor
+        if not size <= FARTHEST:
+            raise FileRefused(where, [Problem(layer, f"an arc of {size:g} mm", f"at most {FARTHEST:g} mm")])
         line, closed = _stroke(entity, tolerance / factor)
         corners = tuple((u * factor, v * factor) for u, v in line)
-        if not all(math.isfinite(value) for corner in corners for value in corner):
-            raise FileRefused(where, [Problem(entity.dxf.layer, "a corner that is no number", "finite lengths")])
+        count += len(corners)
+        if count > MOST_CORNERS:
+            raise FileRefused(where, [Problem(layer, f"more than {MOST_CORNERS} corners", "outlines alone")])
+        if not all(abs(value) <= FARTHEST for corner in corners for value in corner):
+            far = f"finite lengths, at most {FARTHEST:g} mm"
+            raise FileRefused(where, [Problem(layer, "a corner that is no number or too far away", far)])
         if closed and len(corners) > 1:
             corners = (*corners, corners[0])
         if len(corners) > 1:
@@ -112,15 +126,29 @@ def _strokes(data: bytes, where: str, unit: Unit | None, tolerance: float) -> di
     return strokes
 
 
-def _entities(space: Any, depth: int) -> Iterator[Any]:
+def _entities(space: Any, depth: int, left: Iterator[int]) -> Iterator[Any]:
     for entity in space:
+        if next(left, None) is None:
+            raise LinkvizError(f"The drawing has more than {MOST_PIECES} pieces. Save the outlines alone.")
         kind = entity.dxftype()
         if kind not in _DRAWN:
             continue
         if kind != "INSERT":
             yield entity
         elif depth < DEEPEST:
-            yield from _entities(entity.virtual_entities(), depth + 1)
+            yield from _entities(entity.virtual_entities(), depth + 1, left)
+
+
+def _sizes(entity: Any) -> Iterable[float]:
+    """Return what the number of straight edges of an entity goes with, in its own unit."""
+    kind = entity.dxftype()
+    if kind in ("CIRCLE", "ARC"):
+        return (entity.dxf.radius,)
+    if kind == "ELLIPSE":
+        return tuple(entity.dxf.major_axis)
+    if kind == "SPLINE":
+        return (value for point in (*entity.control_points, *entity.fit_points) for value in point)
+    return ()
 
 
 def _stroke(entity: Any, tolerance: float) -> tuple[list[Corner], bool]:
@@ -159,50 +187,3 @@ def _flat(point: Any) -> Corner:
 def _open(corners: list[Corner]) -> list[Corner]:
     """Return corners without a last one that repeats the first."""
     return corners[:-1] if len(corners) > 1 and math.dist(corners[0], corners[-1]) < 1e-9 else corners
-
-
-def joined(lines: list[Corners], reach: float = JOIN) -> tuple[list[Corners], list[Corner]]:
-    """Join lines end to end into closed outlines.
-
-    Parameters
-    ----------
-    lines : list of corners
-        Lines in any order and direction, mm; one that ends where it began is closed already.
-    reach : float
-        How near two ends must be to be one corner, mm.
-
-    Returns
-    -------
-    closed : list of corners
-        The outlines, first corner not repeated.
-    ends : list of corner
-        Where a line ends that no other one goes on from.
-    """
-    closed: list[Corners] = []
-    ends: list[Corner] = []
-    left = list(lines)
-    while left:
-        chain = list(left.pop(0))
-        while math.dist(chain[0], chain[-1]) > reach:
-            near = _next(left, chain[-1], reach)
-            if near is None:
-                ends.append(chain[-1])
-                break
-            index, turned = near
-            more = left.pop(index)
-            chain += (more[::-1] if turned else more)[1:]
-        else:
-            outline = tuple(chain[:-1])
-            if len(outline) >= 3:
-                closed.append(outline)
-    return closed, ends
-
-
-def _next(lines: list[Corners], end: Corner, reach: float) -> tuple[int, bool] | None:
-    best: tuple[float, int, bool] | None = None
-    for index, line in enumerate(lines):
-        for turned, corner in ((False, line[0]), (True, line[-1])):
-            far = math.dist(corner, end)
-            if far <= reach and (best is None or far < best[0]):
-                best = (far, index, turned)
-    return None if best is None else best[1:]

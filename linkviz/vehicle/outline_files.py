@@ -21,6 +21,11 @@ Named = dict[str, tuple[Corners, ...]]
 TOLERANCE = 0.1
 """How far a straight edge may stand off the arc it stands for, mm: the sagitta."""
 
+FARTHEST = 1.0e6
+"""No corner of a drawing is farther from its origin than this, mm."""
+MOST_OUTLINES = 2000
+"""No file holds more outlines."""
+
 ENDINGS = (".dxf", ".csv", ".txt")
 EXPECTED = "a drawing of outlines (DXF), or a table of corners (CSV: outline, u, v)"
 
@@ -123,5 +128,5 @@ def _check(outlines: Named) -> None:
         for outline in group:
             if len(outline) < 3:
                 raise LinkvizError(f"An outline of {name} has {len(outline)} corners. It needs at least 3.")
-            if not all(abs(value) < 1e9 for corner in outline for value in corner):
+            if not all(abs(value) <= FARTHEST for corner in outline for value in corner):
                 raise LinkvizError(f"A corner of {name} is no number or lies too far away. Correct it first.")

@@ -13,14 +13,15 @@ from dataclasses import dataclass, replace
 from os import PathLike, fspath
 from pathlib import Path
 
-from linkviz.errors import FileRefused, LinkvizError, Problem
+from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
+from linkviz.letters import cut
 from linkviz.units import Unit, parse_length
 from linkviz.vehicle.model import Link, Links, Measuring, Point, Vehicle
 from linkviz.vehicle.points import LINK_NAMES, PAIRS, nearest
 from linkviz.vehicle.problems import problems_of
 from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETHER, sheet_name
 from linkviz.vehicle.take import shown
-from linkviz.vehicle.text import read_bytes
+from linkviz.vehicle.text import read_bytes, table_rows
 
 EXPECTED = "a measuring sheet (CSV: point, x, y, z, +-)"
 
@@ -28,6 +29,7 @@ EXPECTED = "a measuring sheet (CSV: point, x, y, z, +-)"
 _HEADS = {"point": "point", "x": "x", "y": "y", "z": "z", "+-": "u", "\N{PLUS-MINUS SIGN}": "u", "u": "u", "+/-": "u"}
 _FIRST = re.compile(r"^[ \t]*\"?(?:point|units)\"?[ ]*(?P<mark>[;,\t])", re.IGNORECASE | re.MULTILINE)
 _WORDS = {key: point.words for key, point in SHEET_POINTS.items()} | {key: q.words for key, q in QUANTITIES.items()}
+_KEYS = {sheet_name(key): key for key in reversed(_WORDS)} | {key: key for key in _WORDS}
 
 
 @dataclass(frozen=True)
@@ -128,6 +130,8 @@ def parse_measuring_sheet(text: str, where: str = "measuring sheet") -> Measurin
     heads = _heads(rows, where)
     reader = _Lines(_units(rows, where), decimal_comma)
     for line, row in rows:
+        if len(reader.problems) > MOST_PROBLEMS:
+            break
         if row[0].strip().lower() not in ("point", "units"):
             reader.take(line, {head: row[i].strip() if i < len(row) else "" for head, i in heads.items()})
     spoilt = frozenset(reader.line_of.keys() - reader.points.keys() - reader.quantities.keys())
@@ -199,8 +203,10 @@ class _Lines:
         key = _key(name)
         if key is None:
             if name or any(values):
-                near = nearest(name, [sheet_name(k) for k in _WORDS])
-                self._note(line, f"the unknown point {name!r}", f'"{near}", if that is meant' if near else _names())
+                near = nearest(cut(name, 60), [sheet_name(k) for k in _WORDS])
+                self._note(
+                    line, f"the unknown point {cut(name, 60)!r}", f'"{near}", if that is meant' if near else _names()
+                )
             return
         if not any(values):
             return
@@ -271,17 +277,9 @@ def _vehicle(sheet: MeasuringSheet, name: str) -> Vehicle:
 
 
 def _rows(text: str, mark: str, where: str) -> list[tuple[int, list[str]]]:
-    """Return the rows that say something, with their line numbers."""
-    rows = []
-    reader = csv.reader(io.StringIO(text), delimiter=mark)
-    try:
-        for row in reader:
-            name = row[0].strip() if row else ""
-            if any(cell.strip() for cell in row) and not name.startswith(("#", "sep=")):
-                rows.append((reader.line_num, row))
-    except csv.Error as error:
-        raise FileRefused(where, [Problem(f"line {reader.line_num}", f"no CSV ({error})", EXPECTED)]) from None
-    return rows
+    """Return the rows that say something and are no remarks, with their line numbers."""
+    rows = table_rows(text, mark, where, EXPECTED)
+    return [(line, row) for line, row in rows if not row[0].strip().startswith(("#", "sep="))]
 
 
 def _heads(rows: list[tuple[int, list[str]]], where: str) -> dict[str, int]:
@@ -330,10 +328,7 @@ def _spoken(where: str) -> str:
 
 def _key(name: str) -> str | None:
     plain = re.sub(r"[\s-]+", "_", name.strip().lower()).replace("axle.center", "axle.centre")
-    for key in _WORDS:
-        if plain in (key, sheet_name(key)):
-            return key
-    return None
+    return _KEYS.get(plain)
 
 
 def _names() -> str:

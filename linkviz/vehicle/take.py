@@ -152,7 +152,7 @@ class Taker:
         return BAD if any(v is BAD for _, v in got) else got
 
     def _unknown(self, where: str, key: str, allowed: list[str]) -> None:
-        near = nearest(key, allowed)
+        near = nearest(cut(key, 60), allowed)
         hint = f'"{near}", if that is meant' if near else f"one of {', '.join(allowed)}"
         self.problems.append(Problem(where, f'the unknown key "{key}"', hint))
 

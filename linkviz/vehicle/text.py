@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import os
+import re
 import stat
 from pathlib import Path
 
@@ -72,6 +75,25 @@ def read_bytes(path: Path, expected: str, most: int = MOST_BYTES) -> bytes:
 
 def _at_once(path: str, flags: int) -> int:
     return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+
+
+def table_rows(text: str, mark: str, where: str, expected: str) -> list[tuple[int, list[str]]]:
+    """Return the rows of a table (CSV) that say something, each with the number of its line.
+
+    Raises
+    ------
+    FileRefused
+        If it is no table.
+    """
+    rows = []
+    reader = csv.reader(io.StringIO(re.sub("\r\n?", "\n", text)), delimiter=mark)
+    try:
+        for row in reader:
+            if any(cell.strip() for cell in row):
+                rows.append((reader.line_num, row))
+    except csv.Error as error:
+        raise FileRefused(where, [Problem(f"line {reader.line_num}", f"no CSV ({error})", expected)]) from None
+    return rows
 
 
 def decode_utf8(data: bytes, where: str, expected: str) -> str:
