@@ -20,6 +20,7 @@ from linkviz.units import (
     parse_number,
     to_mm,
 )
+from tests.hang import no_hang
 
 
 @pytest.mark.parametrize(
@@ -135,3 +136,13 @@ def test_numbers(text: str, unit: str, value: float) -> None:
 def test_no_numbers(text: str) -> None:
     with pytest.raises(LinkvizError, match="is not a number"):
         parse_number(text, "N/mm")
+
+
+@pytest.mark.parametrize(
+    "text", ["9" * 5000 + "/2", "9" * 400 + "/2", "1'" + " " * 20_000 + "x", "1" + " " * 20_000 + "x"]
+)
+def test_what_nobody_types_is_refused_at_once(text: str) -> None:
+    for parse in (parse_length, parse_angle, parse_number):
+        with no_hang(0.5), pytest.raises(LinkvizError, match="is not a") as caught:
+            parse(text)
+        assert len(str(caught.value)) < 200

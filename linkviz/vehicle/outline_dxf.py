@@ -11,6 +11,7 @@ import math
 import re
 from collections.abc import Iterable, Iterator
 from importlib import import_module
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,7 @@ from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import FileRefused, LinkvizError, Problem
 from linkviz.units import Unit, from_mm
 from linkviz.vehicle.joining import JOIN, joined
-from linkviz.vehicle.outline_files import EXPECTED, FARTHEST, Corners, Named, UnitWanted
+from linkviz.vehicle.outline_files import EXPECTED, FARTHEST, MOST_CORNERS, MOST_OUTLINES, Corners, Named, UnitWanted
 from linkviz.vehicle.outlines import Corner
 from linkviz.vehicle.text import read_bytes
 
@@ -30,12 +31,18 @@ _DRAWN = {"LINE", "ARC", "CIRCLE", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE"
 _NO_LAYER = re.compile(r"[<>/\\\":;?*=`|,]")
 DEEPEST = 4
 """Blocks inside blocks are followed this far."""
-MOST_BYTES = 4_000_000
+MOST_BYTES = 2_000_000
 """A larger drawing holds more than outlines."""
 MOST_PIECES = 20_000
-"""So does one of more lines, arcs and blocks."""
-MOST_CORNERS = 100_000
-"""And one whose lines have more corners."""
+"""So does one of more lines, arcs and blocks, each block counted as often as it is used."""
+MOST_ENTRIES = 30_000
+"""And one of more entries of any kind, layers and styles too."""
+MOST_ON_ONE = 10_000
+"""Nor has one line, arc or spline more corners."""
+
+
+class _Endless(Exception):
+    """A drawing of more than outlines."""
 
 
 def dump_dxf(outlines: Named, unit: Unit) -> str:
@@ -71,6 +78,9 @@ def read_dxf(path: Path, unit: Unit | None, tolerance: float) -> Named:
         strokes = _strokes(data, where, unit, tolerance)
     except LinkvizError:
         raise
+    except _Endless as endless:
+        problem = Problem("file", str(endless), "outlines alone; save them by themselves")
+        raise FileRefused(where, [problem]) from None
     except Exception:  # a damaged drawing makes the reader raise what it likes, from assertions to endless recursion
         problem = Problem("file", "no DXF drawing that can be read", f"{EXPECTED}; save it again as DXF")
         raise FileRefused(where, [problem]) from None
@@ -89,15 +99,23 @@ def read_dxf(path: Path, unit: Unit | None, tolerance: float) -> Named:
             )
             for u, v in ends
         ]
+    found = {layer: group for layer, group in found.items() if group}
+    if not found and not problems:
+        problems.append(Problem("file", "lines that enclose nothing", EXPECTED))
+    if sum(map(len, found.values())) > MOST_OUTLINES:
+        problems.append(Problem("file", f"more than {MOST_OUTLINES} outlines", "fewer; save them by themselves"))
     if problems:
         raise FileRefused(where, problems)
-    return {layer: group for layer, group in found.items() if group}
+    return found
 
 
 def _strokes(data: bytes, where: str, unit: Unit | None, tolerance: float) -> dict[str, list[Corners]]:
     """Return what is drawn as lines through corners, mm, by layer; a closed one ends where it begins."""
     from ezdxf import recover
 
+    entries = sum(1 for code in data.split(b"\n")[::2] if code.strip() == b"0")
+    if entries > MOST_ENTRIES:
+        raise FileRefused(where, [Problem("file", f"{entries} entries", "outlines alone; save them by themselves")])
     drawing, _ = recover.read(io.BytesIO(data))
     factor = MM_PER.get(int(drawing.header.get("$INSUNITS", 0)))
     if factor is None:
@@ -115,7 +133,7 @@ def _strokes(data: bytes, where: str, unit: Unit | None, tolerance: float) -> di
         corners = tuple((u * factor, v * factor) for u, v in line)
         count += len(corners)
         if count > MOST_CORNERS:
-            raise FileRefused(where, [Problem(layer, f"more than {MOST_CORNERS} corners", "outlines alone")])
+            raise _Endless(f"more than {MOST_CORNERS} corners")
         if not all(abs(value) <= FARTHEST for corner in corners for value in corner):
             far = f"finite lengths, at most {FARTHEST:g} mm"
             raise FileRefused(where, [Problem(layer, "a corner that is no number or too far away", far)])
@@ -129,7 +147,7 @@ def _strokes(data: bytes, where: str, unit: Unit | None, tolerance: float) -> di
 def _entities(space: Any, depth: int, left: Iterator[int]) -> Iterator[Any]:
     for entity in space:
         if next(left, None) is None:
-            raise LinkvizError(f"The drawing has more than {MOST_PIECES} pieces. Save the outlines alone.")
+            raise _Endless(f"more than {MOST_PIECES} pieces")
         kind = entity.dxftype()
         if kind not in _DRAWN:
             continue
@@ -157,9 +175,9 @@ def _stroke(entity: Any, tolerance: float) -> tuple[list[Corner], bool]:
     if kind == "LINE":
         return [_flat(entity.dxf.start), _flat(entity.dxf.end)], False
     if kind == "CIRCLE":
-        return _open([_flat(p) for p in entity.flattening(tolerance)]), True
+        return _open(_few(entity.flattening(tolerance))), True
     if kind in ("ARC", "ELLIPSE", "SPLINE"):
-        return [_flat(p) for p in entity.flattening(tolerance)], False
+        return _few(entity.flattening(tolerance)), False
     line: list[Corner] = []
     for piece in entity.virtual_entities():
         more, _ = _stroke(piece, tolerance)
@@ -178,6 +196,13 @@ def _astray(entity: Any, at: Corner) -> bool:
     if not points:
         points = [_flat(vertex.dxf.location) for vertex in entity.vertices]
     return math.dist(points[0], at) > math.dist(points[1], at)
+
+
+def _few(points: Iterable[Any]) -> list[Corner]:
+    line = [_flat(point) for point in islice(points, MOST_ON_ONE)]
+    if len(line) == MOST_ON_ONE:
+        raise _Endless(f"a line of more than {MOST_ON_ONE} corners")
+    return line
 
 
 def _flat(point: Any) -> Corner:

@@ -25,6 +25,8 @@ FARTHEST = 1.0e6
 """No corner of a drawing is farther from its origin than this, mm."""
 MOST_OUTLINES = 2000
 """No file holds more outlines."""
+MOST_CORNERS = 50_000
+"""Nor more corners, arcs drawn as straight edges."""
 
 ENDINGS = (".dxf", ".csv", ".txt")
 EXPECTED = "a drawing of outlines (DXF), or a table of corners (CSV: outline, u, v)"

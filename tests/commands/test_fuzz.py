@@ -6,11 +6,7 @@ The long run: ``python3 -m tests -m soak tests/commands/test_fuzz.py``.
 from __future__ import annotations
 
 import random
-import signal
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from types import FrameType
 
 import pytest
 
@@ -23,27 +19,10 @@ from linkviz.commands import main
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet import blank_measuring_sheet
+from tests.hang import no_hang
 from tests.mutate import mutated
 
 LONG = 20_000
-LIMIT_S = 2
-"""How long one file may take before it counts as a hang, s of the processor."""
-
-
-@contextmanager
-def no_hang() -> Iterator[None]:
-    """Fail when what is inside takes more of the processor than `LIMIT_S`."""
-
-    def late(_: int, frame: FrameType | None) -> None:
-        raise TimeoutError(f"still at work after {LIMIT_S} s")
-
-    before = signal.signal(signal.SIGVTALRM, late)
-    signal.setitimer(signal.ITIMER_VIRTUAL, LIMIT_S)
-    try:
-        yield
-    finally:
-        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
-        signal.signal(signal.SIGVTALRM, before)
 
 
 def samples() -> list[tuple[str, str, list[str]]]:

@@ -7,12 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from linkviz.errors import FileRefused, Problem
+from linkviz.errors import MOST_PROBLEMS, FileRefused, Problem
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.problems import problems_of
 from linkviz.vehicle.read import parse_vehicle, read_vehicle
 from linkviz.vehicle.write import data_of
+from tests.hang import no_hang
 
 
 def refused(text: str) -> dict[str, Problem]:
@@ -219,3 +220,45 @@ def test_demo_vehicles_are_complete_and_say_that_they_are_invented(path: Path) -
         "mass",
         "travel",
     }
+
+
+ENDLESS = {
+    "digits": ("\nzz = " + "9" * 5000, "thousands of digits"),
+    "hex digits": ("\nzz = 0x" + "f" * 100_000, "unknown key"),
+    "keys": ("\n[zz]\n" + "".join(f"k{i} = 1\n" for i in range(60_000)), "unknown key"),
+    "points": ("\n[measuring.points]\n" + "".join(f"k{i} = 1\n" for i in range(60_000)), "60000 names"),
+    "corners": ('\n[[envelopes]]\nname = "q"\nrear = [' + "[1,1]," * 150_000 + "]", "150000"),
+    "envelopes": ("\n[[envelopes]]" * 60_000, "60002"),
+    "words": ('\n[[envelopes]]\nname = "q"\nrear = [' + '"a",' * 1900 + "]", "a corner"),
+    "brackets": ("\nzz = " + "[" * 10_000 + "]" * 10_000, "nested too deeply"),
+    "braces": ("\nzz = " + "{a=" * 10_000 + "1" + "}" * 10_000, "nested too deeply"),
+    "dotted": ("\nzz" + ".a" * 100_000 + " = 1", "more than 40 parts"),
+    "dotted heading": ("\n[zz" + " . 'a' . \"b\"" * 40_000 + "]", "more than 40 parts"),
+    "one key": ("\n" + "k" * 500_000 + " = 1", "unknown"),
+    "a long name": (f"\n[[hoses]]\nname = '{'n' * 5000}'\nbody = [0,0,500]\naxle = [0,0,300]\nlength = 300", "5000 char"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", ENDLESS)
+def test_endless_files_are_refused_at_once_and_in_few_words(sound: str, kind: str) -> None:
+    more, words = ENDLESS[kind]
+    with no_hang(), pytest.raises(FileRefused, match=words) as caught:
+        parse_vehicle(sound.partition("[measuring]")[0] + more)
+    assert len(caught.value.problems) <= MOST_PROBLEMS + 1
+    assert len(str(caught.value)) < 300_000
+
+
+def test_many_unknown_keys_are_not_all_compared_with_the_known_ones(sound: str) -> None:
+    with no_hang(), pytest.raises(FileRefused, match="unknown key"):
+        parse_vehicle("".join(f"axl{i} = 1\n" for i in range(60_000)) + sound)
+
+
+@pytest.mark.parametrize("letter", ["\x1b", "\x9b", "\u202e", "\u2028", "\n"])
+@pytest.mark.parametrize("key", ["name", "envelopes[0].name"])
+def test_letters_that_are_acted_on_are_refused_in_names(sound: str, letter: str, key: str) -> None:
+    old = '"Test bench"' if key == "name" else '"fuel tank"'
+    escaped = "".join(f"\\U{ord(c):08x}" for c in f"a{letter}b")
+    problem = only(sound.replace(old, f'"{escaped}"'))
+    assert problem.where == key
+    assert "one line" in problem.expected
+    assert letter not in str(problem)
