@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QPointF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPen,
     QResizeEvent,
     QWheelEvent,
 )
@@ -82,7 +80,6 @@ class Pane(QWidget):
         self._memory: dict[str, int] = {}
         self._layer = Layer()
         self._pan_from: QPointF | None = None
-        self._by_key = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -124,7 +121,7 @@ class Pane(QWidget):
     # -- drawing
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
-        """Draw paper, drawing, tool and focus."""
+        """Draw paper, drawing and tool."""
         painter = QPainter(self)
         try:
             painter.fillRect(self.rect(), QColor(self.colours.paper))
@@ -135,7 +132,6 @@ class Pane(QWidget):
             if self.tool is not None:
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 self.tool.paint(self, painter)
-            self._paint_focus(painter)
         finally:
             painter.end()
         self.painted.emit()
@@ -143,12 +139,6 @@ class Pane(QWidget):
     def _paint_drawing(self, painter: QPainter, drawing: Drawing) -> None:
         camera = self.camera.of(self.view, self.area)
         paint(painter, drawing, camera, self.theme, self._memory, background=False, layer=self._layer)
-
-    def _paint_focus(self, painter: QPainter) -> None:
-        if self._by_key and self.hasFocus():
-            painter.setPen(QPen(QColor(self.colours.accent), 2.0))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(1.0, 1.0, self.width() - 2.0, self.height() - 2.0))
 
     # -- mouse and keys
 
@@ -182,11 +172,6 @@ class Pane(QWidget):
         """Tell the tool."""
         if event.button() == Qt.MouseButton.LeftButton and self.tool is not None:
             self.tool.double(self, self.plane(event.position()), event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802
-        """Show a frame when the keys brought the focus here."""
-        self._by_key = event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
-        super().focusInEvent(event)
 
     def leaveEvent(self, event: object) -> None:  # noqa: N802
         """Tell the tool that the mouse is gone."""

@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import cast
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QApplication,
     QComboBox,
-    QDialog,
     QGridLayout,
     QLayout,
     QMainWindow,
     QScrollArea,
     QWidget,
 )
+
+from linkviz.window.focus_ring import Rings
 
 _NEAR = 8
 """How much of the surroundings of what has the keys is brought into sight, screen points."""
@@ -59,17 +61,21 @@ def _row_and_column(grid: QGridLayout, index: int) -> tuple[int, int]:
 
 def go_on(root: QWidget, forward: bool) -> bool:
     """Give the keys to what is read next in a window, or before; return whether there is such a thing."""
-    order = [widget for widget in in_reading_order(root) if widget.isEnabled()]
+    order = in_reading_order(root)
     here = QApplication.focusWidget()
     while here is not None and here is not root and here not in order:
         here = here.parentWidget()
-    if not order:
-        return False
     if here in order:
-        goal = order[(order.index(here) + (1 if forward else -1)) % len(order)]
-    else:
-        goal = order[0 if forward else -1]
-    root.setAttribute(Qt.WidgetAttribute.WA_KeyboardFocusChange)
+        # what has just been switched off under the keys keeps its place
+        at = order.index(here)
+        order = order[at + 1 :] + order[: at + 1]
+        if not forward:
+            order = order[-2::-1] + order[-1:]
+    elif not forward:
+        order.reverse()
+    goal = next((widget for widget in order if widget.isEnabled()), None)
+    if goal is None:
+        return False
     goal.setFocus(Qt.FocusReason.TabFocusReason if forward else Qt.FocusReason.BacktabFocusReason)
     show_focus(root)
     return True
@@ -78,24 +84,46 @@ def go_on(root: QWidget, forward: bool) -> bool:
 def show_focus(root: QWidget) -> None:
     """Scroll until what has the keys can be seen."""
     focus = QApplication.focusWidget()
-    above = focus.parentWidget() if focus is not None else None
-    while focus is not None and above is not None and above is not root:
+    for area in _areas(focus):
+        if focus is not None and root.isAncestorOf(area):
+            area.ensureWidgetVisible(focus, _NEAR, _NEAR)
+
+
+def show_current(table: QAbstractItemView) -> None:
+    """Scroll what holds a table until the place of the keys in it can be seen; a table scrolls only itself."""
+    if not table.hasFocus():
+        return
+    cell = table.visualRect(table.currentIndex())
+    for area in _areas(table):
+        inner = area.widget()
+        if inner is None:
+            continue
+        place = QRect(table.viewport().mapTo(inner, cell.topLeft()), cell.size())
+        # the end first: of what is larger than the room the beginning is seen
+        for corner in (place.bottomRight(), place.topLeft()):
+            area.ensureVisible(corner.x(), corner.y(), 0, _NEAR)
+
+
+def _areas(widget: QWidget | None) -> Iterator[QScrollArea]:
+    above = widget.parentWidget() if widget is not None else None
+    while above is not None:
         if isinstance(above, QScrollArea):
-            above.ensureWidgetVisible(focus, _NEAR, _NEAR)
+            yield above
         above = above.parentWidget()
 
 
 class OrderedWindow(QMainWindow):
-    """A window whose parts come and go, and which Tab goes through as it is read."""
+    """A window whose parts come and go, and which Tab goes through as it is read.
+
+    What has the keys in it or in a dialog of the program has a ring.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rings = Rings(self)
 
     def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802
         """Go on to the next part, or back, and bring it into sight."""
-        return go_on(self, forward)
-
-
-class OrderedDialog(QDialog):
-    """A dialog that Tab goes through as it is read."""
-
-    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802
-        """Go on to the next part, or back, and bring it into sight."""
-        return go_on(self, forward)
+        went = go_on(self, forward)
+        self.rings.show()
+        return went

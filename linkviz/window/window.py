@@ -329,6 +329,7 @@ class MainWindow(OrderedWindow):
         here = [focus is not None and (part is focus or part.isAncestorOf(focus)) for part, _ in regions]
         at = here.index(True) if True in here else -1
         regions[(at + 1) % len(regions)][1].setFocus(Qt.FocusReason.TabFocusReason)
+        self.rings.show()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
         """Play with the space bar where nothing else takes it; leave the counter view, or the pencil, with Esc."""

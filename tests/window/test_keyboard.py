@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
-from PySide6.QtWidgets import QDialog, QSlider, QToolButton, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QSlider, QTableWidget, QToolButton, QWidget
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.compare import side_by_side
@@ -26,7 +26,10 @@ from linkviz.window.equations import Equations
 from linkviz.window.guide import Guide
 from linkviz.window.import_outlines import ImportDialog, TakeDialog
 from linkviz.window.lift_limits import LiftLimits
+from linkviz.window.pages.results import Results
+from linkviz.window.pages.table import TypedTable
 from linkviz.window.preview import Large
+from linkviz.window.reading_order import show_focus
 from linkviz.window.shop.book import Book
 from linkviz.window.shop.damage import Damage
 from linkviz.window.shop.details import Details
@@ -35,6 +38,7 @@ from linkviz.window.shop.new_job import NewJob
 from linkviz.window.shop.pair import Pair
 from linkviz.window.theme import LIGHT
 from linkviz.window.window import MainWindow
+from tests.window.conftest import MakeWindow
 from tests.window.walking import assert_read, called, in_a_group, name_of, operable, walked
 
 
@@ -84,6 +88,33 @@ def test_what_comes_later_is_reached_where_it_is_read(window: MainWindow, qtbot:
     at = met.index(folds[0])
     assert called(met[at + 1]).startswith("Entry"), "the fields of what was unfolded come after it"
     assert_read(met, window.side.page("vehicle").widget())
+
+
+@pytest.mark.parametrize(("page", "kind"), [("counter", QTableWidget), ("valve", Results), ("bracket", TypedTable)])
+def test_the_place_of_the_keys_in_a_long_table_is_in_sight(
+    make_window: MakeWindow, page: str, kind: type[QTableWidget], qtbot: Any
+) -> None:
+    window = make_window(size=(1000, 560))
+    show(window, page, qtbot)
+    shown = window.side.page(page)
+    table = shown.findChildren(kind)[0]
+    table.setFocus(Qt.FocusReason.TabFocusReason)
+    show_focus(window)
+    table.setCurrentCell(0, 0)
+    for _ in range(table.rowCount() - 1):
+        qtbot.keyClick(table, Qt.Key.Key_Down)
+        cell = table.visualRect(table.currentIndex())
+        top = table.viewport().mapTo(shown, cell.topLeft()).y()
+        assert top >= 0
+        assert top + min(cell.height(), shown.height()) <= shown.height()
+    assert table.currentRow() == table.rowCount() - 1
+
+
+def test_what_is_switched_off_under_the_keys_hands_them_to_what_is_read_next(window: MainWindow, qtbot: Any) -> None:
+    show(window, "counter", qtbot)
+    window.controls.drop.slider.setFocus()
+    window.controls.drop.slider.setEnabled(False)
+    assert QApplication.focusWidget() is window.controls.drop.box
 
 
 def told_dialogs(window: MainWindow, folder: Path) -> dict[str, QDialog]:

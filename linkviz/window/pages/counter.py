@@ -31,6 +31,7 @@ from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences as Sentences
 from linkviz.window.pages.sentences import put as put
 from linkviz.window.plain import plain_tip
+from linkviz.window.reading_order import show_current
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 STATES = ("as built", "lifted", "corrected")
@@ -101,6 +102,7 @@ class Columns(QTableWidget):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.currentCellChanged.connect(self._went)
         self.setTabKeyNavigation(False)
         self.setWordWrap(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -125,6 +127,9 @@ class Columns(QTableWidget):
         side = round(QFontMetrics(font).height() * (0.95 if large else 1.05))
         self.setIconSize(QSize(side, side))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def _went(self, *_: int) -> None:
+        show_current(self)
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QSizePolic
 from linkviz.analysis.telling import Row
 from linkviz.window.icons import icon
 from linkviz.window.plain import plain_tip
+from linkviz.window.reading_order import show_current
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 _WORDS = {"ok": "good", "warn": "look at this", "hit": "not good"}
@@ -36,6 +37,7 @@ class Results(QTableWidget):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.currentCellChanged.connect(self._went)
         self.setTabKeyNavigation(False)
         self.setWordWrap(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -54,6 +56,9 @@ class Results(QTableWidget):
         self._colours: Colours = LIGHT
         self._rows: tuple[Row, ...] = ()
         self._names: tuple[str, ...] = ()
+
+    def _went(self, *_: int) -> None:
+        show_current(self)
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTab
 from linkviz.errors import LinkvizError
 from linkviz.units import Unit, parse_length
 from linkviz.window.plain import plain_tip
+from linkviz.window.reading_order import show_current
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -134,6 +135,7 @@ class TypedTable(QTableWidget):
             self.typed.emit(item.row(), item.column(), item.text())
 
     def _picked(self, row: int, column: int, last_row: int, last_column: int) -> None:
+        show_current(self)
         if not self._quiet and row >= 0 and row != last_row:
             self.picked.emit(row)
 
