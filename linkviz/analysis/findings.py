@@ -15,7 +15,7 @@ from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angl
 from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
 from linkviz.analysis.stance.brake_words import counter_sentences
 from linkviz.analysis.stance.springing import Springing
-from linkviz.analysis.telling import Cell, Row, Sentence
+from linkviz.analysis.telling import Cell, Row, Sentence, depth_words
 from linkviz.driveline.joints import SMOOTH
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
@@ -211,7 +211,7 @@ def gap_cell(vehicle: Vehicle, worst: Worst | None, unit: Unit) -> Cell:
     if worst is None:
         return Cell("-")
     if worst.gap <= 0:
-        return Cell(f"touches, {format_length(-worst.gap, unit)} deep", "hit")
+        return Cell(f"touches{depth_words(worst.gap, unit)}", "hit")
     short = worst.gap < vehicle.envelopes[worst.envelope].margin
     return Cell(format_length(worst.gap, unit), "warn" if short else "ok")
 
@@ -344,11 +344,7 @@ def _touching(vehicle: Vehicle, case: Case, unit: Unit) -> list[Sentence]:
     envelope = vehicle.envelopes[worst.envelope]
     where = place_words(worst.travel, worst.roll, unit)
     if worst.gap <= 0:
-        return [
-            Sentence(
-                f"The driveshaft touches the {envelope.name} {where}: {format_length(-worst.gap, unit)} deep.", "hit"
-            )
-        ]
+        return [Sentence(f"The driveshaft touches the {envelope.name} {where}{depth_words(worst.gap, unit)}.", "hit")]
     if worst.gap < envelope.margin:
         return [
             Sentence(

@@ -33,17 +33,17 @@ def lift_sentences(found: RunOut, lift: float, unit: Unit) -> tuple[Sentence, ..
             )
         )
     for crossing in found.crossings[1:]:
-        said.append(Sentence(f"From {format_length(crossing.lift, unit)} on {crossing.said(unit)}."))
+        said.append(Sentence(f"From a lift of {format_length(crossing.lift, unit)} on, {crossing.said(unit)}."))
     return tuple(said)
 
 
 def travel_sentences(limits: TravelLimits, unit: Unit) -> tuple[Sentence, ...]:
     """Return how far the links let the axle down and up from the present rest, and what ends it there."""
-    return (_end("down", limits.droop, unit), _end("up", limits.bump, unit))
+    return (_end("drop", limits.droop, unit), _end("rise", limits.bump, unit))
 
 
 def _end(way: str, end: End, unit: Unit) -> Sentence:
-    text = f"From this rest the links let the axle {way} {format_length(abs(end.travel), unit)}; there {end.words}."
+    text = f"At this height the links let the axle {way} {format_length(abs(end.travel), unit)}; there {end.words}."
     if end.room < 0:
         return Sentence(f"{text} That is {format_length(-end.room, unit)} short of the travel that was given.", "hit")
     return Sentence(text)

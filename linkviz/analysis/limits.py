@@ -162,7 +162,7 @@ class Crossing:
             return f"the pinion has turned {self.what} by more than {format_angle(self.limit, 0)}"
         if self.key == "wheelbase_change":
             return f"the axle has moved {self.what} by more than {format_length(self.limit, unit)}"
-        return f"the axle no longer gets down through {format_length(self.limit, unit)} of rebound: {self.what}"
+        return f"the axle no longer drops all of its {format_length(self.limit, unit)}: {self.what}"
 
 
 @dataclass(frozen=True, eq=False)
@@ -201,7 +201,7 @@ class RunOut:
             return f"The trailing links stay within their limits up to a lift of {format_length(HIGHEST, unit)}."
         if self.first.lift <= 0:
             return f"Without any lift {self.first.said(unit)}."
-        return f"From a lift of {format_length(self.first.lift, unit)} on {self.first.said(unit)}."
+        return f"From a lift of {format_length(self.first.lift, unit)} on, {self.first.said(unit)}."
 
 
 @lru_cache(maxsize=16)

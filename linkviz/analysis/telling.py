@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from linkviz.units import Unit, format_length
+
 
 @dataclass(frozen=True)
 class Cell:
@@ -31,3 +33,18 @@ class Sentence:
     text: str
     icon: str = ""
     stale: bool = False
+
+
+def depth_words(gap: float, unit: Unit, least: bool = False) -> str:
+    """Return how deep a contact is, ", 3 mm deep", or "" where that comes to nothing: it only just touches.
+
+    Parameters
+    ----------
+    gap : float
+        mm, 0 or below.
+    unit : {"mm", "in"}
+    least : bool
+        Whether it is at least so deep.
+    """
+    deep = format_length(-gap, unit)
+    return "" if deep == format_length(0.0, unit) else f", {'at least ' if least else ''}{deep} deep"

@@ -212,16 +212,16 @@ def _what_stops(numbers: tuple[float, ...], branch: float, alpha: float, turned:
         _, _, sine, cosine, _ = equations.side_view(alpha, branch, *numbers)
     pitch = float(np.degrees(np.arctan2(sine, cosine)))
     if apart > (upper + bracket) * (1 - 1e-6):
-        return "the upper links are stretched out in line with the axle: they are too short to follow"
+        return "the upper links are pulled out straight and too short to follow"
     if apart < abs(upper - bracket) * (1 + 1e-6) + 1e-6:
-        return "the upper links are folded onto the axle: they are too long to follow"
+        return "the upper links are folded up against the axle and too long to follow"
     turn = f" (the pinion has turned {abs(pitch):.0f}\N{DEGREE SIGN})" if np.isfinite(pitch) else ""
     along = np.arctan2(-sine, cosine)
     arm = np.arctan2(auz - alz, aux - alx) + along
     top = joint + bracket * np.array([np.cos(arm), np.sin(arm)])
     steep_upper = abs(top[1] - fuz) / upper
     which = "upper" if steep_upper > abs(np.sin(alpha)) else "lower"
-    return f"the {which} links reach their dead point{turn}"
+    return f"the {which} links can turn no further{turn}"
 
 
 @dataclass(frozen=True, eq=False)

@@ -26,7 +26,7 @@ _PITCH, _YAW = 0.5, 0.7
 """A pose further than this from the seed's pitch, or turned by more than this, is on another branch, rad."""
 
 BAR_TOO_SHORT = "the lateral bar is too short to span from its frame end to its axle end"
-BINDS = "the links bind: there is no place near the design one where their bushings come to rest"
+BINDS = "the links bind against one another"
 
 
 def solve(layout: Layout, heave: ArrayLike, roll: ArrayLike) -> Poses:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import textwrap
 
+from linkviz.analysis.telling import depth_words
 from linkviz.picture import parts
 from linkviz.picture.overlay import bar_ends, lettering
 from linkviz.picture.proportions import Proportions
@@ -54,7 +55,7 @@ def gap_words(scene: Scene) -> tuple[str, str]:
         return "", ""
     gap = float(study.gap[0])
     if gap <= 0.0:
-        return f"touches, {format_length(-gap, scene.unit)} deep", "hit"
+        return f"touches{depth_words(gap, scene.unit)}", "hit"
     tight = gap < study.build.vehicle.envelopes[near].margin
     return f"gap {format_length(gap, scene.unit)}", "warn" if tight else "ok"
 

@@ -18,9 +18,10 @@ from PySide6.QtWidgets import (
 
 from linkviz.analysis.build import Build
 from linkviz.analysis.limit_words import lift_sentences, travel_sentences
-from linkviz.analysis.limits import DEFAULTS, LinkLimits, RunOut, TravelLimits, run_out, travel_limits
+from linkviz.analysis.limits import DEFAULTS, HIGHEST, LinkLimits, RunOut, TravelLimits, run_out, travel_limits
 from linkviz.session.document import Document
 from linkviz.session.session import Session
+from linkviz.units import Unit, format_length
 from linkviz.window.lift_chart import LiftChart
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.theme import Colours, scaled
@@ -28,8 +29,8 @@ from linkviz.window.value_box import ValueBox
 from linkviz.window.work import LatestWork
 
 BOXES = (
-    ("link_angle_deg", "Steepest link", "angle", (5.0, 60.0), "Half of a link's force stands up there"),
-    ("pinion_change_deg", "Pinion turned by", "angle", (0.5, 20.0), "What a universal joint may work at smoothly"),
+    ("link_angle_deg", "Trailing link, steepest", "angle", (5.0, 60.0), "Half of a link's force stands up there"),
+    ("pinion_change_deg", "Pinion angle changed by", "angle", (0.5, 20.0), "What a universal joint works at smoothly"),
     ("wheelbase_change", "Wheelbase changed by", "length", (5.0, 200.0), "What most slip joints have to give"),
 )  # fmt: skip
 """Key of `LinkLimits`, words, kind, what is taken, and why the usual value is what it is."""
@@ -96,7 +97,7 @@ class LiftLimits(QDialog):
         right.addWidget(self.heading)
         right.addWidget(self.sentences)
         right.addStretch(1)
-        right.addWidget(QLabel("Reasonable up to"))
+        right.addWidget(QLabel("Your limits, for a lift that still drives well"))
         right.addLayout(grid)
         right.addWidget(self.refusal)
         right.addWidget(note)
@@ -122,7 +123,6 @@ class LiftLimits(QDialog):
         document, unit = self._session.shown, self._session.view.unit
         for key, box in self.boxes.items():
             box.show_value(getattr(self.limits, key), unit)
-        put(self.heading, document.vehicle.name)
         self.work.ask((document.vehicle, document.setup, self.limits, unit), (document, self.limits))
 
     def _set(self, key: str, value: float) -> None:
@@ -139,6 +139,7 @@ class LiftLimits(QDialog):
             return
         found, ends = answer
         lift, unit = self._session.shown.setup.lift, self._session.view.unit
+        put(self.heading, _answer(found, unit))
         self.chart.show_run(found, lift, unit)
         said = (*lift_sentences(found, lift, unit), *travel_sentences(ends, unit))
         self.sentences.show_sentences(tuple((sentence.text, sentence.icon) for sentence in said))
@@ -146,6 +147,14 @@ class LiftLimits(QDialog):
     def wait(self) -> None:
         """Wait for the thread (when the window closes)."""
         self.work.wait()
+
+
+def _answer(found: RunOut, unit: Unit) -> str:
+    """Return the answer to the question of the title in a few words."""
+    name, first = found.vehicle.name, found.first
+    if first is None:
+        return f"{name}: {format_length(HIGHEST, unit)} and perhaps more"
+    return f"{name}: up to {format_length(first.lift, unit)}" if first.lift > 0 else f"{name}: not within these limits"
 
 
 def kept_limits(session: Session) -> LinkLimits:

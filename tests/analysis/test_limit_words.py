@@ -30,7 +30,7 @@ def test_a_lift_within_the_limits_is_good_and_one_beyond_is_warned_of(wagon: Veh
 def test_links_without_a_limit_in_reach_say_so(wagon: Vehicle) -> None:
     said = lift_sentences(run_out(wagon, LinkLimits(89.0, 89.0, 5000.0)), 100.0, "mm")
     assert "reach" in {c.key for c in run_out(wagon, LinkLimits(89.0, 89.0, 5000.0)).crossings}
-    assert len(said) == 1 and "rebound" in said[0].text
+    assert len(said) == 1 and "no longer drops all of its" in said[0].text
 
 
 def test_the_ends_of_travel_say_what_sets_them_and_what_is_lacking(wagon: Vehicle) -> None:

@@ -123,7 +123,7 @@ def test_limits_can_be_edited() -> None:
     loose = run_out(vehicle, LinkLimits(link_angle_deg=80.0, pinion_change_deg=60.0, wheelbase_change=400.0))
     assert tight.first is not None and tight.first.key == "link_angle" and tight.first.lift < 60.0
     assert [c.key for c in loose.crossings] == ["reach"]
-    assert "stretched" in loose.said() and "90 mm" in loose.said()
+    assert "pulled out straight" in loose.said() and "90 mm" in loose.said()
 
 
 def test_passed_without_a_lift() -> None:

@@ -25,7 +25,7 @@ def test_it_says_which_lift_and_what_sets_it(window: MainWindow, dialog: LiftLim
     found = run_out(window.session.document.vehicle, DEFAULTS)
     assert dialog.sentences.texts()[0] == found.said("mm")
     assert dialog.chart.accessibleDescription() == found.said("mm")
-    assert any("let the axle down" in text for text in dialog.sentences.texts())
+    assert any("let the axle drop" in text for text in dialog.sentences.texts())
 
 
 def test_limits_are_typed_and_remembered_as_the_shops_own(window: MainWindow, dialog: LiftLimits, qtbot: Any) -> None:
@@ -84,3 +84,11 @@ def test_the_menu_opens_it(window: MainWindow, monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(LiftLimits, "exec", lambda self: opened.append(self))
     window.actions_by_name["limits"].trigger()
     assert len(opened) == 1
+
+
+def test_the_heading_answers_the_question(window: MainWindow, dialog: LiftLimits, qtbot: Any) -> None:
+    qtbot.waitUntil(lambda: dialog.chart.found is not None)
+    first = dialog.chart.found.first
+    assert dialog.heading.text() == f"{window.session.document.vehicle.name}: up to {first.lift:.0f} mm"
+    dialog.boxes["link_angle_deg"].entered.emit(5.0)
+    qtbot.waitUntil(lambda: dialog.heading.text().endswith("not within these limits"))

@@ -40,7 +40,7 @@ def links_bound(vehicle: Vehicle, limits: LinkLimits = DEFAULTS, unit: Unit = "m
     return Bound(
         "links",
         drop,
-        f"from a lift of {format_length(lift, unit)} on {first.said(unit)}; a longer drop would serve lifts that need "
+        f"from a lift of {format_length(lift, unit)} on, {first.said(unit)}; a longer drop would serve lifts that need "
         "other trailing links first",
     )
 

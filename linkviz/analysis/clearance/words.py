@@ -9,14 +9,14 @@ from linkviz.analysis.clearance.answers import Answers, FirstTouch, PairWorst, g
 from linkviz.analysis.clearance.sizes import WORDS
 from linkviz.analysis.clearance.sure_drop import SureDrop
 from linkviz.analysis.findings import place_words
-from linkviz.analysis.telling import Sentence
+from linkviz.analysis.telling import Sentence, depth_words
 from linkviz.units import Unit, format_length
 
 
 def gap_words(worst: PairWorst, unit: Unit) -> str:
     """Return a gap in words: "12 mm", "touches, 3 mm deep"."""
     if worst.gap <= 0:
-        return f"touches, {format_length(-worst.gap, unit)} deep"
+        return f"touches{depth_words(worst.gap, unit)}"
     return format_length(worst.gap, unit)
 
 
@@ -40,8 +40,7 @@ def _nearest(worst: tuple[PairWorst, ...], unit: Unit) -> Sentence:
     where = place_words(first.travel, first.roll, unit)
     if first.sign == "hit":
         more = _more(len(touching) - 1, "touches", "touch")
-        deep = format_length(-first.gap, unit)
-        return Sentence(f"{_whole(first)} touch {where}, {deep} deep.{more}", "hit")
+        return Sentence(f"{_whole(first)} touch {where}{depth_words(first.gap, unit)}.{more}", "hit")
     gap, margin = format_length(first.gap, unit), format_length(first.pair.margin, unit)
     if first.sign == "warn":
         more = _more(len(tight) - 1, "comes inside its margin", "come inside their margins")

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from linkviz.analysis.compare import Worst
 from linkviz.analysis.findings import place_words
+from linkviz.analysis.telling import depth_words
 from linkviz.errors import LinkvizError
 from linkviz.session import edits, outline
 from linkviz.session.document import Document
@@ -340,7 +341,7 @@ def _sentences(
     where = place_words(worst.travel, worst.roll, unit)
     margin = format_length(envelope.margin, unit)
     if worst.gap <= 0:
-        first = (f"The shaft touches the {envelope.name} {where}, {format_length(-worst.gap, unit)} deep.", "hit")
+        first = (f"The shaft touches the {envelope.name} {where}{depth_words(worst.gap, unit)}.", "hit")
     elif worst.gap < envelope.margin:
         gap = format_length(worst.gap, unit)
         first = (f"Smallest gap {gap}, to the {envelope.name} {where}; its margin is {margin}.", "warn")

@@ -15,6 +15,7 @@ from linkviz.analysis.clearance.pairs import Pair, possible_pairs, watched_pairs
 from linkviz.analysis.clearance.words import clearance_sentences, guessed_short, guessed_words, pair_row
 from linkviz.analysis.findings import place_words
 from linkviz.analysis.setup import Setup
+from linkviz.analysis.telling import depth_words
 from linkviz.errors import LinkvizError
 from linkviz.session.document import Document
 from linkviz.session.session import Session
@@ -111,8 +112,7 @@ def _here(found: ContactMap | None, view: View) -> str:
     where = place_words(view.travel, math.radians(view.roll_deg), view.unit)
     words = found.pairs[pair].words if pair >= 0 else ""
     if gap <= 0:
-        least = "at least " if deep else ""
-        return f"Here, {where}: {words}, contact, {least}{format_length(-gap, view.unit)} deep."
+        return f"Here, {where}: {words}, contact{depth_words(gap, view.unit, deep)}."
     return f"Here, {where}: smallest gap {format_length(gap, view.unit)}, {words}."
 
 

@@ -28,13 +28,16 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from linkviz.analysis.clearance.contact_map import ContactMap
 from linkviz.linkage.layout import Array
-from linkviz.units import Unit, from_mm, length_number
+from linkviz.units import MM_PER_INCH, Unit, length_number
 from linkviz.window.theme import LIGHT, Colours
 
 FAR = 60.0
 """Gap from which on the map is as light as it gets, mm."""
-STEPS = (5.0, 10.0, 20.0, 40.0)
-"""Gaps at which thin lines run, mm."""
+STEPS: dict[Unit, tuple[float, ...]] = {
+    "mm": (5.0, 10.0, 20.0, 40.0),
+    "in": tuple(MM_PER_INCH * inches for inches in (0.25, 0.5, 1.0, 1.5)),
+}
+"""Gaps at which thin lines run, mm, by the unit of the screen."""
 _LEFT, _TOP, _BOTTOM, _RIGHT = 40, 8, 34, 10
 _TRAVEL_STEP, _ROLL_STEP = 1.0, 0.1
 _STOPS = {
@@ -88,9 +91,10 @@ class MapView(QWidget):
         """Show a map; `stale` says that the next one is being worked out."""
         if found is self.map and (unit, stale) == (self._unit, self.stale):
             return
-        if found is not self.map and found is not None:
+        if found is not None and found is not self.map:
             self._image = _image(found, self.dark)
-            self._trace(found)
+        if found is not None and (found is not self.map or unit != self._unit):
+            self._trace(found, unit)
         self.map, self._unit, self.stale = found, unit, stale
         self.update()
 
@@ -105,13 +109,13 @@ class MapView(QWidget):
         """Return whether the theme is a dark one: then it is lighter where it is tight."""
         return QColor(self._colours.paper).lightness() < 128
 
-    def _trace(self, found: ContactMap) -> None:
+    def _trace(self, found: ContactMap, unit: Unit) -> None:
         from contourpy import FillType, LineType, contour_generator
 
         gap = np.where(np.isfinite(found.gap), found.gap, 1e4)
         roll = np.degrees(found.roll)
-        lines = contour_generator(roll, found.travel, gap, line_type=LineType.Separate)
-        self._lines = {level: _separate(lines.lines(level)) for level in (0.0, *STEPS)}
+        lines: Any = contour_generator(roll, found.travel, gap, line_type=LineType.Separate)
+        self._lines = {level: list(lines.lines(level)) for level in (0.0, *STEPS[unit])}
         fill: Any = contour_generator(roll, found.travel, gap, fill_type=FillType.OuterOffset)
         self._touched = _rings(fill.filled(-1e6, 0.0))
         near: Any = contour_generator(roll, found.travel, found.near.astype(float), fill_type=FillType.OuterOffset)
@@ -186,7 +190,7 @@ class MapView(QWidget):
             painter.drawImage(room, self._image)
             painter.setClipRect(room)
             self._paint_regions(painter)
-            for level in STEPS:
+            for level in STEPS[self._unit]:
                 self._paint_lines(painter, level, QPen(QColor(colours.soft), 0.8))
             self._paint_lines(painter, 0.0, QPen(QColor(colours.danger), 2.2))
             painter.setClipping(False)
@@ -290,10 +294,4 @@ def gap_at(found: ContactMap, travel: float, roll_deg: float) -> tuple[float, in
 
 def steps_words(unit: Unit) -> str:
     """Return at which gaps the thin lines run, in words."""
-    if unit == "mm":
-        return ", ".join(f"{step:g}" for step in STEPS) + " mm"
-    return ", ".join(f"{from_mm(step, unit):.1f}" for step in STEPS) + " in"
-
-
-def _separate(lines: Any) -> list[Array]:
-    return list(lines)
+    return f"{', '.join(length_number(step, unit) for step in STEPS[unit])} {unit}"

@@ -179,3 +179,15 @@ def test_the_map_is_painted_again_only_where_something_changed(
     window.session.set_view(unit="in")
     window.frame_now()
     assert len(asked) == 2
+
+
+def test_thin_lines_run_at_gaps_of_the_unit_of_the_screen(
+    page: ClearancePage, window: MainWindow, qtbot: QtBot
+) -> None:
+    view = mapped(page, window, qtbot)
+    assert page.map.legend.text().endswith("gaps of 5, 10, 20, 40 mm.")
+    assert set(view._lines) == {0.0, 5.0, 10.0, 20.0, 40.0}
+    window.session.set_view(unit="in")
+    window.frame_now()
+    assert page.map.legend.text().endswith("gaps of 1/4, 1/2, 1, 1 1/2 in.")
+    assert sorted(view._lines) == pytest.approx([0.0, 6.35, 12.7, 25.4, 38.1])
