@@ -26,6 +26,7 @@ from linkviz.book.lock import Held
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.resources import libraries
 from linkviz.session.unsaved import Leftover
+from linkviz.window.paths import short_path
 from linkviz.window.plain import plain_tip
 
 SIGNS = """
@@ -261,9 +262,9 @@ def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Le
     """Ask what to do with work that an ended session left; return "recover", "discard" or "later" and which."""
     latest = leftovers[0]
     when = time.strftime("%d %B %Y, %H:%M", time.localtime(latest.when))
-    where = f" ({latest.document.path})" if latest.document.path else ""
+    where = f"\n{short_path(latest.document.path)}" if latest.document.path else ""
     several = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
-    text = f"The program ended without saving {latest.document.title}{where}."
+    text = f"The program ended without saving {latest.document.title}.{where}"
     newer = "\nThe file itself was saved later than that." if _saved_later(latest) else ""
     more = f"A copy was kept on {when}.{newer}{several}\nRecovering it does not overwrite any file."
     answers = {"recover": "Recover", "discard": "Throw away", "later": "Later"}

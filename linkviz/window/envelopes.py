@@ -21,6 +21,7 @@ from linkviz.vehicle.model import Envelope, Vehicle
 from linkviz.vehicle.outline_files import Named, UnitWanted, read_outlines, write_outlines
 from linkviz.window import dialogs
 from linkviz.window.import_outlines import ImportDialog, TakeDialog, ask_unit
+from linkviz.window.paths import beside
 
 OUTLINES = "Outlines (*.dxf *.csv *.txt)"
 EXPORTS = "Drawing (*.dxf);;Table (*.csv)"
@@ -199,7 +200,7 @@ class Envelopes(QObject):
             self.refused.emit("There is no envelope to write. Draw one first.")
             return
         name = vehicle.envelopes[picked].name if picked >= 0 else "envelopes"
-        start = str(Path(self._folder or str(Path.home())) / f"{name.replace(' ', '-')}.dxf")
+        start = str(beside(self._session, self._folder) / f"{name.replace(' ', '-')}.dxf")
         path, kind = QFileDialog.getSaveFileName(self._parent, "Save outlines", start, EXPORTS)
         if path:
             if Path(path).suffix.lower() not in (".dxf", ".csv"):
@@ -221,7 +222,7 @@ class Envelopes(QObject):
     # -- asking
 
     def _ask_path(self, title: str, kinds: str) -> str:
-        path, _ = QFileDialog.getOpenFileName(self._parent, title, self._folder or str(Path.home()), kinds)
+        path, _ = QFileDialog.getOpenFileName(self._parent, title, str(beside(self._session, self._folder)), kinds)
         if path:
             self._folder = str(Path(path).parent)
         return path

@@ -19,6 +19,7 @@ from linkviz.session.session import Event, Session
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.sheet import blank_measuring_sheet
 from linkviz.window import dialogs
+from linkviz.window.paths import beside
 from linkviz.window.shop.folder import shop_folder
 
 AUTOSAVE_MS = 2000
@@ -246,8 +247,7 @@ class Files(QObject):
         return self.save() if answer == "save" else answer == "discard"
 
     def _start(self) -> str:
-        path = self._session.document.path
-        return self._folder or (str(Path(path).parent) if path else str(Path.home()))
+        return str(beside(self._session, self._folder))
 
     # -- menus
 

@@ -17,6 +17,7 @@ from linkviz.units import Unit, format_length
 from linkviz.vehicle.saving import save_bytes, save_text
 from linkviz.window import dialogs
 from linkviz.window.files import file_stem
+from linkviz.window.paths import beside
 
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
@@ -127,8 +128,8 @@ def save_graph(window: MainWindow, path: str) -> None:
 def ask_graph(window: MainWindow, kind: str = "") -> None:
     """Ask for a file and save the graph to it; without a kind its ending decides."""
     filters = [FILTERS[kind]] if kind else list(FILTERS.values())
-    name = f"{file_stem(window.session.view.graph)}.{kind or 'png'}"
-    path, taken = QFileDialog.getSaveFileName(window, "Save graph", str(Path.home() / name), ";;".join(filters))
+    place = beside(window.session) / f"{file_stem(window.session.view.graph)}.{kind or 'png'}"
+    path, taken = QFileDialog.getSaveFileName(window, "Save graph", str(place), ";;".join(filters))
     if not path:
         return
     if Path(path).suffix.lower().lstrip(".") not in FILTERS or (kind and not path.lower().endswith(f".{kind}")):

@@ -13,6 +13,7 @@ from linkviz.errors import LinkvizError
 from linkviz.picture.scene import from_view
 from linkviz.session.edits import ViewName
 from linkviz.session.session import Session
+from linkviz.window.paths import beside
 from linkviz.window.photo import PICTURES, photo_size
 from linkviz.window.stage import Stage
 
@@ -60,7 +61,7 @@ class Photos(QObject):
         path, _ = QFileDialog.getOpenFileName(
             self._parent,
             f"Photo behind the {view} view",
-            self._folder or str(Path.home()),
+            str(beside(self._session, self._folder)),
             f"{PICTURES};;All files (*)",
         )
         if path:

@@ -19,6 +19,7 @@ from linkviz.window import dialogs
 from linkviz.window.files import file_stem
 from linkviz.window.graph_file import png_bytes
 from linkviz.window.pane import Pane
+from linkviz.window.paths import beside
 from linkviz.window.work import LatestWork
 
 if TYPE_CHECKING:
@@ -126,7 +127,7 @@ class Share(QObject):
         window = self._window
         stem = file_stem(window.session.document.title)
         path, kind = QFileDialog.getSaveFileName(
-            window, "Save picture", str(Path.home() / f"{stem}.png"), ";;".join(FILTERS.values())
+            window, "Save picture", str(beside(window.session) / f"{stem}.png"), ";;".join(FILTERS.values())
         )
         if not path:
             return

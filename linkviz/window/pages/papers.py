@@ -33,6 +33,7 @@ from linkviz.units import Unit
 from linkviz.window import dialogs
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.paths import beside
 from linkviz.window.preview import Large, Preview
 from linkviz.window.still import StillCombo
 from linkviz.window.theme import Colours
@@ -243,9 +244,7 @@ class PapersPage(Page):
         if not papers:
             self.refused.emit("No paper is ticked. Tick those to write.")
             return
-        path = self.session.document.path
-        beside = Path(path).parent if path else Path.home()
-        folder = QFileDialog.getExistingDirectory(self, "Folder for the papers", str(beside))
+        folder = QFileDialog.getExistingDirectory(self, "Folder for the papers", str(beside(self.session)))
         if folder:
             self.write(papers, Path(folder))
 

@@ -35,6 +35,7 @@ from linkviz.session.store import cache_dir
 from linkviz.units import format_length
 from linkviz.window.graph_file import png_bytes
 from linkviz.window.pages.sentences import put
+from linkviz.window.paths import short_path
 from linkviz.window.picture_box import PictureBox
 from linkviz.window.shop.folder import choose, shop_folder
 from linkviz.window.shop.rows import Rows
@@ -144,6 +145,7 @@ class Book(QDialog):
         self.table.verticalHeader().setDefaultSectionSize(26)
         header = self.table.horizontalHeader()
         header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         for i, width in enumerate((84, 120, 140, 168, 66, 84, 92)):
             self.table.setColumnWidth(i, width)
         header.setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
@@ -210,7 +212,7 @@ class Book(QDialog):
 
     def reload(self) -> None:
         """Read the folder again."""
-        self.folder.setText(f"Folder: {_short(self._shelf.folder)}")
+        self.folder.setText(f"Folder: {short_path(self._shelf.folder)}")
         self.folder.setAccessibleName(f"Folder of the jobs: {self._shelf.folder}")
         self.count.setText("Reading the folder...")
         # a new list each time: the key is the wish, not the folder
@@ -331,10 +333,3 @@ class Book(QDialog):
         self._work.wait()
         self._drawing.wait()
         super().done(result)
-
-
-def _short(folder: Path) -> str:
-    text = str(folder)
-    home = str(Path.home())
-    text = f"~{text[len(home) :]}" if text.startswith(home) else text
-    return text if len(text) < 44 else f"...{text[-41:]}"

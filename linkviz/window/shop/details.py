@@ -29,7 +29,7 @@ LINES = (
     ("number", "&Number", "Number of the job, such as 2026-014"),
     ("customer", "&Customer", "Who asked"),
     ("contact", "Con&tact", "Telephone or mail"),
-    ("name", "&What", "What it is about, in a few words"),
+    ("name", "&What is asked", "What is asked for, in a few words"),
 )
 """Field, label and tip of each line of text."""
 

@@ -35,7 +35,7 @@ class Rows(QAbstractTableModel):
         self.columns: tuple[tuple[str, Callable[[Entry], str], Callable[[Entry], object]], ...] = (
             ("Number", lambda e: e.number or "-", lambda e: e.number),
             ("Customer", lambda e: e.customer or ("damaged" if e.damage else "-"), lambda e: e.customer.casefold()),
-            ("What", lambda e: e.title or e.name, lambda e: e.title.casefold()),
+            ("What is asked", lambda e: e.title or e.name, lambda e: e.title.casefold()),
             ("Vehicle", lambda e: e.vehicle, lambda e: e.vehicle.casefold()),
             ("Lift", lambda e: "" if e.damage else format_length(e.lift, unit), lambda e: e.lift),
             ("Status", lambda e: e.status or "damaged", lambda e: e.status.casefold()),
