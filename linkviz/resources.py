@@ -79,8 +79,6 @@ LIBRARIES = (
         "numpy",
         "sympy",
         "mpmath",
-        "pydantic",
-        "pydantic-core",
         "tomlkit",
     ),
     *("shapely", "contourpy", "pillow", "ezdxf", "fonttools", "pyparsing", "reportlab", "filelock"),

@@ -100,7 +100,7 @@ def random_vehicle(random: np.random.Generator, bare: float = 0.0) -> Vehicle:
         "cg_height": u(550.0, 900.0),
     }
     data |= {key: value for key, value in more.items() if random.random() >= bare}
-    return Vehicle.model_validate(data)
+    return Vehicle(**data)
 
 
 def mirrored_vehicle(vehicle: Vehicle) -> Vehicle:
@@ -114,23 +114,17 @@ def mirrored_vehicle(vehicle: Vehicle) -> Vehicle:
 
     def link(name: str) -> object:
         part = getattr(vehicle.links, name)
-        return part.model_copy(update={"frame": flip(part.frame), "axle": flip(part.axle)})
+        return part.replace(frame=flip(part.frame), axle=flip(part.axle))
 
     swap = {"lower_left": "lower_right", "upper_left": "upper_right", "lateral_bar": "lateral_bar"}
     swap |= {right: left for left, right in swap.items()}
     shaft = vehicle.driveshaft
     if shaft is not None:
-        shaft = shaft.model_copy(
-            update={"front_joint": flip(shaft.front_joint), "pinion_joint": flip(shaft.pinion_joint)}
-        )
-    return vehicle.model_copy(
-        update={
-            "axle": vehicle.axle.model_copy(update={"centre": flip(vehicle.axle.centre)}),
-            "links": vehicle.links.model_copy(update={name: link(swap[name]) for name in swap}),
-            "driveshaft": shaft,
-            "envelopes": tuple(
-                e.model_copy(update={"rear": tuple((-y, z) for y, z in e.rear)}) for e in vehicle.envelopes
-            ),
-            "hoses": tuple(h.model_copy(update={"body": flip(h.body), "axle": flip(h.axle)}) for h in vehicle.hoses),
-        }
+        shaft = shaft.replace(front_joint=flip(shaft.front_joint), pinion_joint=flip(shaft.pinion_joint))
+    return vehicle.replace(
+        axle=vehicle.axle.replace(centre=flip(vehicle.axle.centre)),
+        links=vehicle.links.replace(**{name: link(swap[name]) for name in swap}),
+        driveshaft=shaft,
+        envelopes=tuple(e.replace(rear=tuple((-y, z) for y, z in e.rear)) for e in vehicle.envelopes),
+        hoses=tuple(h.replace(body=flip(h.body), axle=flip(h.axle)) for h in vehicle.hoses),
     )

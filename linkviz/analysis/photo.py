@@ -10,7 +10,8 @@ import cmath
 from typing import Literal
 
 from linkviz.errors import LinkvizError
-from linkviz.vehicle.model import Length, Part
+from linkviz.vehicle.model import Length
+from linkviz.vehicle.part import Part
 
 ViewName = Literal["rear", "side"]
 Place = tuple[float, float]
@@ -129,7 +130,7 @@ def _across(view: ViewName, value: float) -> float:
 
 def _with(photo: Photo, corner: complex, factor: complex) -> Photo:
     changes = {"left": corner.real, "top": corner.imag, "scale": abs(factor), "turn": cmath.phase(factor)}
-    return photo.model_copy(update=changes)
+    return photo.replace(**changes)
 
 
 def _apart(pixels: float, length: float) -> None:

@@ -14,7 +14,8 @@ from linkviz.analysis.photo import Photo
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.brake_valve import ValveBracket
 from linkviz.analysis.stance.springing import Springing
-from linkviz.vehicle.model import Length, Part, Vehicle
+from linkviz.vehicle.model import Length, Vehicle
+from linkviz.vehicle.part import Part
 
 FORMAT = "linkviz-job/1"
 """The format this program writes."""

@@ -16,6 +16,7 @@ from linkviz.book.problems import job_problems
 from linkviz.book.read import EXPECTED, read_job, take_job, take_setup, take_vehicle, units_of
 from linkviz.errors import FileRefused, Problem
 from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.part import names_of
 from linkviz.vehicle.text import read_bytes
 
 _HEADER = re.compile(r"^\s*\[")
@@ -73,7 +74,7 @@ def recover(path: str | PathLike[str]) -> Recovered:
     if "\ufffd" in text:
         losses.append("Some characters are not text any more and were replaced.")
     data = migrated(_salvaged(text.replace("\r\n", "\n"), losses))
-    if not data.keys() & Job.model_fields.keys() and not isinstance(data.get("vehicle"), dict):
+    if not data.keys() & set(names_of(Job)) and not isinstance(data.get("vehicle"), dict):
         raise FileRefused(str(path), [Problem("file", "nothing that belongs to a job", EXPECTED)])
     units = units_of(data)
     job = _job({key: value for key, value in data.items() if key not in ("setup", "vehicle")}, losses)

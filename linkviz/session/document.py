@@ -80,10 +80,10 @@ class Document:
 
         Raises
         ------
-        pydantic.ValidationError
+        Unfit
             If a value is not of the field's type.
         """
-        return replace(self, job=Job.model_validate({**dict(self.job), **changes}))
+        return replace(self, job=self.job.replace(**changes))
 
     def photo(self, view: ViewName) -> Photo | None:
         """Return the photo behind one of the drawings, or None."""

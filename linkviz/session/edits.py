@@ -9,7 +9,7 @@ from linkviz.session.tables import put
 from linkviz.vehicle import described
 from linkviz.vehicle.described import on_axle as on_axle
 from linkviz.vehicle.described import table_points
-from linkviz.vehicle.model import Axle, Envelope, Link, Links, Point, Vehicle
+from linkviz.vehicle.model import Envelope, Link, Point, Vehicle
 from linkviz.vehicle.points import LINK_NAMES, PAIRS
 
 ViewName = Literal["rear", "side"]
@@ -53,10 +53,9 @@ def _put(vehicle: Vehicle, name: str, to: Point) -> Vehicle:
     parts = name.split(".")
     if parts[0] == "links":
         link: Link = getattr(vehicle.links, parts[1])
-        new = Link.model_validate({**dict(link), parts[2]: to})
-        return vehicle.model_copy(update={"links": Links.model_validate({**dict(vehicle.links), parts[1]: new})})
+        return vehicle.replace(links=vehicle.links.replace(**{parts[1]: link.replace(**{parts[2]: to})}))
     if name == "axle.centre":
-        return vehicle.model_copy(update={"axle": Axle.model_validate({**dict(vehicle.axle), "centre": to})})
+        return vehicle.replace(axle=vehicle.axle.replace(centre=to))
     return put(vehicle, described.path_of(name), to)
 
 
@@ -89,12 +88,12 @@ def set_point_u(vehicle: Vehicle, name: str, u: float | None) -> Vehicle:
 
 def rename(vehicle: Vehicle, name: str) -> Vehicle:
     """Return the vehicle under another name."""
-    return vehicle.model_copy(update={"name": name})
+    return vehicle.replace(name=name)
 
 
 def add_envelope(vehicle: Vehicle, envelope: Envelope) -> Vehicle:
     """Return the vehicle with one more envelope."""
-    return vehicle.model_copy(update={"envelopes": (*vehicle.envelopes, envelope)})
+    return vehicle.replace(envelopes=(*vehicle.envelopes, envelope))
 
 
 def remove_envelope(vehicle: Vehicle, index: int) -> Vehicle:
@@ -102,10 +101,8 @@ def remove_envelope(vehicle: Vehicle, index: int) -> Vehicle:
     kept = vehicle.envelopes[:index] + vehicle.envelopes[index + 1 :]
     gone = vehicle.envelopes[index].name
     if gone not in {envelope.name for envelope in kept}:
-        vehicle = vehicle.model_copy(
-            update={"pairs": tuple(pair for pair in vehicle.pairs if gone not in (pair.one, pair.other))}
-        )
-    return vehicle.model_copy(update={"envelopes": kept})
+        vehicle = vehicle.replace(pairs=tuple(pair for pair in vehicle.pairs if gone not in (pair.one, pair.other)))
+    return vehicle.replace(envelopes=kept)
 
 
 def change_envelope(vehicle: Vehicle, index: int, **changes: object) -> Vehicle:
@@ -114,22 +111,22 @@ def change_envelope(vehicle: Vehicle, index: int, **changes: object) -> Vehicle:
     The pairs it is watched in go by its new name.
     """
     old = vehicle.envelopes[index]
-    new = Envelope.model_validate({**dict(old), **changes})
+    new = old.replace(**changes)
     kept = (*vehicle.envelopes[:index], new, *vehicle.envelopes[index + 1 :])
     pairs = vehicle.pairs
     if new.name != old.name and old.name not in {envelope.name for envelope in kept}:
         pairs = tuple(
-            pair.model_copy(update={end: new.name for end in ("one", "other") if getattr(pair, end) == old.name})
+            pair.replace(**{end: new.name for end in ("one", "other") if getattr(pair, end) == old.name})
             for pair in pairs
         )
-    return vehicle.model_copy(update={"envelopes": kept, "pairs": pairs})
+    return vehicle.replace(envelopes=kept, pairs=pairs)
 
 
 def add_envelopes(vehicle: Vehicle, envelopes: Sequence[Envelope]) -> Vehicle:
     """Return the vehicle with more envelopes; a name that is taken gets a number."""
     for envelope in envelopes:
         name = free_name(vehicle, envelope.name)
-        vehicle = add_envelope(vehicle, envelope.model_copy(update={"name": name}))
+        vehicle = add_envelope(vehicle, envelope.replace(name=name))
     return vehicle
 
 
@@ -138,7 +135,7 @@ def duplicate_envelope(vehicle: Vehicle, index: int, by: tuple[float, float, flo
     envelope = vehicle.envelopes[index]
     rear = tuple((y + by[1], z + by[2]) for y, z in envelope.rear)
     side = tuple((x + by[0], z + by[2]) for x, z in envelope.side)
-    return add_envelopes(vehicle, (envelope.model_copy(update={"rear": rear, "side": side}),))
+    return add_envelopes(vehicle, (envelope.replace(rear=rear, side=side),))
 
 
 def mirror_envelope(vehicle: Vehicle, index: int) -> Vehicle:

@@ -292,7 +292,7 @@ class Session:
         """
         document = load(path)
         named = {"number": number} if number else {"name": f"{document.job.name} (copy)".strip()}
-        job = document.job.model_copy(update={**named, "printed": ()})
+        job = document.job.replace(**named, printed=())
         self.begin(replace(document, path=None, job=job))
 
     def begin(self, document: Document) -> None:

@@ -6,14 +6,13 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from pydantic import ValidationError
-
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
 from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length
 from linkviz.vehicle.described import Field, Path, fields_of, name_of
-from linkviz.vehicle.model import Part, Vehicle
+from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.part import Part, Unfit
 
 _NEAR = 0.005
 
@@ -81,7 +80,7 @@ def _put(there: Any, path: Path, value: Any) -> Any:
         return (*items[:step], new, *items[step + 1 :])
     if there is None:
         raise LinkvizError(f"There is no table for {step.replace('_', ' ')} yet. Add the table first.")
-    return made(type(there), {**dict(there), step: _put(getattr(there, step), rest, value)})
+    return made(type(there), {**vars(there), step: _put(getattr(there, step), rest, value)})
 
 
 def made(part: type[Part], values: Mapping[str, Any]) -> Any:
@@ -93,11 +92,9 @@ def made(part: type[Part], values: Mapping[str, Any]) -> Any:
         If it does not take them.
     """
     try:
-        return part.model_validate(dict(values))
-    except ValidationError as error:
-        first = error.errors()[0]
-        where = ".".join(map(str, first["loc"]))
-        raise LinkvizError(f"{where}: {first['msg']}. Type another value.") from None
+        return part(**values)
+    except Unfit as error:
+        raise LinkvizError(f"{error}. Type another value.") from None
 
 
 # -- values as typed

@@ -12,15 +12,12 @@ import re
 import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from types import NoneType
 from typing import Annotated, Any, Literal, get_args, get_origin
 
-from pydantic_core import PydanticUndefined
-
-from linkviz.vehicle.model import Part, Point, Vehicle
+from linkviz.vehicle.model import Point, Vehicle
+from linkviz.vehicle.part import REQUIRED, Part, bare_kind, default_of, is_length, kinds_of
 from linkviz.vehicle.points import words
-from linkviz.vehicle.take import bare_kind, is_length, kinds_of
 
 Kind = Literal["length", "lengths", "number", "point", "text", "choice", "yes", "part", "parts", "other"]
 Step = str | int
@@ -67,7 +64,6 @@ class Field:
     whole: bool = False
 
 
-@lru_cache(maxsize=64)
 def descriptions(part: type[Part]) -> dict[str, str]:
     """Return the docstrings of a class' fields, those of its bases included."""
     found: dict[str, str] = {}
@@ -90,17 +86,20 @@ def descriptions(part: type[Part]) -> dict[str, str]:
     return found
 
 
-@lru_cache(maxsize=64)
 def fields_of(part: type[Part]) -> tuple[Field, ...]:
     """Return the fields of a table, in the order of the class."""
-    said = descriptions(part)
-    return tuple(_field(part, name, kind, said.get(name, "")) for name, kind in kinds_of(part).items())
+    if part not in _FIELDS:
+        said = descriptions(part)
+        _FIELDS[part] = tuple(_field(part, name, kind, said.get(name, "")) for name, kind in kinds_of(part).items())
+    return _FIELDS[part]
+
+
+_FIELDS: dict[type[Part], tuple[Field, ...]] = {}
 
 
 def _field(part: type[Part], name: str, kind: Any, said: str) -> Field:
-    info = part.model_fields[name]
-    tip = info.description or said
-    optional = info.default is not PydanticUndefined
+    tip = said
+    optional = default_of(part, name) is not REQUIRED
     bare = bare_kind(kind)
     angle = name.endswith("_deg") and "per deg" not in tip
     label = re.sub(r"^cg\b", "centre of gravity,", (name.removesuffix("_deg") if angle else name).replace("_", " "))

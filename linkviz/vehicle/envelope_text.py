@@ -8,7 +8,8 @@ from typing import Any
 
 from linkviz.errors import FileRefused, Problem
 from linkviz.units import Unit
-from linkviz.vehicle.model import Envelope, Part, Vehicle
+from linkviz.vehicle.model import Envelope, Vehicle
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.problems import part_problems
 from linkviz.vehicle.take import BAD, Taker
 from linkviz.vehicle.wording import Words

@@ -6,29 +6,20 @@ file is a new `Part` here, with its lengths marked `Length`, and its sense is ch
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from linkviz.vehicle.part import Least, Part
 
 Length = Annotated[float, "length"]
 """A length: mm here, the declared unit in a file."""
 Point = tuple[Length, Length, Length]
 Corner = tuple[Length, Length]
-Outline = Annotated[tuple[Corner, ...], Field(min_length=3)]
+Outline = Annotated[tuple[Corner, ...], Least(3)]
 
 TRAILING_STIFFNESS = 4000.0
 """Default axial stiffness of a trailing link, N/mm."""
 BAR_STIFFNESS = 6000.0
 """Default axial stiffness of the lateral bar, N/mm."""
-
-
-class Part(BaseModel):
-    """Base of all parts of a vehicle: frozen, strict about keys, finite numbers only."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
-    LABELS: ClassVar[Mapping[str, str]] = {}
-    """Words for people by the key of a field, where the key by itself says too little."""
 
 
 class Axle(Part):

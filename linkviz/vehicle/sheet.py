@@ -12,11 +12,12 @@ import re
 from dataclasses import dataclass, replace
 from os import PathLike, fspath
 from pathlib import Path
+from typing import Any
 
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
 from linkviz.letters import cut
 from linkviz.units import Unit, parse_length
-from linkviz.vehicle.model import Link, Links, Measuring, Point, Vehicle
+from linkviz.vehicle.model import Axle, Link, Links, Measuring, Point, Vehicle
 from linkviz.vehicle.points import LINK_NAMES, PAIRS, nearest
 from linkviz.vehicle.problems import problems_of
 from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETHER, sheet_name
@@ -252,7 +253,7 @@ def _vehicle(sheet: MeasuringSheet, name: str) -> Vehicle:
     points, numbers = sheet.points, sheet.quantities
     given = points | numbers
 
-    def group(table: str) -> dict[str, object]:
+    def group(table: str) -> dict[str, Any]:
         start = f"{table}."
         inner = {key.removeprefix(start): v for key, v in given.items() if key.startswith(start)}
         return {key: v for key, v in inner.items() if "." not in key}
@@ -264,15 +265,14 @@ def _vehicle(sheet: MeasuringSheet, name: str) -> Vehicle:
         more["driveshaft"] = group("driveshaft") | ({"slip": slip} if slip else {})
     usual = Measuring()
     off = tuple((key, u) for key, u in sheet.uncertainty.items() if u != usual.u)
-    return Vehicle.model_validate(
-        {
-            "name": name,
-            "units": sheet.units,
-            "axle": group("axle"),
-            "links": Links(**links),
-            "measuring": Measuring(points=off),
-        }
-        | {table: part for table, part in more.items() if part}
+    parts: dict[str, Any] = {table: part for table, part in more.items() if part}
+    return Vehicle(
+        name=name,
+        units=sheet.units,
+        axle=Axle(**group("axle")),
+        links=Links(**links),
+        measuring=Measuring(points=off),
+        **parts,
     )
 
 

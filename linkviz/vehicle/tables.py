@@ -14,8 +14,7 @@ from typing import Any
 
 from linkviz.errors import FileRefused
 from linkviz.units import Unit, from_mm, to_mm
-from linkviz.vehicle.model import Part
-from linkviz.vehicle.take import element_kind, is_length, is_pairs, kinds_of
+from linkviz.vehicle.part import Part, default_of, element_kind, is_length, is_pairs, kinds_of, names_of
 from linkviz.vehicle.text import decode_utf8, read_bytes
 
 CLOSE = 1e-10
@@ -78,7 +77,7 @@ def _declares(text: str, form: str) -> bool:
 def same(one: Any, other: Any) -> bool:
     """Return whether two values are the same, numbers to `SAME`."""
     if isinstance(one, Part) and isinstance(other, Part):
-        return all(same(getattr(one, key), getattr(other, key)) for key in type(one).model_fields)
+        return all(same(getattr(one, key), getattr(other, key)) for key in names_of(type(one)))
     if isinstance(one, tuple) and isinstance(other, tuple):
         return len(one) == len(other) and all(same(a, b) for a, b in zip(one, other, strict=True))
     if isinstance(one, float) and isinstance(other, float):
@@ -113,8 +112,8 @@ def plain_table(part: Part, units: Unit) -> dict[str, Any]:
     kinds = kinds_of(type(part))
     return {
         key: _plain(value, kinds[key], units)
-        for key, value in part
-        if not (value is None or value == () or (value == "" and part.__class__.model_fields[key].default == ""))
+        for key, value in vars(part).items()
+        if not (value is None or value == () or (value == "" and default_of(type(part), key) == ""))
     }
 
 
@@ -133,7 +132,7 @@ def merge(old: MutableMapping[str, Any], part: Part, units: Unit, whole: bool) -
         Whether defaults are written too (a new table).
     """
     for key, kind in kinds_of(type(part)).items():
-        value, default = getattr(part, key), type(part).model_fields[key].default
+        value, default = getattr(part, key), default_of(type(part), key)
         if key not in old and value == default and not whole and key != "format":
             continue
         if value is None or value == () or (value == default == ""):

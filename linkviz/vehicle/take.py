@@ -6,16 +6,13 @@ The shape of a file is the shape of the classes in `linkviz.vehicle.model`: noth
 from __future__ import annotations
 
 import math
-from functools import cache
-from types import NoneType, UnionType
-from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin, get_type_hints
-
-from pydantic_core import PydanticUndefined
+from typing import Any, Final, Literal, get_args, get_origin
 
 from linkviz.errors import MOST_PROBLEMS, Problem
 from linkviz.letters import cut
 from linkviz.units import Unit, to_mm
-from linkviz.vehicle.model import Corner, Outline, Part, Point
+from linkviz.vehicle.model import Corner, Outline, Point
+from linkviz.vehicle.part import REQUIRED, Part, default_of, is_length, is_pairs, kinds_of, marks_of
 from linkviz.vehicle.points import nearest, words
 
 
@@ -69,19 +66,19 @@ class Taker:
                 continue
             values[key] = self.value(kinds[key], value, inner)
         for key, kind in kinds.items():
-            if key not in data and part.model_fields[key].default is PydanticUndefined:
+            if key not in data and default_of(part, key) is REQUIRED:
                 inner = f"{where}.{key}" if where else key
                 named = f"{words(inner)}: " if words(inner) != inner else ""
                 self.problems.append(Problem(inner, "nothing", f"{named}{self._expected(kind, inner)}"))
         if len(self.problems) > before or BAD in values.values():
             return BAD
-        made = part.model_validate(values)
+        made = part(**values)
         self.taken[where] = made
         return made
 
     def value(self, kind: Any, value: Any, where: str) -> Any:
         """Take one value of a given type; `BAD` if it is not of that type."""
-        bare, length, least = _bare(kind)
+        bare, length, least = marks_of(kind)
         if isinstance(bare, type) and issubclass(bare, Part):
             return self.table(bare, value, where)
         if get_origin(bare) is tuple:
@@ -160,7 +157,7 @@ class Taker:
         self.problems.append(Problem(where, shown(value), expected))
 
     def _expected(self, kind: Any, where: str) -> str:
-        bare, length, _ = _bare(kind)
+        bare, length, _ = marks_of(kind)
         if bare == Point:
             return f"a point [x, y, z] of three numbers in {self.units}"
         if kind == Outline:
@@ -183,23 +180,6 @@ class Taker:
         return f"a number in {self.units}, without quotes" if length else "a number, without quotes"
 
 
-@cache
-def kinds_of(part: type[Part]) -> dict[str, Any]:
-    """Return the types of a part's fields, in order, marks such as `Length` included."""
-    hints = get_type_hints(part, include_extras=True)
-    return {name: hints[name] for name in part.model_fields}
-
-
-def bare_kind(kind: Any) -> Any:
-    """Return a type without marks and without None."""
-    return _bare(kind)[0]
-
-
-def is_length(kind: Any) -> bool:
-    """Return whether a type is marked as a length."""
-    return _bare(kind)[1]
-
-
 def shown(value: Any) -> str:
     """Return a value of a file as a person would see it there, cut short."""
     if isinstance(value, bool):
@@ -215,34 +195,3 @@ def shown(value: Any) -> str:
     if not isinstance(value, str):
         return f"the date or time {value}"
     return f'the text "{cut(value, 40)}"'
-
-
-def is_pairs(kind: Any) -> bool:
-    """Return whether a type is a tuple of (name, value) pairs: a table of names in a file."""
-    bare = _bare(kind)[0]
-    if get_origin(bare) is not tuple or get_args(bare)[-1] is not Ellipsis:
-        return False
-    item = get_args(bare)[0]
-    return get_origin(item) is tuple and get_args(item)[0] is str
-
-
-def element_kind(kind: Any, index: int) -> Any:
-    """Return the type of an item of a tuple type."""
-    kinds = get_args(_bare(kind)[0])
-    return kinds[0] if kinds[-1] is Ellipsis else kinds[index]
-
-
-def _bare(kind: Any) -> tuple[Any, bool, int]:
-    """Return a type without its marks, whether it is a length, and its least number of items."""
-    length, least = False, 0
-    while True:
-        if get_origin(kind) is Annotated:
-            kind, *marks = get_args(kind)
-            length = length or "length" in [m for m in marks if isinstance(m, str)]
-            for mark in marks:
-                for rule in getattr(mark, "metadata", [mark]):
-                    least = max(least, getattr(rule, "min_length", 0) or 0)
-        elif get_origin(kind) in (Union, UnionType):
-            kind = next(k for k in get_args(kind) if k is not NoneType)
-        else:
-            return kind, length, least

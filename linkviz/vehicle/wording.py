@@ -9,7 +9,8 @@ from typing import Final, NamedTuple
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import Problem
 from linkviz.units import Unit, from_mm
-from linkviz.vehicle.model import Outline, Part, Point
+from linkviz.vehicle.model import Outline, Point
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.points import words
 
 Parts = Mapping[str, Part]

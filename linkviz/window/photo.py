@@ -120,7 +120,7 @@ class PhotoLayer(QObject):
         if photo is None or not photo.shown or self._image is None or photo.opacity <= 0.0:
             return
         ratio = self._pane.devicePixelRatioF()
-        place = photo.model_copy(update={"opacity": 1.0})
+        place = photo.replace(opacity=1.0)
         key = (place, self._lift, self._pane.camera.of(self._pane.view, self._pane.area), ratio)
         if self._laid is None or self._laid[0] != key:
             self._laid = (key, self._lay(photo, ratio))

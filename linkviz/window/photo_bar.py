@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.analysis.photo import Photo
 from linkviz.errors import LinkvizError
 from linkviz.picture.camera import HEADING
 from linkviz.session.session import Session
@@ -153,7 +152,7 @@ class PhotoBar(QFrame):
     def _change(self, words: str, **changes: object) -> None:
         photo = self._placer.photo
         if photo is not None:
-            changed = Photo.model_validate({**dict(photo), **changes})
+            changed = photo.replace(**changes)
             key = ("photo", photo.view, *changes) if "opacity" in changes else None
             self._session.edit(self._session.document.with_photo(photo.view, changed), words, key)
 

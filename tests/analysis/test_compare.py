@@ -85,4 +85,4 @@ def test_zone_agrees_with_the_gap(vehicle: Vehicle) -> None:
 
 
 def test_no_shaft_no_zone(vehicle: Vehicle) -> None:
-    assert zones(Build.of(vehicle.model_copy(update={"driveshaft": None}), Setup())) == ()
+    assert zones(Build.of(vehicle.replace(driveshaft=None), Setup())) == ()

@@ -96,9 +96,7 @@ def test_what_does_not_reach_is_told() -> None:
 
 
 def test_a_bare_vehicle_has_no_such_rows() -> None:
-    bare = WAGON.model_copy(
-        update={"driveshaft": None, "springs": None, "dampers": None, "hoses": (), "bump_stops": None}
-    )
+    bare = WAGON.replace(driveshaft=None, springs=None, dampers=None, hoses=(), bump_stops=None)
     words = findings(compare(bare, Setup(lift=100.0, drop=98.0)))
     assert [row.label for row in words.rows][-1] == "Roll centre above ground"
     assert not any("joint" in s.text or "reach" in s.text for s in words.sentences)

@@ -142,7 +142,7 @@ def test_signs() -> None:
 
 
 def test_what_is_not_on_file_is_named() -> None:
-    bare = DEMOS[0].model_copy(update={"springs": None, "dampers": None, "hoses": (), "bump_stops": None})
+    bare = DEMOS[0].replace(springs=None, dampers=None, hoses=(), bump_stops=None)
     there = plain(bare, 0.0, 0.0)
     for function in (fittings.spring_lengths, fittings.damper_room, fittings.hose_slack, fittings.bump_gaps):
         with pytest.raises(fittings.NotOnFile):

@@ -58,7 +58,7 @@ def test_clear_is_the_smallest_on_a_grid(vehicle: Vehicle) -> None:
 
 def test_out_of_reach_is_none(vehicle: Vehicle) -> None:
     assert restore_drop(vehicle, 400.0) is None or restore_drop(vehicle, 400.0) <= 250.0  # type: ignore[operator]
-    assert clear_drop(vehicle.model_copy(update={"envelopes": ()}), 100.0) is None
+    assert clear_drop(vehicle.replace(envelopes=()), 100.0) is None
 
 
 def test_no_drop_needed(vehicle: Vehicle) -> None:

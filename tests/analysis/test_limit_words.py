@@ -38,7 +38,7 @@ def test_the_ends_of_travel_say_what_sets_them_and_what_is_lacking(wagon: Vehicl
     down, up = travel_sentences(limits, "mm")
     assert limits.droop.words in down.text and limits.bump.words in up.text
     assert down.icon == up.icon == ""
-    greedy = wagon.model_copy(update={"travel": Travel(jounce=80.0, rebound=300.0)})
+    greedy = wagon.replace(travel=Travel(jounce=80.0, rebound=300.0))
     short = travel_sentences(travel_limits(Build.of(greedy, Setup(lift=100.0))), "mm")[0]
     assert short.icon == "hit" and "short of the travel" in short.text
 

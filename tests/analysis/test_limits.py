@@ -110,8 +110,8 @@ def test_longer_links_run_out_later() -> None:
         along = link.frame[0] - link.axle[0]
         rise = link.frame[2] - link.axle[2]
         frame = (link.axle[0] + 1.5 * along, link.frame[1], link.axle[2] + 1.5 * rise)
-        links[name] = link.model_copy(update={"frame": frame})
-    longer = run_out(vehicle.model_copy(update={"links": vehicle.links.model_copy(update=links)}))
+        links[name] = link.replace(frame=frame)
+    longer = run_out(vehicle.replace(links=vehicle.links.replace(**links)))
     usual = run_out(vehicle)
     assert usual.first is not None and longer.first is not None
     assert longer.first.lift > usual.first.lift + 20.0
@@ -135,7 +135,7 @@ def test_passed_without_a_lift() -> None:
 def test_within_limits_all_the_way() -> None:
     vehicle = read_vehicle(DEMOS[2])
     wide = LinkLimits(link_angle_deg=80.0, pinion_change_deg=80.0, wheelbase_change=500.0)
-    calm = run_out(vehicle.model_copy(update={"travel": vehicle.travel.model_copy(update={"rebound": 20.0})}), wide)
+    calm = run_out(vehicle.replace(travel=vehicle.travel.replace(rebound=20.0)), wide)
     assert calm.crossings == () and calm.first is None
     assert calm.said("mm") == "The trailing links stay within their limits up to a lift of 250 mm."
 

@@ -63,5 +63,5 @@ def test_points_that_place_nothing_are_refused() -> None:
 def test_what_makes_no_sense_is_named() -> None:
     photo = Photo(view="side", path="a.jpg")
     assert photo_faults(photo) == ()
-    wrong = photo.model_copy(update={"path": " ", "scale": 0.0, "opacity": 1.5})
+    wrong = photo.replace(path=" ", scale=0.0, opacity=1.5)
     assert [key for key, _, _ in photo_faults(wrong)] == ["path", "scale", "opacity"]

@@ -45,7 +45,7 @@ def test_what_is_missing_has_a_reason_and_nothing_else_has() -> None:
     assert {"gap", "slip", "anti_squat", "spring_left", "damper_room_in", "hose_slack", "bump_left"} <= absent
     assert not absent & {"sway", "roll_centre", "roll_steer", "bind", "lower_left_angle", "tyre_left_inner"}
     assert all(q.missing(bare).endswith(".") for q in QUANTITIES if q.key in absent)
-    half = bare.model_copy(update={"driveshaft": WAGON.driveshaft.model_copy(update={"output_angle_deg": None})})  # type: ignore[union-attr]
+    half = bare.replace(driveshaft=WAGON.driveshaft.replace(output_angle_deg=None))  # type: ignore[union-attr]
     assert "output_angle_deg" in BY_KEY["front_joint_angle"].missing(half)
     assert BY_KEY["pinion_joint_angle"].missing(half) == ""
     assert "[[envelopes]]" in BY_KEY["gap"].missing(half)
@@ -169,8 +169,8 @@ def test_joint_quantities_from_the_two_angles(there: Study) -> None:
 def test_anti_squat_from_the_motion_of_the_axle() -> None:
     """The tyre patch of a locked wheel moves along the line square to the one to the instant centre: e/d = -dx/dz."""
     assert WAGON.mass is not None
-    bar = WAGON.links.lateral_bar.model_copy(update={"stiffness": 1.0})  # a bar that hardly meddles in pure heave
-    vehicle = WAGON.model_copy(update={"links": WAGON.links.model_copy(update={"lateral_bar": bar})})
+    bar = WAGON.links.lateral_bar.replace(stiffness=1.0)  # a bar that hardly meddles in pure heave
+    vehicle = WAGON.replace(links=WAGON.links.replace(lateral_bar=bar))
     for travel in (-60.0, 0.0, 60.0):
         there = study(Build.of(vehicle, Setup()), travel)
         dx, _, turn, _ = motion_per_heave(there.build.layout, there.poses)
@@ -236,12 +236,8 @@ def test_bar_end_lower_on_the_axle_side_moves_the_axle_away_from_the_frame_end_i
     """The wagon's bar has its frame end on the right and high: in jounce it levels and pushes the axle left."""
     assert of("sway", travel=40.0)[0] > 0
     assert of("sway", travel=-40.0)[0] < 0
-    low = WAGON.model_copy(
-        update={
-            "links": WAGON.links.model_copy(
-                update={"lateral_bar": WAGON.links.lateral_bar.model_copy(update={"frame": (-130.0, -440.0, 360.0)})}
-            )
-        }
+    low = WAGON.replace(
+        links=WAGON.links.replace(lateral_bar=WAGON.links.lateral_bar.replace(frame=(-130.0, -440.0, 360.0)))
     )
     assert of("sway", low, travel=40.0)[0] < 0
 
@@ -264,7 +260,7 @@ def test_stability_by_hand() -> None:
 
 def changed(**changes: object) -> Vehicle:
     assert WAGON.driveshaft is not None
-    return WAGON.model_copy(update={"driveshaft": WAGON.driveshaft.model_copy(update=changes)})
+    return WAGON.replace(driveshaft=WAGON.driveshaft.replace(**changes))
 
 
 def test_signs_of_the_driveline() -> None:
@@ -274,8 +270,8 @@ def test_signs_of_the_driveline() -> None:
     assert of("joint_mismatch", changed(output_angle_deg=slope))[0] < 0
     assert of("joint_mismatch", changed(output_angle_deg=0.0))[0] > 0
     assert of("residual_angle", changed(output_angle_deg=4.0))[0] == pytest.approx(0.0, abs=1e-4)
-    axle = WAGON.axle.model_copy(update={"pinion_angle_deg": slope})
-    assert of("pinion_joint_angle", WAGON.model_copy(update={"axle": axle}))[0] == pytest.approx(0.0, abs=1e-4)
+    axle = WAGON.axle.replace(pinion_angle_deg=slope)
+    assert of("pinion_joint_angle", WAGON.replace(axle=axle))[0] == pytest.approx(0.0, abs=1e-4)
     # front joint further from the axle at design: nothing changes there; under travel the same shaft gets shorter
     assert of("slip")[0] == pytest.approx(0.0, abs=1e-9)
     assert of("slip_room")[0] == pytest.approx(35.0, abs=1e-9)

@@ -35,21 +35,21 @@ def test_demos_reach_as_built(path) -> None:  # type: ignore[no-untyped-def]
 def test_each_thing_that_can_fall_short() -> None:
     assert WAGON.springs and WAGON.dampers and WAGON.driveshaft and WAGON.driveshaft.slip
     stands = math.dist(WAGON.springs.body, WAGON.springs.axle)
-    loose = WAGON.model_copy(update={"springs": WAGON.springs.model_copy(update={"free_length": stands + 40.0})})
+    loose = WAGON.replace(springs=WAGON.springs.replace(free_length=stands + 40.0))
     found = shortfalls(over(loose))
     assert [s.brief for s in found] == ["coils loose"]
     assert found[0].by == pytest.approx(50.0, abs=3.0)  # 90 of rebound, 40 to give
     assert found[0].travel == -90.0
     assert found[0].said("mm") == f"the coils come loose by {found[0].by:.0f} mm"
 
-    short = WAGON.model_copy(update={"dampers": WAGON.dampers.model_copy(update={"longest": 450.0})})
+    short = WAGON.replace(dampers=WAGON.dampers.replace(longest=450.0))
     assert briefs(short) == ["dampers too short by"]
-    long = WAGON.model_copy(update={"dampers": WAGON.dampers.model_copy(update={"shortest": 380.0})})
+    long = WAGON.replace(dampers=WAGON.dampers.replace(shortest=380.0))
     assert briefs(long) == ["dampers too long by"]
-    hose = WAGON.model_copy(update={"hoses": (WAGON.hoses[0].model_copy(update={"length": 190.0}),)})
+    hose = WAGON.replace(hoses=(WAGON.hoses[0].replace(length=190.0),))
     assert briefs(hose) == ["brake hose too short by"]
-    shaft = WAGON.driveshaft.model_copy(update={"slip": WAGON.driveshaft.slip.model_copy(update={"compress": 1.0})})
-    assert briefs(WAGON.model_copy(update={"driveshaft": shaft})) == ["slip joint short by"]
+    shaft = WAGON.driveshaft.replace(slip=WAGON.driveshaft.slip.replace(compress=1.0))
+    assert briefs(WAGON.replace(driveshaft=shaft)) == ["slip joint short by"]
 
 
 def test_the_amount_is_the_worst_over_the_travel() -> None:
@@ -60,7 +60,7 @@ def test_the_amount_is_the_worst_over_the_travel() -> None:
 
 def test_a_name_with_braces_is_no_trouble() -> None:
     hose = Hose(name="hose {0} {by}", body=(180.0, 60.0, 560.0), axle=(20.0, 80.0, 480.0), length=185.0)
-    found = shortfalls(over(WAGON.model_copy(update={"hoses": (hose,)})))
+    found = shortfalls(over(WAGON.replace(hoses=(hose,))))
     assert "hose" in found[0].said("in")
 
 

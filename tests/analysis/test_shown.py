@@ -37,7 +37,7 @@ def test_the_numbers_end_at_what_the_drawing_shows(demo: int, setup: Setup, trav
 
 
 def test_without_a_shaft_there_is_no_joint_to_speak_of() -> None:
-    vehicle = read_vehicle(demo_vehicle_paths()[0]).model_copy(update={"driveshaft": None})
+    vehicle = read_vehicle(demo_vehicle_paths()[0]).replace(driveshaft=None)
     read = sections(study(Build.of(vehicle, Setup()), np.array([0.0])))[-1]
     assert "U_v" not in {line.step.symbol for line in read.lines}
     assert {line.step.symbol for line in read.lines} == {"beta", "P", "s_w", "z_rc"}

@@ -59,7 +59,7 @@ def test_gap_names_the_envelope_it_belongs_to(vehicle: Vehicle) -> None:
 
 
 def test_nothing_to_touch(vehicle: Vehicle) -> None:
-    for bare in (vehicle.model_copy(update={"driveshaft": None}), vehicle.model_copy(update={"envelopes": ()})):
+    for bare in (vehicle.replace(driveshaft=None), vehicle.replace(envelopes=())):
         result = study(Build.of(bare, Setup()), 0.0)
         assert result.gap[0] == np.inf
         assert result.near[0] == -1

@@ -14,7 +14,7 @@ def test_every_value_of_a_setup_has_words() -> None:
 
 
 def test_each_job_stands_in_the_state_it_is_in(whole: Whole) -> None:
-    plain = Whole(whole.job.model_copy(update={"customer": "B. Sample"}), Setup(lift=100.0), whole.vehicle)
+    plain = Whole(whole.job.replace(customer="B. Sample"), Setup(lift=100.0), whole.vehicle)
     lines = {line.label: line for line in side_by_side(whole, plain, "in")}
     assert [cell.text for cell in lines["Customer"].cells] == ["A. Sample", "B. Sample"]
     assert [cell.text for cell in lines["Bracket drop"].cells] == ['3"', '0"']
@@ -35,7 +35,7 @@ def test_a_job_does_not_differ_from_itself_and_one_as_built_is_shown_so(whole: W
 
 
 def test_a_quantity_only_one_of_them_has_is_shown_all_the_same(whole: Whole) -> None:
-    bare = replace(whole, vehicle=whole.vehicle.model_copy(update={"driveshaft": None, "envelopes": ()}))
+    bare = replace(whole, vehicle=whole.vehicle.replace(driveshaft=None, envelopes=()))
     both, half = side_by_side(whole, whole), side_by_side(whole, bare)
     assert [line.label for line in half] == [line.label for line in both]
     assert any(line.cells[1].text in ("-", "\N{EN DASH}") for line in half)

@@ -39,7 +39,7 @@ def test_a_sound_job_loses_nothing(whole: Whole, file: Path) -> None:
 def test_a_line_that_cannot_be_read_is_the_only_loss(whole: Whole, file: Path) -> None:
     file.write_text(dump_job(whole).replace('customer = "A. Sample"', 'customer = "A. Sam'))
     found = recover(file)
-    assert found.whole == Whole(whole.job.model_copy(update={"customer": ""}), whole.setup, whole.vehicle)
+    assert found.whole == Whole(whole.job.replace(customer=""), whole.setup, whole.vehicle)
     assert len(found.losses) == 1
     assert 'customer = "A. Sam' in found.losses[0]
     assert found.losses[0].startswith("Line ")
@@ -54,7 +54,7 @@ def test_values_that_make_no_sense_are_left_out_one_by_one(whole: Whole, file: P
     file.write_text(text.replace("[vehicle.travel]\njounce", "[vehicle.travel]\njonce"))
     found = recover(file)
     assert found.setup == Setup(drop=76.2)
-    assert found.job == whole.job.model_copy(update={"status": "asked"})
+    assert found.job == whole.job.replace(status="asked")
     assert found.vehicle is not None
     assert found.vehicle.links == whole.vehicle.links
     said = "\n".join(found.losses)
@@ -64,8 +64,8 @@ def test_values_that_make_no_sense_are_left_out_one_by_one(whole: Whole, file: P
 
 def test_one_spoilt_envelope_does_not_take_the_others(whole: Whole, file: Path) -> None:
     first = whole.vehicle.envelopes[0]
-    box = first.model_copy(update={"name": "skid plate"})
-    vehicle = whole.vehicle.model_copy(update={"envelopes": (first, box)})
+    box = first.replace(name="skid plate")
+    vehicle = whole.vehicle.replace(envelopes=(first, box))
     text = dump_job(Whole(whole.job, whole.setup, vehicle))
     at = text.index('name = "skid plate"')
     file.write_text(text[:at] + "margin = -1.0\n" + text[at:].replace("margin = ", "margen = ", 1))

@@ -22,13 +22,11 @@ JOBS = 1000
 def fill(folder: Path, whole: Whole, count: int) -> None:
     folder.mkdir(exist_ok=True)
     for i in range(count):
-        job = whole.job.model_copy(
-            update={
-                "number": f"2026-{i + 1:03d}",
-                "customer": f"Customer {i % 50}",
-                "status": STATUSES[i % len(STATUSES)],
-                "notes": "needs a hose" if i % 100 == 7 else "",
-            }
+        job = whole.job.replace(
+            number=f"2026-{i + 1:03d}",
+            customer=f"Customer {i % 50}",
+            status=STATUSES[i % len(STATUSES)],
+            notes="needs a hose" if i % 100 == 7 else "",
         )
         (folder / f"job-{i}.job.toml").write_text(quick_text(Whole(job, Setup(lift=float(i % 150)), whole.vehicle)))
 
@@ -50,7 +48,7 @@ def test_the_list_says_what_the_files_say(folder: Path, whole: Whole) -> None:
 
 
 def test_head_and_whole_file_say_the_same(tmp_path: Path, whole: Whole, monkeypatch: pytest.MonkeyPatch) -> None:
-    inches = whole.job.model_copy(update={"units": "in", "notes": "[vehicle.]\n[vehicle.axle]\nx"})
+    inches = whole.job.replace(units="in", notes="[vehicle.]\n[vehicle.axle]\nx")
     file = tmp_path / "a.job.toml"
     write_job(Whole(inches, whole.setup, whole.vehicle), file)
     from_head = scan(file)

@@ -68,7 +68,7 @@ def test_any_job_comes_back_alone_over_an_old_text_and_from_the_quick_text(job: 
 def test_springs_and_the_holes_of_the_valve_come_back(
     springing: Springing | None, bracket: ValveBracket | None, units: str
 ) -> None:
-    job = Job.model_validate({"units": units, "springing": springing, "valve_bracket": bracket})
+    job = Job(units=units, springing=springing, valve_bracket=bracket)
     text = dump_job(Whole(job, Setup(lift=60.0, valve_rise=50.0), VEHICLE))
     again = parse_job(text)
     assert same(again.job, job)
@@ -83,7 +83,7 @@ def test_comments_and_order_survive_a_save(whole: Whole, tmp_path: Path) -> None
     text = text.replace("[vehicle.axle]", "# measured twice\n[vehicle.axle]")
     text = text.replace("lift = 100.0\ndrop = 76.2", "drop = 76.2\nlift = 100.0  # spacer")
     file.write_text(text)
-    changed = Whole(whole.job.model_copy(update={"status": "cut"}), Setup(lift=80.0, drop=76.2), whole.vehicle)
+    changed = Whole(whole.job.replace(status="cut"), Setup(lift=80.0, drop=76.2), whole.vehicle)
     write_job(changed, file)
     now = file.read_text()
     assert now == text.replace('"designed"', '"cut"').replace("lift = 100.0  # spacer", "lift = 80.0  # spacer")

@@ -22,8 +22,8 @@ SETUP = Setup(lift=100.0, drop=98.0, valve_rise=75.0)
 def joggled(vehicle: Vehicle, shift: float = 0.0) -> DropBracket:
     """Return a bracket of two holes with a joggle, its plates set sideways below it if asked."""
     assert vehicle.frame_bracket and vehicle.bar_end
-    frame = FrameBracket(**vehicle.frame_bracket.model_dump())
-    given = default_bracket(frame, BarEnd(**vehicle.bar_end.model_dump()), (140.0, 180.0))
+    frame = FrameBracket(**vars(vehicle.frame_bracket))
+    given = default_bracket(frame, BarEnd(**vars(vehicle.bar_end)), (140.0, 180.0))
     joggle = Joggle(10.0, math.radians(35.0), 12.0, given.anchor + 30.0)
     return replace(given, joggle=joggle, shift=shift)
 
@@ -40,7 +40,7 @@ def order_of(
     vehicle = demos()[which]
     heading = Heading("2026-114", "2026-11-25", "A. Customer, counter", vehicle.name, unit, paper)
     if kind == "bare":
-        bare = vehicle.model_copy(update={"frame_bracket": None, "bar_end": None})
+        bare = vehicle.replace(frame_bracket=None, bar_end=None)
         return order(bare, setup, heading)
     if kind == "bent":
         valve = ValvePlate(42.0, (45.0, 60.0, 80.0), "5/16", lean=math.radians(20.0))

@@ -212,7 +212,7 @@ def test_a_raised_axle_end_is_said_not_to_be_made() -> None:
 
 def test_strength_is_not_told_without_the_mass_on_the_axle() -> None:
     found = order_of()
-    bare = found.comparison.vehicle.model_copy(update={"mass": None})
+    bare = found.comparison.vehicle.replace(mass=None)
     made = order(bare, SETUP, found.heading)
     assert made.kit is not None and not made.kit.cases
     (paper,) = papers_of(("drawing",))

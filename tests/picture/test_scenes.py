@@ -77,8 +77,8 @@ def test_the_damper_stands_clear_of_the_tyre() -> None:
 
 def test_a_point_of_the_axle_stands_where_the_pose_puts_it_though_the_axle_stands_aside() -> None:
     vehicle = demos()[0]
-    aside = vehicle.axle.model_copy(update={"centre": (*vehicle.axle.centre[:1], 40.0, vehicle.axle.centre[2])})
-    state = study(Build.of(vehicle.model_copy(update={"axle": aside}), Setup()), 30.0, 0.05)
+    aside = vehicle.axle.replace(centre=(*vehicle.axle.centre[:1], 40.0, vehicle.axle.centre[2]))
+    state = study(Build.of(vehicle.replace(axle=aside), Setup()), 30.0, 0.05)
     centre = state.build.layout.centre
     assert centre[1] == 40.0
     point = centre + np.array([120.0, 300.0, -50.0])

@@ -46,7 +46,7 @@ def check(drawings: tuple[Drawing, Drawing]) -> None:
 
 
 def test_without_shaft_and_envelopes() -> None:
-    drawings = drawn(demos()[0].model_copy(update={"driveshaft": None, "envelopes": ()}))
+    drawings = drawn(demos()[0].replace(driveshaft=None, envelopes=()))
     check(drawings)
     styles = {shape.style for drawing in drawings for shape in drawing.shapes}
     assert not styles & {"shaft", "shaft_hidden", "envelope", "gap_end"}
@@ -55,7 +55,7 @@ def test_without_shaft_and_envelopes() -> None:
 def test_joint_of_the_pinion_in_the_axle_centre() -> None:
     vehicle = demos()[0]
     shaft = Driveshaft(front_joint=vehicle.axle.centre, pinion_joint=vehicle.axle.centre, radius=38.0)
-    check(drawn(vehicle.model_copy(update={"driveshaft": shaft, "envelopes": ()}), Setup()))
+    check(drawn(vehicle.replace(driveshaft=shaft, envelopes=()), Setup()))
 
 
 @pytest.mark.parametrize("which", [0, 1, 2])

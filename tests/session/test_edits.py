@@ -18,7 +18,7 @@ TABLES = [table.name for table in described.tables() if table.kind == "part"]
 
 def test_every_point_has_words_and_a_place(wagon: Vehicle) -> None:
     names = edits.point_names(wagon)
-    assert names[:11] == edits.point_names(wagon.model_copy(update={name: None for name in TABLES} | {"hoses": ()}))
+    assert names[:11] == edits.point_names(wagon.replace(**({name: None for name in TABLES} | {"hoses": ()})))
     assert {"springs.axle", "dampers.body", "bump_stops.axle", "hoses[0].body", "driveshaft.front_joint"} <= set(names)
     for name in names:
         assert edits.point_words(wagon, name)
@@ -26,7 +26,7 @@ def test_every_point_has_words_and_a_place(wagon: Vehicle) -> None:
 
 
 def test_without_a_shaft_its_points_are_not_offered(wagon: Vehicle) -> None:
-    bare = wagon.model_copy(update={"driveshaft": None})
+    bare = wagon.replace(driveshaft=None)
     assert set(edits.point_names(wagon)) - set(edits.point_names(bare)) == {
         "driveshaft.front_joint", "driveshaft.pinion_joint",
     }  # fmt: skip
@@ -91,7 +91,7 @@ def test_an_envelope_is_duplicated_and_mirrored(wagon: Vehicle) -> None:
 def test_a_renamed_envelope_keeps_its_pairs_and_a_deleted_one_takes_them_along(wagon: Vehicle) -> None:
     name = wagon.envelopes[0].name
     pairs = (Watch(one="lateral bar", other=name, margin=20.0), Watch(one="left tyre", other="axle tube", watch="off"))
-    watched = wagon.model_copy(update={"pairs": pairs})
+    watched = wagon.replace(pairs=pairs)
     renamed = edits.change_envelope(watched, 0, name="long tank")
     assert next((pair.one, pair.other, pair.margin) for pair in renamed.pairs) == ("lateral bar", "long tank", 20.0)
     assert renamed.pairs[1] == pairs[1]

@@ -50,7 +50,7 @@ def test_vehicle_setup_and_stock_restart_it(session: Session, live: Live, tmp_pa
     assert not live.slow_done
     session.undo()
     name = session.document.vehicle.name
-    session.edit_vehicle(session.document.vehicle.model_copy(update={"name": f"{name}, again"}), "rename")
+    session.edit_vehicle(session.document.vehicle.replace(name=f"{name}, again"), "rename")
     assert not live.slow_done
     session.undo()
     own = tmp_path / "own.parts.toml"

@@ -12,13 +12,13 @@ BOX = Envelope(
     rear=((0.0, 300.0), (102.0, 300.0), (102.0, 400.0), (0.0, 400.0)),
     side=((400.0, 300.0), (500.0, 300.0), (500.0, 400.0)),
 )
-OTHER = BOX.model_copy(update={"name": "other", "rear": ((201.0, 303.0), (250.0, 300.0), (250.0, 400.0))})
+OTHER = BOX.replace(name="other", rear=((201.0, 303.0), (250.0, 300.0), (250.0, 400.0)))
 MOVE = Move(0, "rear", "corner", 1, (58.0, -39.0), "snap", 5.0, 1.0)
 
 
 @pytest.fixture
 def boxes(wagon: Vehicle) -> Vehicle:
-    return wagon.model_copy(update={"envelopes": (BOX, OTHER)})
+    return wagon.replace(envelopes=(BOX, OTHER))
 
 
 def test_a_corner_goes_to_the_grid_to_others_and_anywhere(boxes: Vehicle) -> None:

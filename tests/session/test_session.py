@@ -91,9 +91,9 @@ def test_what_was_typed_is_refused_in_words_and_in_the_unit_of_the_screen(sessio
     vehicle = session.document.vehicle
 
     def type_track(track: float) -> str:
-        axle = vehicle.axle.model_copy(update={"track": track})
+        axle = vehicle.axle.replace(track=track)
         with pytest.raises(EditRefused) as caught:
-            session.edit_vehicle(vehicle.model_copy(update={"axle": axle}), "set track")
+            session.edit_vehicle(vehicle.replace(axle=axle), "set track")
         return str(caught.value)
 
     assert type_track(40.0).startswith("Axle, track: 1.5748 in (40 mm); expected ")

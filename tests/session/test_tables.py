@@ -15,9 +15,7 @@ def field(part: type, name: str) -> Field:
 def test_single_values_are_put_and_nothing_else_changes(wagon: Vehicle) -> None:
     changed = tables.put(wagon, ("springs", "rate"), 31.0)
     assert changed.springs is not None and changed.springs.rate == 31.0
-    assert (
-        wagon.springs is not None and changed.springs.model_copy(update={"rate": wagon.springs.rate}) == wagon.springs
-    )
+    assert wagon.springs is not None and changed.springs.replace(rate=wagon.springs.rate) == wagon.springs
     assert tables.put(changed, ("springs", "rate"), wagon.springs.rate) == wagon
     deep = tables.put(wagon, ("driveshaft", "slip", "extend"), 20.0)
     assert deep.driveshaft is not None and deep.driveshaft.slip is not None and deep.driveshaft.slip.extend == 20.0
@@ -31,8 +29,8 @@ def test_tables_come_and_go(wagon: Vehicle) -> None:
     bare = tables.remove(wagon, ("springs",))
     assert bare.springs is None
     assert wagon.springs is not None
-    assert tables.add(bare, ("springs",), dict(wagon.springs)) == wagon
-    two = tables.add(wagon, ("hoses", 1), {**dict(wagon.hoses[0]), "name": "vent"})
+    assert tables.add(bare, ("springs",), vars(wagon.springs)) == wagon
+    two = tables.add(wagon, ("hoses", 1), {**vars(wagon.hoses[0]), "name": "vent"})
     assert [hose.name for hose in two.hoses] == ["brake hose", "vent"]
     assert tables.remove(two, ("hoses", 0)).hoses == two.hoses[1:]
 
@@ -49,7 +47,7 @@ def test_a_value_in_a_table_that_is_not_there_is_refused_in_words(wagon: Vehicle
     bare = tables.remove(wagon, ("springs",))
     with pytest.raises(LinkvizError, match="Add the table first"):
         tables.put(bare, ("springs", "rate"), 3.0)
-    with pytest.raises(LinkvizError, match="Field required"):
+    with pytest.raises(LinkvizError, match="free_length: a value is needed"):
         tables.add(bare, ("springs",), {"rate": 3.0})
 
 

@@ -40,7 +40,7 @@ def gone_pid() -> int:
 
 
 def test_the_whole_job_of_a_dead_session_is_found(folder: Path, wagon: Vehicle) -> None:
-    changed = wagon.model_copy(update={"name": "Half done"})
+    changed = wagon.replace(name="Half done")
     job = Job(number="12", notes="call\nagain", status="cut")
     document = Document(changed, Setup(lift=75.0, drop=40.0), "/tmp/a.job.toml", job)
     leave_behind(folder, document)

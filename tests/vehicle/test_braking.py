@@ -26,7 +26,7 @@ def test_a_valve_without_its_law() -> None:
 @pytest.mark.parametrize("path", demo_vehicle_paths(), ids=lambda p: p.name)
 def test_written_in_inches_and_read_again(path) -> None:  # type: ignore[no-untyped-def]
     vehicle = read_vehicle(path)
-    again = parse_vehicle(dump_vehicle(vehicle.model_copy(update={"units": "in"})))
+    again = parse_vehicle(dump_vehicle(vehicle.replace(units="in")))
     if vehicle.brake_valve is not None and again.brake_valve is not None:
         assert again.brake_valve.pivot == pytest.approx(vehicle.brake_valve.pivot, abs=1e-9)
         assert again.brake_valve.law == vehicle.brake_valve.law

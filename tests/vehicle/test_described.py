@@ -5,7 +5,8 @@ import pytest
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle import described
 from linkviz.vehicle.described import fields_of, name_of, on_axle, path_of, point_words, table_points, tables
-from linkviz.vehicle.model import Driveshaft, Length, Mass, Part, Point, Springs, Vehicle
+from linkviz.vehicle.model import Driveshaft, Length, Mass, Point, Springs, Vehicle
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.points import FITTING_POINTS
 from linkviz.vehicle.read import read_vehicle
 

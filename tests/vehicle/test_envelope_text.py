@@ -20,7 +20,7 @@ PLATE = Envelope(
 
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_envelopes_come_back_from_their_text(unit: Any) -> None:
-    other = PLATE.model_copy(update={"name": "exhaust"})
+    other = PLATE.replace(name="exhaust")
     text = dump_envelopes((PLATE, other), unit)
     assert f'units = "{unit}"' in text
     assert text.count("[[envelopes]]") == 2

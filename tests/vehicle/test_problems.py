@@ -104,12 +104,12 @@ def test_outlines_that_enclose_nothing_sound_are_refused(sound: str, rear: str, 
 
 
 def _with(vehicle: Vehicle, table: str, **changes: Any) -> Vehicle:
-    return vehicle.model_copy(update={table: getattr(vehicle, table).model_copy(update=changes)})
+    return vehicle.replace(**{table: getattr(vehicle, table).replace(**changes)})
 
 
 def test_an_edited_vehicle_is_checked_by_the_same_rules(sound: str) -> None:
     vehicle = parse_vehicle(sound)
     assert problems_of(_with(vehicle, "axle", track=1500.0)) == []
-    edited = _with(_with(vehicle, "axle", track=254.0), "travel", rebound=-1.0).model_copy(update={"name": ""})
+    edited = _with(_with(vehicle, "axle", track=254.0), "travel", rebound=-1.0).replace(name="")
     assert [p.where for p in problems_of(edited)] == ["name", "axle.track", "travel.rebound"]
-    assert problems_of(edited.model_copy(update={"units": "in"}))[1].found == "10 in (254 mm)"
+    assert problems_of(edited.replace(units="in"))[1].found == "10 in (254 mm)"

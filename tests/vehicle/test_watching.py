@@ -15,12 +15,12 @@ def vehicle() -> Vehicle:
 
 
 def watching(vehicle: Vehicle, *pairs: Watch) -> Vehicle:
-    return vehicle.model_copy(update={"pairs": pairs})
+    return vehicle.replace(pairs=pairs)
 
 
 def test_the_tables_come_back_as_written(vehicle: Vehicle, tmp_path) -> None:
     changed = watching(
-        vehicle.model_copy(update={"sizes": Sizes(bar_radius=17.5)}),
+        vehicle.replace(sizes=Sizes(bar_radius=17.5)),
         Watch(one="lateral bar", other="housing", margin=8.0),
         Watch(one="driveshaft", other="fuel tank", watch="off"),
     )
@@ -44,5 +44,5 @@ def test_sense_of_pairs(vehicle: Vehicle) -> None:
 
 
 def test_sense_of_sizes(vehicle: Vehicle) -> None:
-    found = problems_of(vehicle.model_copy(update={"sizes": Sizes(housing_radius=5.0)}))
+    found = problems_of(vehicle.replace(sizes=Sizes(housing_radius=5.0)))
     assert [problem.where for problem in found] == ["sizes.housing_radius"]

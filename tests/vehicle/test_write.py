@@ -15,15 +15,16 @@ from hypothesis import strategies as st
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Mass, Measuring, Travel, Vehicle
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.read import parse_vehicle, read_vehicle, vehicle_from_data
 from linkviz.vehicle.write import data_of, dump_vehicle, write_vehicle
 from tests.vehicles import SHOWN
 
 
 def flat(value: Any) -> list[Any]:
-    """Return the numbers and texts of a dumped model in order."""
-    if isinstance(value, dict):
-        return [leaf for key in value for leaf in (key, *flat(value[key]))]
+    """Return the numbers and texts of a part in order."""
+    if isinstance(value, Part):
+        return [leaf for key, held in vars(value).items() for leaf in (key, *flat(held))]
     if isinstance(value, list | tuple):
         return [leaf for item in value for leaf in flat(item)]
     return [value]
@@ -31,7 +32,7 @@ def flat(value: Any) -> list[Any]:
 
 def assert_same(one: Vehicle, other: Vehicle) -> None:
     """Assert that two vehicles are equal, numbers to 1e-9."""
-    a, b = flat(one.model_dump()), flat(other.model_dump())
+    a, b = flat(one), flat(other)
     assert len(a) == len(b)
     for x, y in zip(a, b, strict=True):
         assert x == y or (isinstance(x, float) and abs(x - y) <= 1e-9), (x, y)
@@ -39,7 +40,7 @@ def assert_same(one: Vehicle, other: Vehicle) -> None:
 
 def changed(vehicle: Vehicle, table: str, **changes: Any) -> Vehicle:
     """Return a vehicle with values of one table changed."""
-    return vehicle.model_copy(update={table: getattr(vehicle, table).model_copy(update=changes)})
+    return vehicle.replace(**{table: getattr(vehicle, table).replace(**changes)})
 
 
 def test_an_unchanged_vehicle_leaves_the_text_as_it_is(sound: str) -> None:
@@ -63,16 +64,16 @@ def test_only_the_changed_line_changes(sound: str) -> None:
 def test_a_moved_corner_keeps_the_comments_in_its_list(sound: str) -> None:
     vehicle = parse_vehicle(sound)
     tank = vehicle.envelopes[0]
-    tank = tank.model_copy(update={"rear": ((111.0, 300.0), *tank.rear[1:])})
-    text = dump_vehicle(vehicle.model_copy(update={"envelopes": (tank, vehicle.envelopes[1])}), sound)
+    tank = tank.replace(rear=((111.0, 300.0), *tank.rear[1:]))
+    text = dump_vehicle(vehicle.replace(envelopes=(tank, vehicle.envelopes[1])), sound)
     assert text == sound.replace("[100.0, 300.0],  # inner", "[111.0, 300.0],  # inner")
 
 
 def test_an_inserted_corner_replaces_its_list_alone(sound: str) -> None:
     vehicle = parse_vehicle(sound)
     tank = vehicle.envelopes[0]
-    tank = tank.model_copy(update={"rear": (*tank.rear, (80.0, 400.0))})
-    edited = vehicle.model_copy(update={"envelopes": (tank, vehicle.envelopes[1])})
+    tank = tank.replace(rear=(*tank.rear, (80.0, 400.0)))
+    edited = vehicle.replace(envelopes=(tank, vehicle.envelopes[1]))
     text = dump_vehicle(edited, sound)
     assert_same(parse_vehicle(text), edited)
     assert "# the big one" in text and text.endswith(sound[sound.index("side = [[350.0, 300.0], [900.0") :])
@@ -81,17 +82,17 @@ def test_an_inserted_corner_replaces_its_list_alone(sound: str) -> None:
 def test_envelopes_come_go_and_change_places(sound: str) -> None:
     vehicle = parse_vehicle(sound)
     tank, exhaust = vehicle.envelopes
-    plate = exhaust.model_copy(update={"name": "skid plate"})
+    plate = exhaust.replace(name="skid plate")
     for envelopes in (
         (tank,),
         (exhaust,),
         (exhaust, tank),
         (tank, exhaust, plate),
         (plate, tank),
-        (tank.model_copy(update={"name": "long tank"}), exhaust),
+        (tank.replace(name="long tank"), exhaust),
         (),
     ):
-        edited = vehicle.model_copy(update={"envelopes": envelopes})
+        edited = vehicle.replace(envelopes=envelopes)
         text = dump_vehicle(edited, sound)
         assert_same(parse_vehicle(text), edited)
         assert "# the links, left first" in text
@@ -100,9 +101,7 @@ def test_envelopes_come_go_and_change_places(sound: str) -> None:
 
 def test_tables_come_and_go(sound: str) -> None:
     vehicle = parse_vehicle(sound)
-    bare = vehicle.model_copy(
-        update={"driveshaft": None, "mass": None, "envelopes": (), "measuring": Measuring(), "note": "new"}
-    )
+    bare = vehicle.replace(driveshaft=None, mass=None, envelopes=(), measuring=Measuring(), note="new")
     text = dump_vehicle(bare, sound)
     assert_same(parse_vehicle(text), bare)
     assert "driveshaft" not in text and "# tape in mm" in text
@@ -116,7 +115,7 @@ def test_defaults_are_not_written_into_an_old_file(sound: str) -> None:
 
 
 def test_a_change_of_unit_rewrites_the_lengths_and_keeps_the_comments(sound: str) -> None:
-    vehicle = parse_vehicle(sound).model_copy(update={"units": "in"})
+    vehicle = parse_vehicle(sound).replace(units="in")
     text = dump_vehicle(vehicle, sound)
     assert_same(parse_vehicle(text), vehicle)
     assert "# inner lower corner" in text and "stiffness = 4000.0" in text
@@ -124,7 +123,7 @@ def test_a_change_of_unit_rewrites_the_lengths_and_keeps_the_comments(sound: str
 
 def test_inches_are_written_with_the_digits_they_need(sound: str) -> None:
     vehicle = changed(parse_vehicle(sound), "axle", track=3.5 * 25.4 * 17)
-    text = dump_vehicle(vehicle.model_copy(update={"units": "in"}))
+    text = dump_vehicle(vehicle.replace(units="in"))
     assert "track = 59.5\n" in text
 
 
@@ -143,7 +142,7 @@ def test_other_ways_to_write_the_same_tables_are_edited_too(sound: str, layout: 
         text = sound.replace(bar, "") + "\n" + bar
     vehicle = parse_vehicle(text)
     assert_same(vehicle, parse_vehicle(sound))
-    bar_link = vehicle.links.lateral_bar.model_copy(update={"frame": (-130.0, -440.0, 425.0)})
+    bar_link = vehicle.links.lateral_bar.replace(frame=(-130.0, -440.0, 425.0))
     edited = changed(changed(vehicle, "links", lateral_bar=bar_link), "travel", jounce=70.0)
     assert_same(parse_vehicle(dump_vehicle(edited, text)), edited)
 
@@ -155,7 +154,7 @@ def test_text_that_is_no_vehicle_file_is_replaced_whole(sound: str) -> None:
 
 
 def test_embedded_data_give_the_vehicle_again(sound: str) -> None:
-    vehicle = parse_vehicle(sound).model_copy(update={"units": "in"})
+    vehicle = parse_vehicle(sound).replace(units="in")
     assert_same(vehicle_from_data(data_of(vehicle)), vehicle)
 
 

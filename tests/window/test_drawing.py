@@ -24,7 +24,7 @@ def near(make_window: Any) -> MainWindow:
     """Give a window that looks closely, with nothing drawn on the vehicle."""
     window = make_window((1280, 900))
     vehicle = window.session.document.vehicle
-    window.session.edit_vehicle(vehicle.model_copy(update={"envelopes": ()}), "clear the stage")
+    window.session.edit_vehicle(vehicle.replace(envelopes=()), "clear the stage")
     camera = window.stage.camera
     camera.scale, camera.v, camera.fitted = 0.8, 500.0, False
     camera.u = {"rear": 0.0, "side": 600.0}

@@ -162,8 +162,8 @@ def test_an_infinite_value_is_a_gap_with_its_reason(window: MainWindow) -> None:
 
 def test_a_line_ends_where_the_axle_stops(window: MainWindow) -> None:
     vehicle = window.session.document.vehicle
-    far = vehicle.travel.model_copy(update={"rebound": 300.0})
-    window.session.edit_vehicle(vehicle.model_copy(update={"travel": far}), "long travel")
+    far = vehicle.travel.replace(rebound=300.0)
+    window.session.edit_vehicle(vehicle.replace(travel=far), "long travel")
     window.session.edit_setup("ride height", lift=240.0)
     plot = shown(window)
     assert window.frame is not None

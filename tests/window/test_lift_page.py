@@ -161,7 +161,7 @@ def test_a_bad_value_is_refused_in_words(window: MainWindow) -> None:
     assert window.session.document.vehicle == WAGON
 
 
-@pytest.mark.parametrize("vehicle", [CRUISER, PICKUP, WAGON.model_copy(update={"springs": None, "load_places": ()})])
+@pytest.mark.parametrize("vehicle", [CRUISER, PICKUP, WAGON.replace(springs=None, load_places=())])
 def test_other_vehicles(make_window: Any, vehicle: Any) -> None:
     window = make_window(document=Document(vehicle, Setup(lift=50.0)))
     page = shown(window)

@@ -287,7 +287,7 @@ def test_no_value_of_a_point_is_clipped(window: MainWindow, unit: str) -> None:
 def test_typing_into_a_row_that_is_gone_does_nothing(window: MainWindow) -> None:
     show(window, "clearance", envelope=0)
     page, vehicle = window.side.page("clearance"), window.session.document.vehicle
-    window.session.edit_vehicle(vehicle.model_copy(update={"envelopes": ()}), "delete all")
+    window.session.edit_vehicle(vehicle.replace(envelopes=()), "delete all")
     bare = window.session.document
     page.corners.item(0, 1).setText("10")
     page.table.item(0, 0).setText("another tank")

@@ -39,15 +39,15 @@ NAME = "<b>x</b><img src='no.png'> & y"
 def hostile() -> Document:
     """Return a job in which every name a person gives is markup."""
     vehicle = read_vehicle(demo_vehicle_paths()[0])
-    envelopes = tuple(e.model_copy(update={"name": f"{NAME} {i}"}) for i, e in enumerate(vehicle.envelopes))
+    envelopes = tuple(e.replace(name=f"{NAME} {i}") for i, e in enumerate(vehicle.envelopes))
     update = {
         "name": NAME,
         "envelopes": envelopes,
-        "load_places": tuple(p.model_copy(update={"name": f"{NAME} {p.name}"}) for p in vehicle.load_places),
-        "other_springs": tuple(s.model_copy(update={"name": f"{NAME} {s.name}"}) for s in vehicle.other_springs),
+        "load_places": tuple(p.replace(name=f"{NAME} {p.name}") for p in vehicle.load_places),
+        "other_springs": tuple(s.replace(name=f"{NAME} {s.name}") for s in vehicle.other_springs),
     }
     job = Job(number=NAME, customer=NAME, contact=NAME, name=NAME, notes=NAME, status=NAME)
-    return Document(vehicle.model_copy(update=update), Setup(lift=100.0, drop=95.0), None, job)
+    return Document(vehicle.replace(**update), Setup(lift=100.0, drop=95.0), None, job)
 
 
 def shown(widget: QWidget) -> Iterator[tuple[str, str]]:

@@ -135,7 +135,7 @@ def test_no_valve_at_all(make_window: Any) -> None:
 
 
 def test_no_springs_no_laden(make_window: Any) -> None:
-    window = make_window(document=Document(WAGON.model_copy(update={"springs": None}), Setup(lift=100.0)))
+    window = make_window(document=Document(WAGON.replace(springs=None), Setup(lift=100.0)))
     assert not shown(window).laden.isEnabled()
 
 

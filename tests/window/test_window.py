@@ -193,7 +193,7 @@ def test_a_screen_at_double_scale_still_holds_the_window(make_window: Any) -> No
 
 def test_a_limit_of_the_linkage_is_said_in_words(window: MainWindow) -> None:
     vehicle = window.session.document.vehicle
-    long = vehicle.model_copy(update={"travel": vehicle.travel.model_copy(update={"rebound": 300.0})})
+    long = vehicle.replace(travel=vehicle.travel.replace(rebound=300.0))
     window.session.edit_vehicle(long, "longer travel")
     window.session.set_view(travel=-300.0)
     window.frame_now()

@@ -9,7 +9,8 @@ from typing import Final, Literal
 from linkviz.analysis.bracket.table import BracketTable, bracket_problems
 from linkviz.errors import FileRefused, Problem
 from linkviz.units import Unit
-from linkviz.vehicle.model import Length, Part
+from linkviz.vehicle.model import Length
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.read import toml_data
 from linkviz.vehicle.take import BAD, Taker, shown
 from linkviz.vehicle.text import decode_utf8, read_bytes

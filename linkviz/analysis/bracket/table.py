@@ -12,7 +12,8 @@ from linkviz.bracket.bolts import find_size
 from linkviz.bracket.loads import LoadCase
 from linkviz.bracket.parts import DropBracket, Joggle
 from linkviz.errors import LinkvizError, Problem
-from linkviz.vehicle.model import Length, Part, SteelName
+from linkviz.vehicle.model import Length, SteelName
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.wording import Range, Words
 
 LENGTHS: Final = {

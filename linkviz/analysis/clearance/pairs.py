@@ -125,7 +125,7 @@ def with_pair(vehicle: Vehicle, pair: Pair, watch: bool, margin: float | None) -
     rest = tuple(own for own in vehicle.pairs if {own.one, own.other} != both)
     if watch != pair.usual or margin is not None:
         rest = (*rest, Watch(one=pair.one, other=pair.other, watch="on" if watch else "off", margin=margin))
-    return vehicle.model_copy(update={"pairs": rest})
+    return vehicle.replace(pairs=rest)
 
 
 @dataclass(frozen=True, eq=False)

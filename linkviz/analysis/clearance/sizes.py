@@ -60,7 +60,8 @@ def sizes_of(vehicle: Vehicle) -> PartSizes:
         bracket_width=60.0,
         bracket_lip=25.0,
     )
-    own = {key: value for key, value in vehicle.sizes or () if value is not None}
+    told = {} if vehicle.sizes is None else vars(vehicle.sizes)
+    own = {key: value for key, value in told.items() if value is not None}
     all_keys = [f.name for f in fields(PartSizes) if f.name != "guessed"]
     values = {key: own.get(key, getattr(usual, key)) for key in all_keys}
     return PartSizes(**values, guessed=tuple(key for key in all_keys if key not in own))

@@ -23,7 +23,8 @@ from linkviz.errors import Problem
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve
 from linkviz.stance.ride import centre_of_gravity_rise
-from linkviz.vehicle.model import AxleBrakes, BrakeValve, Length, Part, Vehicle
+from linkviz.vehicle.model import AxleBrakes, BrakeValve, Length, Vehicle
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.wording import Range, Words
 
 Name = Literal["as built", "lifted", "raised"]

@@ -8,7 +8,8 @@ from linkviz.errors import Problem
 from linkviz.stance import coil as coils
 from linkviz.vehicle.braking import LOAD
 from linkviz.vehicle.fittings import LENGTHS, coil_problems
-from linkviz.vehicle.model import Coil, Length, Part, Vehicle
+from linkviz.vehicle.model import Coil, Length, Vehicle
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.wording import Range, Words, short
 
 DEAD_TURNS = 2.0

@@ -23,7 +23,7 @@ from linkviz.errors import LinkvizError
 from linkviz.session.tables import length_shown, needed, read, shown
 from linkviz.units import Unit, parse_length
 from linkviz.vehicle.described import Field, Path, fields_of, optional_part
-from linkviz.vehicle.model import Part
+from linkviz.vehicle.part import Part, default_of
 from linkviz.window.still import StillCombo
 
 Change = Callable[[Path, Any, str], bool]
@@ -209,7 +209,7 @@ class PartForm(QFrame):
         """Return what stands faintly in the empty lines of a field: what is taken then, or the unit."""
         if field.kind == "point":
             return ("x", "y", "z")
-        usual = self.kind.model_fields[field.name].default if field.optional else None
+        usual = default_of(self.kind, field.name) if field.optional else None
         if field.optional and usual not in (None, ()):
             return (f"{shown(field, usual, self._unit)} if left empty",)
         unit = self._unit if field.kind in ("length", "lengths") else field.unit
@@ -230,7 +230,7 @@ class PartForm(QFrame):
                 entry.restore()
             return
         if value is None:
-            value = self.kind.model_fields[field.name].default
+            value = default_of(self.kind, field.name)
         self._set(field, value)
 
     def _read(self, field: Field) -> Any:

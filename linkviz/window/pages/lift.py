@@ -22,6 +22,7 @@ from linkviz.session.session import Session
 from linkviz.units import Unit, format_length, parse_number
 from linkviz.vehicle.fittings import COIL, LENGTHS, RATE, TURNS, WIRE
 from linkviz.vehicle.model import Coil
+from linkviz.vehicle.part import names_of
 from linkviz.vehicle.wording import Words
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
@@ -214,7 +215,7 @@ class LiftPage(Page):
         """Change what is put in; the ride height follows if it came from the springs before."""
         document = self.session.document
         before = document.job.springing
-        wanted = (before or Springing()).model_copy(update=changes)
+        wanted = (before or Springing()).replace(**changes)
         problems = list(springing_problems(wanted, Words(self._unit)))
         if problems:
             self._refuse("\n".join(f"{p.where.removeprefix('springing.')}: {p.found}; {p.expected}" for p in problems))
@@ -259,7 +260,7 @@ class LiftPage(Page):
             put_in = self.session.document.job.springing
             present = put_in.springs if put_in is not None and put_in.springs is not None else vehicle.springs
             # half a millimetre longer, so that it is told from the ones on file until something is typed
-            coil = _coil_of(present).model_copy(update={"free_length": present.free_length + 0.5})
+            coil = _coil_of(present).replace(free_length=present.free_length + 0.5)
         self._put_in(springs=coil)
         self._show_again()
 
@@ -267,14 +268,14 @@ class LiftPage(Page):
         document = self.session.document
         put_in = document.job.springing
         if put_in is not None and put_in.springs is not None:
-            self._put_in(springs=put_in.springs.model_copy(update={key: value}))
+            self._put_in(springs=put_in.springs.replace(**{key: value}))
         elif document.vehicle.springs is not None:
             self._measured({key: value})
 
     def _rate_from_wire(self) -> None:
         put_in = self.session.document.job.springing
         if put_in is not None and put_in.springs is not None:
-            self._put_in(springs=put_in.springs.model_copy(update={"rate": None}))
+            self._put_in(springs=put_in.springs.replace(rate=None))
         else:
             self._measured({"rate": None})
 
@@ -284,7 +285,7 @@ class LiftPage(Page):
         springs = document.vehicle.springs
         if springs is None:
             return
-        vehicle = document.vehicle.model_copy(update={"springs": springs.model_copy(update=update)})
+        vehicle = document.vehicle.replace(springs=springs.replace(**update))
         changed = document.with_vehicle(vehicle)
         if from_springs(document.vehicle, document.setup, document.job.springing):
             changed = _standing(changed)
@@ -311,7 +312,7 @@ class LiftPage(Page):
 
 
 def _coil_of(coil: Coil) -> Coil:
-    return Coil(**{key: getattr(coil, key) for key in Coil.model_fields})
+    return Coil(**{key: getattr(coil, key) for key in names_of(Coil)})
 
 
 def _standing(document: Document) -> Document:

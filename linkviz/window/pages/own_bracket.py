@@ -102,6 +102,6 @@ def _put(own: BracketTable, path: Path, value: Any) -> BracketTable:
     first, rest = str(path[0]), path[1:]
     if rest:
         inner = getattr(own, first)
-        value = tables.made(type(inner), {**dict(inner), str(rest[0]): value})
-    made: BracketTable = tables.made(BracketTable, {**dict(own), first: value})
+        value = tables.made(type(inner), {**vars(inner), str(rest[0]): value})
+    made: BracketTable = tables.made(BracketTable, {**vars(own), first: value})
     return made

@@ -103,7 +103,7 @@ class RulesForm(QWidget):
         field = fields_of(LoadCaseTable)[column]
         try:
             value = tables.read(field, text, self._unit)
-            cases[row] = tables.made(LoadCaseTable, {**dict(cases[row]), field.name: value})
+            cases[row] = tables.made(LoadCaseTable, {**vars(cases[row]), field.name: value})
             self._edit(f"set load case, {field.label.lower()}", load_cases=tuple(cases))
         except LinkvizError as error:
             self._refuse(error)
@@ -130,7 +130,7 @@ class RulesForm(QWidget):
     def _change(self, path: Path, value: Any, text: str) -> bool:
         rules = self._session.document.job.rules or RulesTable()
         try:
-            return self._try(text, rules=tables.made(RulesTable, {**dict(rules), str(path[-1]): value}))
+            return self._try(text, rules=tables.made(RulesTable, {**vars(rules), str(path[-1]): value}))
         except LinkvizError as error:
             self._refuse(error)
             return False

@@ -116,9 +116,7 @@ class Desk(QObject):
         """Begin a new job like the one that is open."""
         session = self._session
         document = session.document
-        job = document.job.model_copy(
-            update={"number": self._number(), "printed": (), "opened": time.strftime("%Y-%m-%d")}
-        )
+        job = document.job.replace(number=self._number(), printed=(), opened=time.strftime("%Y-%m-%d"))
         if self._window.files.begin(replace(document, job=job)):
             self._say(f"This is a new job, {session.document.title}, like the one before. Save it to keep it.")
 

@@ -157,7 +157,7 @@ class Details(QDialog):
 
     def keep(self, name: str) -> None:
         """Keep the present setup under a name; the same name again takes the place of the old one."""
-        state = State(name=name, **dict(SetupTable.of(self.setup)))
+        state = State(name=name, **vars(SetupTable.of(self.setup)))
         self._states = [there for there in self._states if there.name != name]
         self._states.append(state)
         self._show_states()

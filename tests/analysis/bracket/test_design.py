@@ -83,8 +83,8 @@ def test_trade_fact_holes_an_inch_apart() -> None:
 
 def test_the_lip_sets_the_shortest_drop_and_moves_it_mm_for_mm() -> None:
     assert WAGON.frame_bracket is not None
-    longer = WAGON.frame_bracket.model_copy(update={"lip": WAGON.frame_bracket.lip + 6.0})
-    found = design(WAGON.model_copy(update={"frame_bracket": longer}), Setup(lift=LIFT))
+    longer = WAGON.frame_bracket.replace(lip=WAGON.frame_bracket.lip + 6.0)
+    found = design(WAGON.replace(frame_bracket=longer), Setup(lift=LIFT))
     assert found.drop_min == pytest.approx((usual().drop_min or 0.0) + 6.0)
 
 
@@ -138,8 +138,8 @@ def test_ground_and_axle_bind_where_they_must() -> None:
     # behind the axle tube; with the bar's bracket right above the tube it comes down on it
     assert axle_bound(WAGON, found.setup, found.bracket, Room()) is None
     bar = WAGON.links.lateral_bar
-    over = bar.model_copy(update={"frame": (0.0, *bar.frame[1:]), "axle": (0.0, *bar.axle[1:])})
-    above = WAGON.model_copy(update={"links": WAGON.links.model_copy(update={"lateral_bar": over})})
+    over = bar.replace(frame=(0.0, *bar.frame[1:]), axle=(0.0, *bar.axle[1:]))
+    above = WAGON.replace(links=WAGON.links.replace(lateral_bar=over))
     bound = axle_bound(above, found.setup, found.bracket, Room())
     assert bound is not None
     # the tube's top on the rolled-up side, by hand
@@ -298,7 +298,7 @@ def test_a_raise_that_is_set_is_looked_at_and_said() -> None:
     assert "by 60 mm: at most" in raised_said(set_so)[0]
     little = design(WAGON, Setup(lift=LIFT, drop=80.0, axle_raise=20.0))
     assert not little.raised and "not looked at: a drop bracket needs more" in raised_said(little)[0]
-    light = WAGON.model_copy(update={"mass": None})
+    light = WAGON.replace(mass=None)
     assert "mass on the rear axle is not known" in raised_said(design(light, little.setup))[0]
     both = raised_said(usual())
     higher = usual().goal("raise").roll_centre - usual().goal("restore").roll_centre

@@ -113,7 +113,7 @@ def test_the_table_tells_each_goal_as_the_model_does(vehicle: Vehicle) -> None:
 
 
 def test_a_goal_that_cannot_be_reached_says_why(vehicle: Vehicle) -> None:
-    bare = vehicle.model_copy(update={"driveshaft": None, "envelopes": ()})
+    bare = vehicle.replace(driveshaft=None, envelopes=())
     rows = {goal.key: goal for goal in goals(bare, Setup(lift=LIFT, drop=50.0))}
     assert rows["clear"].setup is None and "no driveshaft" in rows["clear"].why
     assert rows["restore"].gap == float("inf")
@@ -122,9 +122,7 @@ def test_a_goal_that_cannot_be_reached_says_why(vehicle: Vehicle) -> None:
 
 def test_the_ground_comes_up_as_the_wheels_do(vehicle: Vehicle) -> None:
     setup = Setup(lift=LIFT, drop=80.0)
-    more = vehicle.model_copy(
-        update={"travel": vehicle.travel.model_copy(update={"jounce": vehicle.travel.jounce + 20})}
-    )
+    more = vehicle.replace(travel=vehicle.travel.replace(jounce=vehicle.travel.jounce + 20))
     assert ground_clearance(vehicle, setup, 30.0) - ground_clearance(more, setup, 30.0) == pytest.approx(20.0)
     assert ground_clearance(vehicle, setup.with_(lift=LIFT + 10), 30.0) == pytest.approx(
         ground_clearance(vehicle, setup, 30.0) + 10.0

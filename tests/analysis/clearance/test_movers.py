@@ -12,7 +12,7 @@ from linkviz.clearance.bodies import Body
 from linkviz.clearance.distance import farthest
 from linkviz.linkage.solve import solve
 from linkviz.resources import demo_vehicle_paths
-from linkviz.vehicle.model import Sizes, Vehicle
+from linkviz.vehicle.model import Sizes
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.watching import PART_NAMES
 
@@ -79,9 +79,9 @@ def test_bracket_reaches_from_the_old_bolt_to_the_new_one(build: Build) -> None:
 
 
 def test_sizes_measured_stand_before_sizes_guessed(build: Build) -> None:
-    plain = Vehicle.model_validate({**dict(build.vehicle), "sizes": Sizes()})
+    plain = build.vehicle.replace(sizes=Sizes())
     assert "bar_radius" in sizes_of(plain).guessed
-    told = plain.model_copy(update={"sizes": Sizes(bar_radius=17.0)})
+    told = plain.replace(sizes=Sizes(bar_radius=17.0))
     assert sizes_of(told).bar_radius == 17.0
     assert "bar_radius" not in sizes_of(told).guessed
     assert len(sizes_of(told).guessed) == len(sizes_of(plain).guessed) - 1

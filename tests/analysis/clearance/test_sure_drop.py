@@ -55,13 +55,13 @@ def test_spares_are_those_of_every_vehicle_solved_by_itself(wagon: Vehicle) -> N
 
 
 def test_measured_without_error_the_plain_drop_is_sure(wagon: Vehicle) -> None:
-    exact = wagon.model_copy(update={"measuring": Measuring(u=0.0)})
+    exact = wagon.replace(measuring=Measuring(u=0.0))
     found = sure_drop(exact, 100.0, some(exact))
     assert found is not None and found.drop == found.plain
 
 
 def test_nothing_to_clear(wagon: Vehicle) -> None:
-    assert sure_drop(wagon.model_copy(update={"envelopes": ()}), 100.0) is None
+    assert sure_drop(wagon.replace(envelopes=()), 100.0) is None
     assert sure_drop(wagon, 100.0, some(wagon), cancelled=lambda: True) is None
 
 

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import threading
 import time
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,6 +19,7 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Measuring, Vehicle
+from linkviz.vehicle.part import Part
 from linkviz.vehicle.points import POINTS
 from linkviz.vehicle.read import read_vehicle
 from tests.vehicles import mirrored_vehicle, random_vehicle
@@ -42,9 +44,16 @@ def ran(vehicle: Vehicle, setup: Setup, trials: int = 100, seed: int = 1) -> Unc
     return result
 
 
+def plain(value: Any) -> Any:
+    """Return a part with its parts as dictionaries."""
+    if isinstance(value, tuple):
+        return [plain(item) for item in value]
+    return {name: plain(held) for name, held in vars(value).items()} if isinstance(value, Part) else value
+
+
 def drawn_vehicle(vehicle: Vehicle, row: np.ndarray) -> Vehicle:
     """Return the vehicle one draw stands for, written out by hand."""
-    data = vehicle.model_dump()
+    data = plain(vehicle)
     for value, c in zip(row, coordinates(vehicle), strict=True):
         place = data
         *path, last = c.point.split(".")
@@ -55,7 +64,7 @@ def drawn_vehicle(vehicle: Vehicle, row: np.ndarray) -> Vehicle:
         place[last] = tuple(point)
     radius = data["axle"]["tyre_radius"] + data["axle"]["centre"][2] - vehicle.axle.centre[2]
     data["axle"]["tyre_radius"] = radius  # the wheel stands on the ground
-    return Vehicle.model_validate(data)
+    return Vehicle(**data)
 
 
 def test_every_point_of_the_mechanism_is_drawn(vehicle: Vehicle) -> None:
@@ -140,7 +149,7 @@ def test_what_is_exact_stays_exact(found: Uncertainty) -> None:
 
 
 def test_perfect_measuring_leaves_nothing_open(vehicle: Vehicle) -> None:
-    exact = vehicle.model_copy(update={"measuring": Measuring(u=0.0)})
+    exact = vehicle.replace(measuring=Measuring(u=0.0))
     result = ran(exact, SETUP)
     for case in result.cases.values():
         for estimate in case.results.values():
@@ -150,14 +159,14 @@ def test_perfect_measuring_leaves_nothing_open(vehicle: Vehicle) -> None:
 
 
 def test_twice_the_error_is_nearly_twice_the_interval(vehicle: Vehicle) -> None:
-    one, two = (ran(vehicle.model_copy(update={"measuring": Measuring(u=u)}), SETUP, 300) for u in (1.0, 2.0))
+    one, two = (ran(vehicle.replace(measuring=Measuring(u=u)), SETUP, 300) for u in (1.0, 2.0))
     for key, estimate in one.cases["corrected"].results.items():
         assert two.cases["corrected"].results[key].u == pytest.approx(2.0 * estimate.u, rel=0.05)
 
 
 def test_a_badly_measured_point_leads_the_ranking(vehicle: Vehicle) -> None:
     for point in ("links.lateral_bar.frame", "links.lateral_bar.axle"):
-        bad = vehicle.model_copy(update={"measuring": Measuring(u=1.0, points=((point, 10.0),))})
+        bad = vehicle.replace(measuring=Measuring(u=1.0, points=((point, 10.0),)))
         cause = ran(bad, SETUP, 200).cases["lifted"].results["offset"].causes[0]
         assert cause.point == point and cause.share > 0.8 and cause.u == 10.0
         assert cause.words.startswith("lateral bar")
@@ -169,7 +178,7 @@ def test_shares_are_those_of_one_point_at_a_time(vehicle: Vehicle) -> None:
     alone = {}
     for point in ("links.lateral_bar.frame", "links.lower_left.axle", "driveshaft.pinion_joint"):
         u = next(c.u for c in coordinates(vehicle) if c.point == point)
-        only = vehicle.model_copy(update={"measuring": Measuring(u=0.0, points=((point, u),))})
+        only = vehicle.replace(measuring=Measuring(u=0.0, points=((point, u),)))
         alone[point] = ran(only, SETUP, 200).cases["corrected"].results
     for key in ("bar_angle", "offset", "swing", "worst_gap"):
         shares = {cause.point: cause.share for cause in whole[key].causes}
@@ -196,7 +205,7 @@ def test_mirror_image(vehicle: Vehicle) -> None:
 
 
 def test_without_a_shaft_there_is_no_gap() -> None:
-    bare = random_vehicle(np.random.default_rng(5), bare=1.0).model_copy(update={"driveshaft": None})
+    bare = random_vehicle(np.random.default_rng(5), bare=1.0).replace(driveshaft=None)
     result = ran(bare, Setup(lift=60.0))
     assert set(result.cases) == {"as built", "lifted"}
     lifted = result.cases["lifted"]

@@ -163,7 +163,7 @@ def test_the_pickup_answers_the_geometry_and_says_what_it_cannot() -> None:
 
 
 def test_no_springs_means_no_laden_state() -> None:
-    bare = WAGON.model_copy(update={"springs": None})
+    bare = WAGON.replace(springs=None)
     result = brake_valve(bare, LIFTED)
     assert result.state("lifted", True) is None
     assert any("[springs]" in words for words in result.missing)

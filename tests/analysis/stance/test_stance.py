@@ -79,7 +79,7 @@ def test_load_ahead_of_and_behind_the_axle() -> None:
     cargo = added_load(WAGON, (Load(place="cargo", mass=100.0),))
     assert cargo == pytest.approx(100.0 * GRAVITY * (1.0 + 420.0 / base) / 2.0)
     assert added_load(WAGON, ()) == 0.0
-    weightless = WAGON.model_copy(update={"mass": None})
+    weightless = WAGON.replace(mass=None)
     assert added_load(weightless, (Load(place="cargo", mass=100.0),)) is None
     assert springs_rise(weightless, Springing(loads=(Load(place="cargo", mass=100.0),))) is None
 
@@ -124,7 +124,7 @@ def test_by_hand_or_from_the_springs() -> None:
     assert from_springs(WAGON, Setup(), sunk)
     words = source_words(WAGON, Setup(), sunk, "mm")
     assert (words.text.split(",")[0], words.icon) == ("Ride height: 22 mm less than as built", "warn")
-    bare = WAGON.model_copy(update={"springs": None})
+    bare = WAGON.replace(springs=None)
     assert "[springs]" in source_words(bare, Setup(lift=100.0), None, "mm").text
     assert "No height" in source_words(WAGON, Setup(), Springing(springs=Coil(free_length=60.0, rate=3.0)), "mm").text
 
@@ -172,15 +172,13 @@ def test_headlights_and_stability() -> None:
 def test_springs_that_cannot_be_are_doubted() -> None:
     springs = WAGON.springs
     assert springs is not None
-    soft = WAGON.model_copy(update={"springs": springs.model_copy(update={"rate": 8.0})})
+    soft = WAGON.replace(springs=springs.replace(rate=8.0))
     assert any("Measure free length" in s.text for s in stance_sentences(soft, Setup(), None, "mm"))
     assert not any("Measure free length" in s.text for s in stance_sentences(WAGON, Setup(), None, "mm"))
 
 
 def test_a_bare_vehicle() -> None:
-    bare = WAGON.model_copy(
-        update={"springs": None, "dampers": None, "bump_stops": None, "hoses": (), "mass": None, "load_places": ()}
-    )
+    bare = WAGON.replace(springs=None, dampers=None, bump_stops=None, hoses=(), mass=None, load_places=())
     found = stance(bare, Setup(lift=100.0))
     assert (found.coil, found.empty, found.laden, found.pitch, found.stability) == (None, None, None, None, None)
     assert stance_rows(bare, Setup(lift=100.0), None, "mm") == ()

@@ -97,7 +97,7 @@ def test_a_drop_outside_the_bounds_is_marked(qtbot: Any, make_window: MakeWindow
 
 
 def test_what_was_not_measured_is_said(qtbot: Any, make_window: MakeWindow) -> None:
-    bare = VEHICLE.model_copy(update={"frame_bracket": None, "bar_end": None, "mass": None})
+    bare = VEHICLE.replace(frame_bracket=None, bar_end=None, mass=None)
     _, page = open_page(qtbot, make_window, vehicle=bare, drop=98.0)
     assert any("[frame_bracket]" in text for text in page.missing.texts())
     assert not page.design.checks

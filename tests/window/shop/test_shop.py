@@ -40,7 +40,7 @@ def folder(tmp_path: Path, window: MainWindow) -> Path:
         write_job(Whole(job, Setup(lift=20.0 * i, drop=30.0), vehicles[i % 3]), result / f"{i}.job.toml")
     file = result / "3.job.toml"
     file.write_text(file.read_text().replace('customer = "D"', "customer = D"))
-    write_vehicle(vehicles[0].model_copy(update={"name": "Shop's own"}), result / "shops-own.vehicle.toml")
+    write_vehicle(vehicles[0].replace(name="Shop's own"), result / "shops-own.vehicle.toml")
     choose(window.session.store, result)
     return result
 
