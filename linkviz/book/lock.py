@@ -16,14 +16,20 @@ import tempfile
 import time
 import uuid
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
 from linkviz.errors import LinkvizError
+from linkviz.letters import cut, visible
+from linkviz.vehicle.text import read_bytes
 
 TOUCH_S = 60.0
 """How often a holder touches its lock, s."""
 STALE_S = 900.0
 """A lock of another machine that nobody touched for this long is stale, s."""
+
+LONGEST_NAME = 200
+"""The lock of a job with a longer name, bytes, would have no name that a disk takes."""
 
 _live: set[str] = set()
 """Locks this process holds, by token."""
@@ -53,8 +59,12 @@ class Holder:
 
     def words(self) -> str:
         """Return who it is and since when, as part of a sentence."""
-        since = time.strftime("%d %B, %H:%M", time.localtime(self.since)) if self.since else "an unknown time"
-        return f"{self.user or 'somebody'} on {self.host or 'another machine'} since {since}"
+        try:
+            since = time.strftime("%d %B, %H:%M", time.localtime(self.since)) if self.since else "an unknown time"
+        except (ValueError, OverflowError, OSError):
+            since = "an unknown time"
+        who, where = (visible(cut(text, 60)) for text in (self.user, self.host))
+        return f"{who or 'somebody'} on {where or 'another machine'} since {since}"
 
 
 NOBODY = Holder("", "", 0, 0.0, "")
@@ -104,8 +114,12 @@ class Lock:
 
 
 def lock_path(path: Path) -> Path:
-    """Return the lock file of a job."""
-    return path.parent / f".{path.name}.lock"
+    """Return the lock file of a job; that of a very long name is called by its beginning and a mark of the rest."""
+    name = path.name
+    if len(name.encode(errors="replace")) > LONGEST_NAME:
+        mark = sha256(name.encode(errors="replace")).hexdigest()[:16]
+        name = f"{name[: LONGEST_NAME // 4]}-{mark}"
+    return path.parent / f".{name}.lock"
 
 
 def holder_of(path: Path) -> Holder | None:
@@ -151,7 +165,7 @@ def _try(file: Path, me: Holder) -> Holder | None:
         if _make(file, me):
             return None
         there = _read(file)
-        if not file.exists():
+        if not os.path.lexists(file):
             continue
         if there is None and _age(file) <= STALE_S:
             return NOBODY
@@ -196,9 +210,9 @@ def _make(file: Path, me: Holder) -> bool:
 
 def _read(file: Path) -> Holder | None:
     try:
-        data = json.loads(file.read_text(encoding="utf-8"))
+        data = json.loads(read_bytes(file, "a lock"))
         return Holder(str(data["user"]), str(data["host"]), int(data["pid"]), float(data["since"]), str(data["token"]))
-    except (OSError, ValueError, TypeError, KeyError):
+    except (LinkvizError, ValueError, TypeError, KeyError, OverflowError, RecursionError):
         return None
 
 
@@ -218,7 +232,7 @@ def _age(file: Path) -> float:
         os.close(handle)
         now = os.stat(name).st_mtime
         os.unlink(name)
-        return now - file.stat().st_mtime
+        return now - file.lstat().st_mtime
     except OSError:
         return 0.0
 
@@ -232,7 +246,7 @@ def _user() -> str:
 
 def alive(pid: int) -> bool:
     """Return whether a process of this machine runs."""
-    if pid <= 0:
+    if not 0 < pid < 2**31:
         return False
     if sys.platform == "win32":
         import ctypes

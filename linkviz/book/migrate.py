@@ -38,7 +38,7 @@ def from_note(vehicle: Data, note: Mapping[str, Any]) -> Data:
     if isinstance(setup, dict):
         data["units"] = "mm"
         known = [f.name for f in fields(Setup)]
-        data["setup"] = {name: float(setup[name]) for name in known if isinstance(setup.get(name), int | float)}
+        data["setup"] = {name: setup[name] for name in known if isinstance(setup.get(name), int | float)}
     return data
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
@@ -14,12 +13,17 @@ from linkviz.book.migrate import migrated
 from linkviz.book.model import FORMAT, NO_JOB, Job, SetupTable, Whole
 from linkviz.book.problems import job_problems
 from linkviz.book.read import EXPECTED, read_job, take_job, take_setup, take_vehicle, units_of
-from linkviz.errors import FileRefused, Problem
+from linkviz.errors import MOST_LETTERS, MOST_PROBLEMS, FileRefused, Problem
+from linkviz.letters import cut, visible
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.part import names_of
+from linkviz.vehicle.read import quick_toml
 from linkviz.vehicle.text import read_bytes
 
 _HEADER = re.compile(r"^\s*\[")
+_ENTRY = re.compile(r"^(vehicle\.\w+\[\d+\]).*", re.DOTALL)
+_ROUNDS = 10
+"""How often a vehicle is looked at again without its damaged parts."""
 _PAIR = re.compile(r"^\s*[A-Za-z0-9_\-\"'.]+\s*=")
 
 
@@ -80,20 +84,26 @@ def recover(path: str | PathLike[str]) -> Recovered:
     job = _job({key: value for key, value in data.items() if key not in ("setup", "vehicle")}, losses)
     setup = _setup(data.get("setup", {}), units, losses)
     vehicle = _vehicle(data.get("vehicle"), losses)
-    return Recovered(job, setup, vehicle, tuple(dict.fromkeys(losses)))
+    return Recovered(job, setup, vehicle, _few(losses))
+
+
+def _few(losses: list[str]) -> tuple[str, ...]:
+    """Return losses for a screen: each once, cut short, no more than anybody reads."""
+    told = [cut(visible(loss), MOST_LETTERS) for loss in dict.fromkeys(losses[: 2 * MOST_PROBLEMS])][:MOST_PROBLEMS]
+    return (*told, f"And {len(losses) - len(told)} more.") if len(losses) > 2 * MOST_PROBLEMS else tuple(told)
 
 
 def _salvaged(text: str, losses: list[str]) -> dict[str, Any]:
     """Return the tables that can be read: all at once, or else block by block and line by line."""
     try:
-        return tomllib.loads(text)
+        return quick_toml(text)
     except (ValueError, RecursionError):
         pass
     data: dict[str, Any] = {}
     for first, block in _blocks(text):
         for number, piece in _readable(first, block, losses):
             try:
-                _put(data, tomllib.loads(piece))
+                _put(data, quick_toml(piece))
             except (ValueError, RecursionError, TypeError, AttributeError):
                 losses.append(f"Line {number} and what belongs to it could not be read.")
     return data
@@ -113,7 +123,7 @@ def _readable(first: int, block: list[str], losses: list[str]) -> list[tuple[int
     """Return the block if it can be read, else its heading with each value that can."""
     whole = "\n".join(block)
     try:
-        tomllib.loads(whole)
+        quick_toml(whole)
     except (ValueError, RecursionError):
         pass
     else:
@@ -121,11 +131,12 @@ def _readable(first: int, block: list[str], losses: list[str]) -> list[tuple[int
     head = block[0] if _HEADER.match(block[0]) else ""
     if head:
         try:
-            tomllib.loads(head)
-        except ValueError:
+            quick_toml(head)
+        except (ValueError, RecursionError):
             losses.append(f"Line {first}, the heading {head.strip()[:40]}, could not be read, nor what belongs to it.")
             return []
     kept = [head] if head else []
+    said: dict[str, Any] = {}
     values: list[tuple[int, list[str]]] = []
     for number, line in enumerate(block[1:] if head else block, first + bool(head)):
         if _PAIR.match(line) or not values:
@@ -134,12 +145,23 @@ def _readable(first: int, block: list[str], losses: list[str]) -> list[tuple[int
     for number, lines in values:
         piece = "\n".join(lines)
         try:
-            tomllib.loads("\n".join([*kept, piece]))
+            _add(said, quick_toml(piece))
         except (ValueError, RecursionError):
             losses.append(f"Line {number} could not be read: {piece.strip()[:60]}")
             continue
         kept.append(piece)
     return [(first, "\n".join(kept))]
+
+
+def _add(into: dict[str, Any], more: dict[str, Any]) -> None:
+    """Add values to those of the same table; raises ValueError where one stands for a second time."""
+    for key, value in more.items():
+        if key not in into:
+            into[key] = value
+        elif isinstance(value, dict) and isinstance(into[key], dict):
+            _add(into[key], value)
+        else:
+            raise ValueError("for a second time")
 
 
 def _put(into: dict[str, Any], more: dict[str, Any]) -> None:
@@ -190,15 +212,17 @@ def _vehicle(data: Any, losses: list[str]) -> Vehicle | None:
         losses.append("vehicle: nothing of the vehicle could be read. Take one from the shop's files.")
         return None
     data = {"format": "linkviz-vehicle/1", "name": "Vehicle of a damaged job", **data}
-    for _ in range(60):
+    for _ in range(_ROUNDS):
         vehicle, problems = take_vehicle(data)
         if vehicle is not None:
             return vehicle
-        dropped = next((p for p in problems if _drop(data, p.where.removeprefix("vehicle."))), None)
-        if dropped is None:
+        # of each damaged part the first problem; the last parts first, so that the places of the others stay
+        first = {_ENTRY.sub(r"\1", p.where): p for p in reversed(problems)}
+        dropped = [p for p in first.values() if _drop(data, p.where.removeprefix("vehicle."))]
+        if not dropped:
             losses += [f"{problem}." for problem in problems]
             break
-        losses.append(f"{dropped}.")
+        losses += [f"{problem}." for problem in reversed(dropped)]
     losses.append("vehicle: axle and links could not be read whole. Take the vehicle from the shop's files.")
     return None
 

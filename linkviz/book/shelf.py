@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
+import math
 import os
-import tomllib
+import stat
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields
 from hashlib import sha256
@@ -14,12 +15,17 @@ from typing import Any
 from linkviz.book.model import STATUSES, SUFFIX
 from linkviz.book.read import read_job, units_of
 from linkviz.errors import FileRefused, LinkvizError
+from linkviz.letters import hidden, visible
 from linkviz.units import to_mm
+from linkviz.vehicle.read import quick_toml
 from linkviz.vehicle.saving import save_text
+from linkviz.vehicle.text import read_bytes
 
 HEAD_BYTES = 6000
 """How much of a file is read at first: all that the list shows stands before the vehicle's tables."""
 CACHE_VERSION = 1
+MOST_CACHE = 200_000_000
+"""No list of what was read before is larger, bytes."""
 _ENDS = ("\n[vehicle.", "\n[[vehicle.")
 
 
@@ -89,21 +95,22 @@ def list_jobs(folder: Path, cache: Path | None = None) -> list[Entry]:
     """
     try:
         with os.scandir(folder) as found:
-            stats = {entry.name: entry.stat() for entry in found if _is_job(entry.name)}
-    except OSError as error:
+            stats = {entry.name: _stat(entry) for entry in found if _is_job(entry.name)}
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
         raise LinkvizError(
-            f"{folder} cannot be read ({error.strerror or error}). Choose the folder the jobs are in."
+            f"{visible(str(folder))} cannot be read ({reason}). Choose the folder the jobs are in."
         ) from error
     file = cache / f"{sha256(os.path.realpath(folder).encode()).hexdigest()[:16]}.json" if cache else None
     known = _cached(file)
     entries: list[Entry] = []
     fresh = False
-    for name, stat in stats.items():
+    for name, state in stats.items():
         row = known.get(name)
-        stamp = [stat.st_mtime_ns, stat.st_size]
+        stamp = [state.st_mtime_ns, state.st_size]
         entry = _from_row(name, row, stamp)
         if entry is None:
-            entry, fresh = scan(folder / name, stat.st_mtime), True
+            entry, fresh = scan(folder / name, state.st_mtime), True
         entries.append(entry.with_words())
     if file is not None and (fresh or len(known) != len(stats)):
         rows = {
@@ -117,16 +124,19 @@ def list_jobs(folder: Path, cache: Path | None = None) -> list[Entry]:
 def scan(path: Path, changed: float = 0.0) -> Entry:
     """Return the entry of one file; a damaged one says what is wrong."""
     try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise OSError("a pipe would be waited for")
         with path.open("rb") as stream:
             start = stream.read(HEAD_BYTES)
         return _entry(path.name, _head(start), changed)
-    except (ValueError, KeyError, TypeError, AttributeError, OSError):
+    except (ValueError, KeyError, TypeError, AttributeError, OSError, ArithmeticError, RecursionError):
         pass
     try:
         whole = read_job(path)
     except FileRefused as refused:
         problem = refused.problems[0]
-        return Entry(path.name, changed=changed, damage=f"{problem.where}: found {problem.found}")
+        where, found, _ = problem.cells
+        return Entry(path.name, changed=changed, damage=f"{where}: found {found}")
     job = whole.job
     return Entry(
         path.name, job.number, job.name, job.customer, job.contact, job.status, job.opened, job.notes,
@@ -154,7 +164,7 @@ def next_number(entries: Iterable[Entry], year: int) -> str:
     """Return the number after the highest of a year, such as ``2026-015``."""
     start = f"{year}-"
     tails = [e.number.removeprefix(start) for e in entries if e.number.startswith(start)]
-    highest = max((int(tail) for tail in tails if tail.isascii() and tail.isdigit()), default=0)
+    highest = max((int(tail) for tail in tails if tail.isascii() and tail.isdigit() and len(tail) <= 6), default=0)
     return f"{start}{highest + 1:03d}"
 
 
@@ -162,6 +172,14 @@ def vehicles(folder: Path) -> tuple[Path, ...]:
     """Return the vehicle files of the shop: those in the folder and in folders one below it."""
     found = [*folder.glob("*.vehicle.toml"), *folder.glob("*/*.vehicle.toml")]
     return tuple(sorted(path for path in found if path.is_file()))
+
+
+def _stat(entry: os.DirEntry[str]) -> os.stat_result:
+    """Return the state of a file; of a link that leads nowhere, its own."""
+    try:
+        return entry.stat()
+    except OSError:
+        return entry.stat(follow_symlinks=False)
 
 
 def _is_job(name: str) -> bool:
@@ -178,7 +196,7 @@ def _head(start: bytes) -> dict[str, Any]:
     ends = [at for mark in _ENDS if (at := text.find(mark)) >= 0]
     if not ends:
         raise ValueError("the head does not end here")
-    data = tomllib.loads(text[: min(ends)])
+    data = quick_toml(text[: min(ends)])
     if data["format"] != "linkviz-job/1":
         raise ValueError("another format")
     return data
@@ -189,10 +207,14 @@ def _entry(name: str, data: Mapping[str, Any], changed: float) -> Entry:
     said |= {"title": data.get("name", ""), "vehicle": data["vehicle"]["name"]}
     if not all(isinstance(value, str) for value in said.values()):
         raise ValueError("not text")
+    if any(hidden(value, allowed="\n\r\t" if key == "notes" else "") for key, value in said.items()):
+        raise ValueError("letters that are not shown")
     said["status"] = said["status"] or STATUSES[0]
     units = units_of(dict(data))
     setup = data.get("setup", {})
     lift, drop = (to_mm(float(setup.get(key, 0.0)), units) for key in ("lift", "drop"))
+    if not (math.isfinite(lift) and math.isfinite(drop)):
+        raise ValueError("no lengths")
     return Entry(name=name, lift=lift, drop=drop, changed=changed, **said)
 
 
@@ -200,9 +222,9 @@ def _cached(file: Path | None) -> dict[str, Any]:
     if file is None:
         return {}
     try:
-        data = json.loads(file.read_text(encoding="utf-8"))
+        data = json.loads(read_bytes(file, "a list of jobs", MOST_CACHE))
         return data["jobs"] if data["version"] == CACHE_VERSION and isinstance(data["jobs"], dict) else {}
-    except (OSError, ValueError, TypeError, KeyError):
+    except (LinkvizError, ValueError, TypeError, KeyError, RecursionError):
         return {}
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,6 +14,7 @@ from linkviz.book.model import SUFFIX, Whole
 from linkviz.book.read import read_either
 from linkviz.book.write import write_job
 from linkviz.errors import LinkvizError
+from linkviz.letters import cut, visible
 from linkviz.session.document import Document
 from linkviz.vehicle.write import write_vehicle
 
@@ -28,11 +31,25 @@ def load(path: str, lift: float = 0.0) -> Document:
     FileRefused
         If the file cannot be taken.
     """
-    full = str(Path(path).resolve())
     found = read_either(path)
+    full = full_path(path)
     if isinstance(found, Whole):
         return Document.of(found, full)
     return Document(found, Setup(lift=lift), full)
+
+
+def full_path(path: str) -> str:
+    """Return where a file lies, links followed.
+
+    Raises
+    ------
+    LinkvizError
+        If no file can be called so.
+    """
+    try:
+        return str(Path(path).resolve())
+    except (OSError, ValueError, RuntimeError) as error:
+        raise LinkvizError(f"{visible(cut(path, 200))} is no name of a file ({error}). Choose another.") from None
 
 
 def save(document: Document, path: str) -> None:
@@ -76,21 +93,6 @@ class Hold:
         self._lock: Lock | None = None
         self._path = ""
 
-    def take(self, path: str | None) -> None:
-        """Take the lock of another file in place of the present one; only jobs have one.
-
-        Raises
-        ------
-        Held
-            If somebody else has it; the present lock stays.
-        """
-        path = path or ""
-        if path == self._path and self._lock is not None and self._lock.mine:
-            return
-        lock = take(Path(path)) if path.endswith(SUFFIX) else None
-        self.drop()
-        self._lock, self._path = lock, path
-
     def look(self, path: str) -> None:
         """Look at a file without a lock."""
         self.drop()
@@ -107,8 +109,31 @@ class Hold:
         if self._lock is not None:
             self._lock.touch()
 
-    def may_write(self, path: str) -> None:
-        """Make sure that a file may be written; take its lock if it is another one than the present.
+    @contextlib.contextmanager
+    def moving_to(self, path: str) -> Iterator[None]:
+        """Hold another file from now on if what is done inside succeeds; the present one until then.
+
+        Raises
+        ------
+        Held
+            If somebody else has it; the present lock stays.
+        """
+        if path == self._path and self._lock is not None and self._lock.mine:
+            yield
+            return
+        lock = take(Path(path)) if path.endswith(SUFFIX) else None
+        try:
+            yield
+        except BaseException:
+            if lock is not None:
+                lock.release()
+            raise
+        self.drop()
+        self._lock, self._path = lock, path
+
+    @contextlib.contextmanager
+    def writing(self, path: str) -> Iterator[None]:
+        """Write a file inside; it is held from then on if it is another one than the present and could be written.
 
         Raises
         ------
@@ -119,9 +144,12 @@ class Hold:
         Held
             If somebody else has the file.
         """
-        if path != self._path:
-            self.take(path)
-            return
+        if path == self._path:
+            self._may_write(path)
+        with self.moving_to(path):
+            yield
+
+    def _may_write(self, path: str) -> None:
         if self.read_only:
             raise ReadOnly(
                 f"{path} is open elsewhere, so it is only looked at here. Choose Save as and another name; "
@@ -135,9 +163,6 @@ class Hold:
                 f"{path} was opened by {there.words()} while this program slept, and may have been changed. "
                 "Choose Save as and another name; nothing was lost."
             )
-        self._lock = None
-        self._path = ""
-        self.take(path)
 
 
 def free_name(folder: Path, stem: str, suffix: str = SUFFIX) -> Path:
@@ -148,4 +173,4 @@ def free_name(folder: Path, stem: str, suffix: str = SUFFIX) -> Path:
     return path
 
 
-__all__ = ["Held", "Hold", "Lost", "ReadOnly", "free_name", "load", "save", "saved_part"]
+__all__ = ["Held", "Hold", "Lost", "ReadOnly", "free_name", "full_path", "load", "save", "saved_part"]

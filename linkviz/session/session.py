@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -13,7 +14,7 @@ from linkviz.book.model import Printed
 from linkviz.errors import LinkvizError
 from linkviz.session.checks import EditRefused, checked
 from linkviz.session.document import Document
-from linkviz.session.files import Hold, load, save, saved_part
+from linkviz.session.files import Hold, full_path, load, save, saved_part
 from linkviz.session.history import History
 from linkviz.session.stock import Stock
 from linkviz.session.store import Store
@@ -22,6 +23,8 @@ from linkviz.session.view import View, within
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.sheet import vehicle_from_sheet
 
+MOST_PRINTED = 200
+"""So many papers are remembered with a job, the latest."""
 Event = Literal["document", "view", "history"]
 Subscriber = Callable[[Event], None]
 
@@ -171,7 +174,7 @@ class Session:
     def papers_made(self, papers: Sequence[str]) -> None:
         """Note in the job's history that papers were made of it now."""
         entry = Printed(when=time.strftime("%Y-%m-%dT%H:%M:%S"), papers=tuple(papers))
-        self.edit_job("papers made", printed=(*self.document.job.printed, entry))
+        self.edit_job("papers made", printed=(*self.document.job.printed[1 - MOST_PRINTED :], entry))
 
     def end_gesture(self) -> None:
         """End the present gesture: what follows is a step of its own."""
@@ -271,15 +274,15 @@ class Session:
             If somebody else has the job open; the document is untouched.
         """
         try:
-            document = load(path, self.document.setup.lift)
+            full = full_path(path)
+            with contextlib.nullcontext() if look else self.hold.moving_to(full):
+                document = load(path, self.document.setup.lift)
             if look:
-                self.hold.look(document.path or path)
-            else:
-                self.hold.take(document.path)
+                self.hold.look(full)
         except LinkvizError as error:
             self._refuse(error)
             return
-        self.store.add_recent(document.path or path)
+        self.store.add_recent(full)
         self._start(document, document)
 
     def open_copy(self, path: str, number: str = "") -> None:
@@ -338,11 +341,9 @@ class Session:
             If somebody else has opened the job since; the document is untouched.
         """
         path = leftover.document.path
-        self.hold.take(path)
-        try:
+        saved = None
+        with self.hold.moving_to(path or ""), contextlib.suppress(LinkvizError):
             saved = load(path) if path else None
-        except LinkvizError:
-            saved = None
         if saved is not None and saved.same(leftover.document):
             saved = None
         self._start(leftover.document, saved)
@@ -369,10 +370,10 @@ class Session:
         LinkvizError
             If it cannot be written; the old file, if any, stays whole.
         """
-        full = str(Path(path).resolve())
         try:
-            self.hold.may_write(full)
-            save(self.document, full)
+            full = full_path(path)
+            with self.hold.writing(full):
+                save(self.document, full)
         except LinkvizError as error:
             self._refuse(error)
         self._history.move_to(full)

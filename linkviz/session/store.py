@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import os
 import sys
-import tempfile
 from pathlib import Path
 from typing import Any
 
+from linkviz.errors import LinkvizError
 from linkviz.session.unsaved import Unsaved
+from linkviz.vehicle.saving import save_text
+from linkviz.vehicle.text import read_bytes
 
 RECENT_LIMIT = 10
 """Recent files remembered."""
@@ -31,21 +33,6 @@ def cache_dir() -> Path:
     return Path(base or Path.home() / ".cache") / "linkviz"
 
 
-def write_atomic(path: Path, text: str) -> None:
-    """Write a text file so that the old one stays whole if it fails."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=path.name, suffix=".part")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
 class Store:
     """State files of one session.
 
@@ -62,23 +49,24 @@ class Store:
 
     def _json(self, name: str) -> dict[str, Any]:
         try:
-            found = json.loads((self.folder / name).read_text(encoding="utf-8"))
-        except (OSError, ValueError):
+            found = json.loads(read_bytes(self.folder / name, "a state of the program"))
+        except (LinkvizError, ValueError, RecursionError):
             return {}
         return found if isinstance(found, dict) else {}
 
     def _put(self, name: str, value: dict[str, Any]) -> None:
         # state is a convenience: a full or read-only disk must not stop the work
         try:
-            write_atomic(self.folder / name, json.dumps(value, indent=1))
-        except OSError:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            save_text(self.folder / name, json.dumps(value, indent=1))
+        except (OSError, LinkvizError):
             return
 
     def recent(self) -> list[str]:
         """Return the recent files that are still there, latest first."""
         found = self._json("recent.json").get("files", [])
         names = found if isinstance(found, list) else []
-        return [name for name in names if isinstance(name, str) and Path(name).exists()]
+        return [name for name in names[:RECENT_LIMIT] if isinstance(name, str) and os.path.exists(name)]
 
     def add_recent(self, path: str) -> None:
         """Put a file at the head of the recent ones."""

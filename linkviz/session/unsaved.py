@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import threading
 import time
-import tomllib
 import uuid
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,12 +14,14 @@ from typing import TYPE_CHECKING, Any
 
 from linkviz.book.lock import alive
 from linkviz.book.migrate import from_note
-from linkviz.book.model import SUFFIX
+from linkviz.book.model import SUFFIX, Whole
 from linkviz.book.read import job_from_data, parse_job
 from linkviz.book.write import quick_text
 from linkviz.errors import LinkvizError
 from linkviz.session.document import Document
+from linkviz.vehicle.read import toml_data
 from linkviz.vehicle.saving import save_text
+from linkviz.vehicle.text import decode_utf8, read_bytes
 
 if TYPE_CHECKING:
     from filelock import FileLock
@@ -27,6 +29,9 @@ if TYPE_CHECKING:
 OLD_SUFFIX = ".vehicle.toml"
 """Copies of the time before jobs: a vehicle, and a note (JSON) beside it."""
 _MARK = "# "
+_EXPECTED = "a copy of unsaved work"
+_LAST = 4.0e9
+"""Copies are not made in the next century, s since the epoch."""
 
 
 @dataclass(frozen=True)
@@ -134,7 +139,7 @@ class Unsaved:
         for file in self.folder.glob("*.toml"):
             try:
                 leftover = _old(file) if file.name.endswith(OLD_SUFFIX) else self._new(file)
-            except (LinkvizError, OSError, TypeError, ValueError, AttributeError):
+            except (LinkvizError, OSError, TypeError, ValueError, AttributeError, ArithmeticError, RecursionError):
                 continue
             if leftover is not None:
                 found.append(leftover)
@@ -144,14 +149,9 @@ class Unsaved:
         key = file.name.removesuffix(SUFFIX)
         if key == self._id or _runs(self.folder / f"{key}.lock"):
             return None
-        text = file.read_text(encoding="utf-8")
-        note: dict[str, Any] = {}
-        if text.startswith(_MARK):
-            with contextlib.suppress(ValueError):
-                note = json.loads(text.partition("\n")[0].removeprefix(_MARK))
-        path = note.get("path")
-        document = Document.of(parse_job(text, str(file)), path if isinstance(path, str) else None)
-        return Leftover(file, document, float(note.get("when") or file.stat().st_mtime))
+        text = _text(file)
+        note = _note(text.partition("\n")[0].removeprefix(_MARK)) if text.startswith(_MARK) else {}
+        return _leftover(file, parse_job(text, str(file)), note)
 
     def forget(self, leftover: Leftover) -> None:
         """Remove a leftover."""
@@ -186,10 +186,28 @@ def _runs(path: Path) -> bool:
 def _old(file: Path) -> Leftover | None:
     """Return work kept before there were jobs: a vehicle and a note that names the process."""
     note_file = file.parent / f"{file.name.removesuffix(OLD_SUFFIX)}.json"
-    note = json.loads(note_file.read_text(encoding="utf-8")) if note_file.exists() else {}
+    note = _note(_text(note_file)) if note_file.exists() else {}
     if alive(int(note.get("pid") or 0)):
         return None
-    data = from_note(tomllib.loads(file.read_text(encoding="utf-8")), note)
-    path = note.get("path")
-    document = Document.of(job_from_data(data, str(file)), path if isinstance(path, str) else None)
-    return Leftover(file, document, float(note.get("when", 0.0)))
+    data = from_note(toml_data(_text(file), str(file)), note)
+    return _leftover(file, job_from_data(data, str(file)), note)
+
+
+def _text(file: Path) -> str:
+    return decode_utf8(read_bytes(file, _EXPECTED), str(file), _EXPECTED)
+
+
+def _note(text: str) -> dict[str, Any]:
+    try:
+        note = json.loads(text)
+    except (ValueError, RecursionError):
+        return {}
+    return note if isinstance(note, dict) else {}
+
+
+def _leftover(file: Path, whole: Whole, note: dict[str, Any]) -> Leftover:
+    path, when = note.get("path"), note.get("when")
+    # a time that no clock shows stands for nothing
+    made = float(when) if isinstance(when, int | float) and 0 < when < _LAST else file.stat().st_mtime
+    document = Document.of(whole, path if isinstance(path, str) and os.path.isabs(path) else None)
+    return Leftover(file, document, made)

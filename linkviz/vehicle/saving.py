@@ -8,11 +8,19 @@ import tempfile
 from pathlib import Path
 
 from linkviz.errors import LinkvizError
+from linkviz.letters import visible
 
 
 def save_text(path: str | os.PathLike[str], text: str) -> None:
-    """Write a file of text, as UTF-8, atomically; see `save_bytes`."""
-    save_bytes(path, text.encode("utf-8"))
+    """Write a file of text, as UTF-8, atomically; raises as `save_bytes`."""
+    try:
+        content = text.encode("utf-8")
+    except UnicodeEncodeError as error:
+        raise LinkvizError(
+            f"{_named(path)} could not be saved: {text[max(error.start - 30, 0) : error.end]!a} has a letter that is "
+            "no text, as in the name of a file from another system. Nothing was changed; write it anew."
+        ) from None
+    save_bytes(path, content)
 
 
 def save_bytes(path: str | os.PathLike[str], content: bytes) -> None:
@@ -30,11 +38,13 @@ def save_bytes(path: str | os.PathLike[str], content: bytes) -> None:
     LinkvizError
         If it cannot be written; the old file, if any, is whole.
     """
-    target = Path(os.path.realpath(path))
     temporary = ""
     try:
+        target = Path(os.path.realpath(path))
         if target.is_dir():
             raise IsADirectoryError(21, "it is a folder")
+        if target.exists() and not target.is_file():
+            raise OSError(22, "it is a device or a pipe")
         if target.exists() and not os.access(target, os.W_OK):
             raise PermissionError(13, "the file is write-protected")
         handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".tmp", dir=target.parent)
@@ -50,10 +60,14 @@ def save_bytes(path: str | os.PathLike[str], content: bytes) -> None:
                 os.unlink(temporary)
         reason = getattr(error, "strerror", None) or str(error)
         raise LinkvizError(
-            f"{os.fspath(path)} could not be saved: {reason}. Nothing was changed; "
+            f"{_named(path)} could not be saved: {reason}. Nothing was changed; "
             "save under another name or in a folder that you may write to."
         ) from error
     _sync_folder(target.parent)
+
+
+def _named(path: str | os.PathLike[str]) -> str:
+    return visible(os.fspath(path))
 
 
 def _mode(target: Path) -> int:
