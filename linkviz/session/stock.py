@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_catalogue_path
+from linkviz.session.files import full_path
 
 if TYPE_CHECKING:
     from linkviz.analysis.bracket.catalogue import Catalogue
@@ -52,7 +53,7 @@ class Stock:
         path = self.path
         try:
             state = path.stat()
-        except OSError:
+        except (OSError, ValueError):
             return read_catalogue(path)  # says what is wrong
         mark = (str(path), state.st_mtime_ns, state.st_size)
         known = self._read
@@ -80,5 +81,5 @@ class Stock:
         from linkviz.analysis.bracket.catalogue import read_catalogue
 
         read_catalogue(path)
-        self.path = Path(path).resolve()
+        self.path = Path(full_path(path))
         self._store.keep_parts(str(self.path))

@@ -24,6 +24,7 @@ import linkviz
 from linkviz.analysis.findings import CAUTIONS
 from linkviz.book.lock import Held
 from linkviz.errors import FileRefused, LinkvizError
+from linkviz.letters import visible
 from linkviz.resources import libraries
 from linkviz.session.unsaved import Leftover
 from linkviz.window.paths import short_path
@@ -150,7 +151,7 @@ class ProblemsDialog(QDialog):
         column.addWidget(head)
         if problems:
             count = "One thing is" if len(problems) == 1 else f"{len(problems)} things are"
-            head.setText(f"{path}\n\n{count} wrong with it. Nothing was changed; what was open is still open.")
+            head.setText(f"{visible(path)}\n\n{count} wrong with it. Nothing was changed; what was open is still open.")
             table = QTableWidget(len(problems), 3)
             table.setAccessibleName("Problems of the file")
             table.setHorizontalHeaderLabels(["Where", "Found", "Expected"])
@@ -159,7 +160,7 @@ class ProblemsDialog(QDialog):
             table.setWordWrap(True)
             table.setTabKeyNavigation(False)
             for i, problem in enumerate(problems):
-                for j, text in enumerate((problem.where, problem.found, problem.expected)):
+                for j, text in enumerate(problem.cells):
                     item = QTableWidgetItem(text)
                     item.setToolTip(plain_tip(text))
                     table.setItem(i, j, item)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+import os
 
 from PySide6.QtCore import QObject, QPointF, QSize, Signal
 from PySide6.QtGui import QImage, QImageIOHandler, QImageReader, QPainter, QTransform
 
 from linkviz.analysis.photo import Photo
 from linkviz.errors import LinkvizError
+from linkviz.letters import visible
 from linkviz.picture.scene import to_view
 from linkviz.window.pane import Pane
 from linkviz.window.work import LatestWork
@@ -16,17 +17,38 @@ from linkviz.window.work import LatestWork
 PICTURES = "Photos (*.jpg *.jpeg *.png *.bmp *.webp *.gif)"
 MOST = 2400
 """A photo is kept no larger than this, pixels; what it shows of the vehicle stays where it is."""
+CHOSEN: set[str] = set()
+"""Machines that photos were chosen from since the program began."""
 _TURNED = QImageIOHandler.Transformation.TransformationRotate90
 
 
 def _reader(path: str) -> QImageReader:
     reader = QImageReader()
     # a job that was mailed may name anything: a pipe would be waited for without end
-    if Path(path).is_file():
+    if os.path.isfile(path):
         reader.setFileName(path)
     reader.setAutoTransform(True)
     reader.setDecideFormatFromContent(True)
     return reader
+
+
+def machine(path: str) -> str:
+    """Return the machine that a path names (two slashes of either kind, then it), or "" if it names none."""
+    plain = path.replace("\\", "/")
+    return plain[2:].partition("/")[0].lower() if plain.startswith("//") else ""
+
+
+def elsewhere(path: str, beside: str = "") -> bool:
+    """Return whether a photo lies on a machine that nobody has chosen: asking it would tell it who is asking.
+
+    Parameters
+    ----------
+    path : str
+        The photo, as a job names it.
+    beside : str
+        The file of the job, whose machine is asked anyway.
+    """
+    return bool(machine(path)) and machine(path) not in {machine(beside), *CHOSEN}
 
 
 def photo_size(path: str) -> tuple[float, float]:
@@ -46,9 +68,9 @@ def photo_size(path: str) -> tuple[float, float]:
 
 
 def _cannot(path: str) -> str:
-    if not Path(path).is_file():
-        return f"The photo {path} is not there any more. Choose Photo behind the view again, or remove it."
-    return f"{path} is no photo that can be read. Choose a JPEG or a PNG."
+    if not os.path.isfile(path):
+        return f"The photo {visible(path)} is not there any more. Choose Photo behind the view again, or remove it."
+    return f"{visible(path)} is no photo that can be read. Choose a JPEG or a PNG."
 
 
 def _read(path: str) -> tuple[QImage, float] | str:
@@ -90,14 +112,18 @@ class PhotoLayer(QObject):
         self.work = LatestWork(_read, pause_ms=0, parent=self)
         self.work.done.connect(self._came)
 
-    def show(self, photo: Photo | None, lift: float) -> None:
-        """Show a photo, or none, on a body that is lifted, mm."""
+    def show(self, photo: Photo | None, lift: float, beside: str = "") -> None:
+        """Show a photo, or none, on a body that is lifted, mm; `beside` is the file of the job that names it."""
         if photo == self.photo and lift == self._lift:
             return
         self.photo, self._lift = photo, lift
         if photo is not None and photo.path != self._path:
             self._path, self._image, self._laid = photo.path, None, None
-            self.work.ask(photo.path, photo.path)
+            if elsewhere(photo.path, beside):
+                shown = visible(photo.path)
+                self.refused.emit(f"The photo {shown} lies on another machine. Choose it yourself to look at it.")
+            else:
+                self.work.ask(photo.path, photo.path)
         self._pane.update()
 
     def _came(self, path: object, answer: object) -> None:

@@ -10,11 +10,13 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from linkviz.analysis.photo import filling
 from linkviz.errors import LinkvizError
+from linkviz.letters import hidden, visible
 from linkviz.picture.scene import from_view
 from linkviz.session.edits import ViewName
+from linkviz.session.files import full_path
 from linkviz.session.session import Session
 from linkviz.window.paths import beside
-from linkviz.window.photo import PICTURES, photo_size
+from linkviz.window.photo import CHOSEN, PICTURES, machine, photo_size
 from linkviz.window.stage import Stage
 
 SHARE = 0.75
@@ -72,10 +74,16 @@ class Photos(QObject):
         """Put a photo behind a drawing, in the middle of what is seen; only its path is kept."""
         pane = self._stage.panes[view]
         try:
+            full = full_path(path)
+            if hidden(full):
+                raise LinkvizError(
+                    f"{visible(full)} has a letter in its name that no job can hold. Give it another name."
+                )
+            CHOSEN.add(machine(full))
             size = photo_size(path)
             middle = pane.camera.to_plane(view, (pane.width() / 2.0, pane.height() / 2.0), pane.area)
             centre = from_view(view, middle, self._session.shown.setup.lift)
-            photo = filling(view, str(Path(path).resolve()), size, centre, SHARE * pane.height() / pane.camera.scale)
+            photo = filling(view, full, size, centre, SHARE * pane.height() / pane.camera.scale)
             self._session.edit(self._session.document.with_photo(view, photo), f"photo behind the {view} view")
         except LinkvizError as error:
             self.refused.emit(str(error))

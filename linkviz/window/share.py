@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
+import weakref
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -110,6 +112,7 @@ class Share(QObject):
         super().__init__(window)
         self._window = window
         self._pressed: QPoint | None = None
+        self._folder: Path | None = None
         self.work = LatestWork(_moved, pause_ms=0, parent=self)
         self.work.done.connect(self._moving_saved)
 
@@ -207,10 +210,12 @@ class Share(QObject):
 
     def dragged_file(self) -> Path | None:
         """Return a file with the picture, for programs that take files; None where none can be written."""
-        folder = Path(tempfile.gettempdir()) / "linkviz-pictures"
-        path = folder / f"{file_stem(self._window.session.document.title)}.png"
         try:
-            folder.mkdir(exist_ok=True)
+            if self._folder is None:
+                # nobody else may write into it, or lay a link there that is followed
+                self._folder = Path(tempfile.mkdtemp(prefix="linkviz-"))
+                weakref.finalize(self, shutil.rmtree, self._folder, ignore_errors=True)
+            path = self._folder / f"{file_stem(self._window.session.document.title)}.png"
             save_picture(self._window, str(path))
         except (LinkvizError, OSError):
             return None

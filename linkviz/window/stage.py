@@ -133,7 +133,7 @@ class Stage(QWidget):
         self._scene = scene
         document = self._session.shown
         for view, layer in self.photos.items():
-            layer.show(document.photo(view), document.setup.lift)
+            layer.show(document.photo(view), document.setup.lift, document.path or "")
         if self.placing and document.photo(self.placer.view) is None:
             self.placer.leave()
         self.rear.show_drawing(rear_view(scene))

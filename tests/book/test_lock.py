@@ -13,6 +13,7 @@ import pytest
 
 from linkviz.book import lock
 from linkviz.book.lock import STALE_S, Held, Lock, alive, holder_of, lock_path, take
+from tests.hang import no_hang
 
 HOLD = """
 import sys, time
@@ -160,3 +161,57 @@ def test_a_folder_that_takes_nothing_has_no_lock(job: Path, monkeypatch: pytest.
 def test_no_process_has_a_number_below_one() -> None:
     """0 and below would ask the system about groups of processes, which always run."""
     assert alive(os.getpid()) and not alive(0) and not alive(-1)
+
+
+def test_a_strange_lock_file_stops_nobody_for_good(job: Path) -> None:
+    """A pipe, a folder, a link that leads nowhere: somebody has it until it is old, and nothing waits."""
+    file = lock_path(job)
+    for make in (os.mkfifo, os.mkdir, lambda path: os.symlink("nowhere", path)):
+        make(file)
+        with no_hang(), pytest.raises(Held, match="somebody"):
+            take(job)
+        os.utime(file, (1.0, 1.0), follow_symlinks=False)
+        taken(job).release()
+        assert not os.path.lexists(file)
+
+
+@pytest.mark.parametrize("changes", [
+    {"since": 1e308}, {"since": float("inf")}, {"since": float("nan")}, {"since": -1e18},
+    {"user": "\x1b[31m\u202e" * 1000, "host": "a\nb"}, {"pid": 10**30, "host": socket.gethostname()},
+    {"pid": -(10**30), "host": socket.gethostname()}, {"user": None, "host": [1]},
+])  # fmt: skip
+def test_a_strange_holder_is_told_in_words(job: Path, changes: dict[str, object]) -> None:
+    put(job, **changes)
+    try:
+        taken(job).release()
+    except Held as held:
+        words = str(held).replace(str(job), "")
+        assert words.isprintable()
+        assert len(words) < 400
+
+
+@pytest.mark.parametrize("text", ["[" * 100_000, "9" * 5000, '{"a":' * 100_000, "\udc80"])
+def test_an_endless_lock_file_is_no_lock_of_anybody(job: Path, text: str) -> None:
+    lock_path(job).write_bytes(text.encode("utf-8", "surrogateescape"))
+    with no_hang(), pytest.raises(Held, match="somebody"):
+        take(job)
+
+
+def test_a_job_with_the_longest_name_is_locked_too(tmp_path: Path) -> None:
+    job = tmp_path / f"{'n' * 244}.job.toml"
+    first = taken(job)
+    with pytest.raises(Held):
+        take(job)
+    first.release()
+    assert lock_path(job) != lock_path(tmp_path / f"{'n' * 243}.job.toml")
+
+
+def test_a_clock_set_back_keeps_the_lock_with_its_holder(job: Path) -> None:
+    put(job, age=-3 * 86400.0)  # touched before the clock was set back by three days
+    with pytest.raises(Held):
+        take(job)
+    mine = take(job.with_name("b.job.toml"))
+    assert mine is not None
+    os.utime(mine.path, (time.time() + 1e6, time.time() + 1e6))
+    mine.touch()
+    assert abs(mine.path.stat().st_mtime - time.time()) < 60.0

@@ -11,9 +11,10 @@ from linkviz.book.model import NO_JOB, Job, Whole
 from linkviz.book.read import parse_job
 from linkviz.book.recover import recover
 from linkviz.book.write import dump_job, write_job
-from linkviz.errors import FileRefused
+from linkviz.errors import MOST_LETTERS, MOST_PROBLEMS, FileRefused
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
+from tests.hang import no_hang
 
 TEXT = dump_job(
     Whole(
@@ -126,3 +127,44 @@ def test_whatever_happened_to_a_file_the_rest_can_be_saved_again(
 
 def test_nothing_of_the_job_is_still_a_job() -> None:
     assert parse_job(dump_job(Whole(NO_JOB, Setup(), read_vehicle(demo_vehicle_paths()[2])))).job == NO_JOB
+
+
+@pytest.mark.parametrize("damage", [
+    "".join(f"line {i} is no value\n" for i in range(40_000)),
+    "".join(f"k{i} = {i}\n" for i in range(60_000)) + "]",
+    "".join(f"[t{i}\n" for i in range(60_000)),
+    "[[vehicle.envelopes]]\nname = 5\n" * 1900 + "]",
+    "a" + ".a" * 200_000 + " = 1\n",
+    "[" * 300_000,
+])  # fmt: skip
+def test_an_endless_damaged_job_is_looked_through_in_time(file: Path, damage: str) -> None:
+    file.write_text(TEXT + "\n" + damage)
+    with no_hang(10.0):
+        found = recover(file)
+    assert found.job.customer == "A. Sample"
+    assert 0 < len(found.losses) <= MOST_PROBLEMS + 1
+    assert all(loss.isprintable() and len(loss) <= MOST_LETTERS for loss in found.losses)
+
+
+def test_many_spoilt_parts_are_left_out_together_and_the_sound_ones_stay(whole: Whole, file: Path) -> None:
+    first = whole.vehicle.envelopes[0]
+    boxes = tuple(first.model_copy(update={"name": f"box {i}"}) for i in range(90))
+    vehicle = whole.vehicle.model_copy(update={"envelopes": boxes})
+    text = dump_job(Whole(whole.job, whole.setup, vehicle))
+    for i in range(0, 90, 3):
+        text = text.replace(f'name = "box {i}"', f"name = {i}")
+    file.write_text(text)
+    found = recover(file)
+    assert found.vehicle is not None
+    assert [e.name for e in found.vehicle.envelopes] == [f"box {i}" for i in range(90) if i % 3]
+    assert len(found.losses) == 30
+
+
+@pytest.mark.parametrize("letter", ["\x1b", "\u202e", "\u2028"])
+def test_letters_that_are_acted_on_are_a_loss_that_is_said(whole: Whole, file: Path, letter: str) -> None:
+    escaped = f"\\u{ord(letter):04x}"
+    file.write_text(dump_job(whole).replace('customer = "A. Sample"', f'customer = "A. {escaped}Sample"'))
+    found = recover(file)
+    assert found.job.customer == ""
+    assert "customer" in found.losses[0]
+    assert letter not in "".join(found.losses)

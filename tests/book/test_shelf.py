@@ -15,6 +15,7 @@ from linkviz.book.model import STATUSES, Job, Whole
 from linkviz.book.shelf import list_jobs, next_number, scan, search, statuses, vehicles
 from linkviz.book.write import quick_text, write_job
 from linkviz.errors import LinkvizError
+from tests.hang import no_hang
 
 JOBS = 1000
 
@@ -177,3 +178,47 @@ def test_a_thousand_jobs_open_in_a_few_times_the_listing_of_the_folder(tmp_path:
     assert cold / base < 1000
     assert find / base < 3
     assert narrow / base < 3
+
+
+def test_strange_things_in_the_folder_are_damaged_jobs_and_hide_no_other(folder: Path, tmp_path: Path) -> None:
+    os.mkfifo(folder / "pipe.job.toml")
+    (folder / "folder.job.toml").mkdir()
+    (folder / "gone.job.toml").symlink_to(tmp_path / "nowhere")
+    (folder / "round.job.toml").symlink_to(folder / "round.job.toml")
+    (folder / "device.job.toml").symlink_to("/dev/zero")
+    strange = {
+        "deep": b'format = "linkviz-job/1"\nnotes = ' + b"[" * 5000 + b"]" * 5000,
+        "dotted": b'format = "linkviz-job/1"\na' + b".a" * 2900 + b" = 1",
+        "huge": b'format = "linkviz-job/1"\n[setup]\nlift = '
+        + b"9" * 400
+        + b'\n[vehicle]\nname = "x"\n[vehicle.axle]\n',
+        "inf": b'format = "linkviz-job/1"\n[setup]\nlift = inf\n[vehicle]\nname = "x"\n[vehicle.axle]\n',
+        "escape": b'format = "linkviz-job/1"\ncustomer = "a\\u001b[31m"\n[vehicle]\nname = "x"\n[vehicle.axle]\n',
+        "bidi": b'format = "linkviz-job/1"\n[vehicle]\nname = "x\\u202e"\n[vehicle.axle]\n',
+        "utf16": "format".encode("utf-16"),
+        "empty": b"",
+        "nul": b"\0" * 100,
+    }
+    for name, data in strange.items():
+        (folder / f"{name}.job.toml").write_bytes(data)
+    for _ in range(2):  # the second time from the cache
+        with no_hang():
+            entries = list_jobs(folder, tmp_path / "cache")
+        damaged = {entry.name for entry in entries if entry.damage}
+        kinds = {*strange, "pipe", "folder", "gone", "round", "device"}
+        assert damaged == {f"{name}.job.toml" for name in kinds}
+        assert len(entries) == 12 + len(damaged)
+        assert all(entry.damage.isprintable() for entry in entries)
+
+
+@pytest.mark.parametrize("text", ["[" * 100_000, "9" * 5000, '{"version": 1, "jobs": {"a.job.toml": [1, 2, NaN]}}'])
+def test_an_endless_cache_is_none(folder: Path, tmp_path: Path, text: str) -> None:
+    before = list_jobs(folder, tmp_path / "cache")
+    (cache,) = (tmp_path / "cache").iterdir()
+    cache.write_text(text)
+    assert list_jobs(folder, tmp_path / "cache") == before
+
+
+def test_a_number_of_thousands_of_digits_is_not_counted_on(whole: Whole) -> None:
+    entries = [shelf.Entry("a", number=number) for number in ("2026-" + "9" * 5000, "2026-007", "2026-\u0667")]
+    assert next_number(entries, 2026) == "2026-008"

@@ -1,5 +1,8 @@
 from __future__ import annotations
 
+import contextlib
+import os
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,14 +12,16 @@ from linkviz.analysis.setup import Setup
 from linkviz.book.lock import Held, lock_path, take
 from linkviz.book.model import NO_JOB, Job
 from linkviz.book.read import read_job
-from linkviz.errors import LinkvizError
+from linkviz.errors import FileRefused, LinkvizError
+from linkviz.session import files
 from linkviz.session.checks import EditRefused
 from linkviz.session.document import Document
 from linkviz.session.files import Lost, ReadOnly, free_name
-from linkviz.session.session import Session
+from linkviz.session.session import MOST_PRINTED, Session
 from linkviz.session.store import Store
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
+from tests.hang import no_hang
 
 
 @pytest.fixture
@@ -186,3 +191,135 @@ def test_papers_that_were_made_are_noted_in_the_job(session: Session, job_file: 
     printed = read_job(job_file).job.printed
     assert [entry.papers for entry in printed] == [("template", "fitting sheet"), ("customer sheet",)]
     assert printed[0].when <= printed[1].when
+
+
+NAMES = ("a\x00b.job.toml", "n" * 5000 + ".job.toml", "round.job.toml", "pipe.job.toml", "folder.job.toml", "/dev/full")
+
+
+@pytest.mark.parametrize("name", NAMES, ids=[ascii(name)[:20] for name in NAMES])
+def test_names_that_no_file_has_are_refused_in_words(
+    session: Session, job_file: str, tmp_path: Path, name: str
+) -> None:
+    (tmp_path / "round.job.toml").symlink_to(tmp_path / "round.job.toml")
+    os.mkfifo(tmp_path / "pipe.job.toml")
+    (tmp_path / "folder.job.toml").mkdir()
+    path, before = str(tmp_path / name), session.document
+    there = sorted(tmp_path.iterdir())
+    for deed in (session.open, session.save_as, session.open_copy, session.new_from, session.import_sheet):
+        with no_hang(), pytest.raises(LinkvizError) as caught:
+            deed(path)
+        assert "\x00" not in str(caught.value)
+        assert session.document is before
+    assert sorted(tmp_path.iterdir()) == there
+    assert lock_path(Path(job_file)).exists()
+
+
+def test_a_save_under_another_name_that_fails_leaves_the_job_with_its_holder(
+    session: Session, job_file: str, tmp_path: Path, wagon: Vehicle, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "fsync", full)
+        with pytest.raises(LinkvizError, match="No space left"):
+            session.save_as(str(tmp_path / "b.job.toml"))
+    assert sorted(p.name for p in tmp_path.iterdir() if "job" in p.name) == [".a.job.toml.lock", "a.job.toml"]
+    with pytest.raises(Held):
+        other(tmp_path, wagon).open(job_file)
+    session.edit_job("status", status="cut")
+    session.save()
+    assert read_job(job_file).job.status == "cut"
+
+
+def test_a_damaged_file_does_not_take_the_lock_from_the_open_one(
+    session: Session, job_file: str, tmp_path: Path
+) -> None:
+    (tmp_path / "b.job.toml").write_text("format = 5")
+    with pytest.raises(FileRefused):
+        session.open(str(tmp_path / "b.job.toml"))
+    assert lock_path(Path(job_file)).exists()
+    assert not lock_path(tmp_path / "b.job.toml").exists()
+
+
+def test_a_job_whose_folder_is_gone_is_kept_and_saved_elsewhere(
+    session: Session, wagon: Vehicle, tmp_path: Path
+) -> None:
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    session.begin(Document(wagon, Setup(lift=100.0), None, Job(number="7")))
+    session.save_as(str(folder / "a.job.toml"))
+    session.edit_job("status", status="cut")
+    shutil.rmtree(folder)
+    session.hold.touch()
+    session.autosave()
+    with pytest.raises(LinkvizError, match="save under another name"):
+        session.save()
+    assert session.dirty
+    assert "cut" in session.store.unsaved.file.read_text()
+    session.save_as(str(tmp_path / "b.job.toml"))
+    assert read_job(tmp_path / "b.job.toml").job.status == "cut"
+    assert not folder.exists()
+
+
+def test_a_folder_that_takes_a_lock_only_later_is_not_written_over(
+    session: Session, job_file: str, tmp_path: Path, wagon: Vehicle, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Opened where nothing could be written; then the folder was opened up, and somebody else was first."""
+    session.close()
+    second = other(tmp_path, wagon)
+    with monkeypatch.context() as patched:
+        patched.setattr(files, "take", lambda path: None)
+        second.open(job_file)
+    session.open(job_file)
+    session.edit_job("status", status="cut")
+    session.save()
+    second.edit_job("status", status="sent")
+    with pytest.raises(Held):
+        second.save()
+    assert read_job(job_file).job.status == "cut"
+
+
+def test_what_is_read_is_what_stands_there_when_the_lock_is_taken(
+    session: Session, job_file: str, tmp_path: Path, wagon: Vehicle, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The other one saves and closes at the last moment before the lock is free."""
+
+    def take_late(path: Path) -> object:
+        session.edit_job("status", status="cut")
+        session.save()
+        session.close()
+        return take(path)
+
+    second = other(tmp_path, wagon)
+    with monkeypatch.context() as patched:
+        patched.setattr(files, "take", take_late)
+        patched.setattr(session.hold, "writing", lambda path: contextlib.nullcontext())
+        second.open(job_file)
+    assert second.document.job.status == "cut"
+
+
+def test_a_link_to_a_job_is_the_job(session: Session, job_file: str, tmp_path: Path, wagon: Vehicle) -> None:
+    """Where the link leads is where it is shown to lie, locked and saved; the link stays one."""
+    (tmp_path / "mail").mkdir()
+    link = tmp_path / "mail" / "link.job.toml"
+    link.symlink_to(job_file)
+    with pytest.raises(Held):
+        other(tmp_path, wagon).open(str(link))
+    session.close()
+    second = other(tmp_path, wagon)
+    second.open(str(link))
+    assert second.document.path == job_file
+    second.edit_job("status", status="cut")
+    second.save()
+    assert link.is_symlink()
+    assert read_job(job_file).job.status == "cut"
+    assert [p.name for p in link.parent.iterdir()] == ["link.job.toml"]
+
+
+def test_of_many_papers_the_latest_are_remembered(session: Session, job_file: str) -> None:
+    for i in range(MOST_PRINTED + 3):
+        session.papers_made([f"paper {i}"])
+    printed = session.document.job.printed
+    assert len(printed) == MOST_PRINTED
+    assert printed[-1].papers == (f"paper {MOST_PRINTED + 2}",)

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -13,8 +14,11 @@ import pytest
 from linkviz.analysis.setup import Setup
 from linkviz.book.model import Job
 from linkviz.session.document import Document
+from linkviz.session.session import Session
+from linkviz.session.store import Store
 from linkviz.session.unsaved import Unsaved
 from linkviz.vehicle.model import Vehicle
+from tests.hang import no_hang
 
 OLD = Path(__file__).resolve().parents[1] / "book" / "old"
 
@@ -121,3 +125,56 @@ def test_a_disk_that_takes_nothing_does_not_stop_the_work(tmp_path: Path, wagon:
     unsaved.keep(replace(Document(wagon), path=None))
     unsaved.drop()
     assert unsaved.leftovers() == []
+
+
+HOSTILE = {
+    "deep": "[" * 100_000,
+    "deep note": "# " + "[" * 100_000 + '\nformat = "linkviz-job/1"',
+    "digits": "# 1\nformat = " + "9" * 5000,
+    "dotted": "a" + ".a" * 200_000 + " = 1",
+    "large": "# " + "x" * 1_100_000,
+    "utf16": "\ufeff",
+}
+
+
+@pytest.mark.parametrize("kind", [*HOSTILE, "pipe", "folder", "link"])
+def test_a_hostile_copy_is_passed_over_and_the_others_are_found(folder: Path, wagon: Vehicle, kind: str) -> None:
+    leave_behind(folder, Document(wagon))
+    for suffix in (".job.toml", ".vehicle.toml"):
+        file = folder / f"x{suffix}"
+        if kind == "pipe":
+            os.mkfifo(file)
+        elif kind == "folder":
+            file.mkdir()
+        elif kind == "link":
+            file.symlink_to("/dev/zero")
+        else:
+            file.write_text(HOSTILE[kind], encoding="utf-16" if kind == "utf16" else "utf-8")
+    with no_hang():
+        (leftover,) = Unsaved(folder).leftovers()
+    assert leftover.document.vehicle == wagon
+
+
+@pytest.mark.parametrize("note", [
+    '{"path": 5, "when": "soon"}', '{"path": "a\\u0000b.job.toml", "when": 1e308}', '{"when": NaN}',
+    '{"when": Infinity}', '{"when": -1}', '{"path": "../../x.job.toml"}', "[1]", "{", '{"when": ' + "9" * 400 + "}",
+])  # fmt: skip
+def test_a_spoilt_note_loses_no_work(folder: Path, wagon: Vehicle, store: Store, note: str) -> None:
+    leave_behind(folder, Document(wagon, Setup(lift=75.0), "/tmp/a.job.toml"))
+    (file,) = folder.glob("*.toml")
+    file.write_text(f"# {note}\n{file.read_text().partition(chr(10))[2]}")
+    (leftover,) = Unsaved(folder).leftovers()
+    assert leftover.document.setup == Setup(lift=75.0)
+    assert time.localtime(leftover.when).tm_year < 2100
+    session = Session(Document(wagon), store)
+    session.recover(leftover)
+    assert session.dirty or not session.document.is_job
+    assert session.document.setup == Setup(lift=75.0)
+    session.close()
+
+
+def test_a_letter_that_no_file_can_hold_does_not_stop_the_copies(folder: Path, wagon: Vehicle) -> None:
+    strange = replace(Document(wagon), path="/tmp/br\udcfccke.job.toml")
+    leave_behind(folder, strange)
+    (leftover,) = Unsaved(folder).leftovers()
+    assert leftover.document.path == strange.path

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import io
 import os
+import stat
 import subprocess
 import sys
 from pathlib import Path
@@ -17,6 +19,7 @@ from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Mass, Measuring, Travel, Vehicle
 from linkviz.vehicle.part import Part
 from linkviz.vehicle.read import parse_vehicle, read_vehicle, vehicle_from_data
+from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.write import data_of, dump_vehicle, write_vehicle
 from tests.vehicles import SHOWN
 
@@ -289,3 +292,50 @@ def test_reading_does_not_import_the_writers_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"
+
+
+@pytest.mark.parametrize("name", ["a\x00b", "n" * 5000, "pipe", "/dev/null", "no/such/folder"])
+def test_what_is_no_place_for_a_file_is_left_as_it_is(tmp_path: Path, name: str) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    there = {p.name: p.lstat().st_mode for p in tmp_path.iterdir()}
+    with pytest.raises(LinkvizError, match="could not be saved"):
+        save_text(str(tmp_path / name), "text")
+    assert {p.name: p.lstat().st_mode for p in tmp_path.iterdir()} == there
+    assert stat.S_ISCHR(os.stat("/dev/null").st_mode)
+
+
+def test_a_letter_that_is_no_text_is_told(tmp_path: Path) -> None:
+    (tmp_path / "a").write_text("old")
+    with pytest.raises(LinkvizError, match="a letter that is no text") as caught:
+        save_text(tmp_path / "a", "the photo br\udcfccke.png")
+    assert str(caught.value).isprintable()
+    assert (tmp_path / "a").read_text() == "old"
+
+
+@pytest.mark.parametrize("call", ["write", "fsync", "replace", "chmod"])
+def test_a_disk_that_is_full_leaves_the_old_file_and_nothing_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, call: str
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    (tmp_path / "a").write_text("old")
+    if call == "write":
+        monkeypatch.setattr("linkviz.vehicle.saving.os.fdopen", lambda handle, mode: FullDisk(handle))
+    else:
+        monkeypatch.setattr(f"linkviz.vehicle.saving.os.{call}", full)
+    with pytest.raises(LinkvizError, match="No space left"):
+        save_text(tmp_path / "a", "new")
+    assert (tmp_path / "a").read_text() == "old"
+    assert [p.name for p in tmp_path.iterdir()] == ["a"]
+
+
+class FullDisk(io.BytesIO):
+    """A file on a full disk."""
+
+    def __init__(self, handle: int) -> None:
+        super().__init__()
+        os.close(handle)
+
+    def write(self, _: object) -> int:
+        raise OSError(28, "No space left on device")

@@ -10,9 +10,11 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
+from linkviz.analysis.photo import Photo
 from linkviz.errors import LinkvizError
 from linkviz.picture.scene import to_view
-from linkviz.window.photo import MOST, photo_size
+from linkviz.window import photo
+from linkviz.window.photo import MOST, elsewhere, photo_size
 from linkviz.window.window import MainWindow
 
 LEFT = Qt.MouseButton.LeftButton
@@ -171,3 +173,51 @@ def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
     os.mkfifo(pipe)
     with pytest.raises(LinkvizError, match="not there any more"):
         photo_size(str(pipe))
+
+
+HOSTILE = ("/dev/zero", "pipe", "folder", ".", "../../x.png", "x" * 4000, "C:\\con", "a.png/b")
+
+
+@pytest.mark.parametrize("path", HOSTILE)
+def test_a_mailed_job_may_name_any_photo(window: MainWindow, tmp_path: Path, qtbot: Any, path: str) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    (tmp_path / "folder").mkdir()
+    named = str(tmp_path / path) if path in ("pipe", "folder") else path
+    session = window.session
+    with qtbot.waitSignal(window.stage.photos["rear"].refused, timeout=5000) as told:
+        session.edit(session.document.with_photo("rear", Photo(view="rear", path=named)), "photo")
+        window.frame_now()
+    assert "is not there" in told.args[0]
+    with pytest.raises(LinkvizError):
+        photo_size(named)
+
+
+@pytest.mark.parametrize("path", ["\\\\thief\\share\\a.png", "//thief/share/a.png"])
+def test_no_other_machine_is_asked_for_a_photo_that_nobody_chose(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch, qtbot: Any, path: str
+) -> None:
+    layer = window.stage.photos["rear"]
+    asked: list[str] = []
+    monkeypatch.setattr(layer.work, "ask", lambda key, what: asked.append(what))
+    named = Photo(view="rear", path=path)
+    with qtbot.waitSignal(layer.refused, timeout=1000) as told:
+        layer.show(named, 0.0)
+    assert "another machine" in told.args[0]
+    layer.show(None, 0.0)
+    assert asked == []
+    # beside the job it is asked for, and so it is where it was chosen by hand
+    assert not elsewhere(path, beside="\\\\THIEF\\jobs\\a.job.toml")
+    monkeypatch.setattr(photo, "CHOSEN", {"thief"})
+    assert not elsewhere(path)
+    assert not elsewhere("C:\\a.png") and not elsewhere("/shop/a.png")
+
+
+def test_a_photo_whose_name_is_no_text_is_refused_in_words(window: MainWindow, photo_file: str, tmp_path: Path) -> None:
+    strange = os.fsdecode(os.fsencode(tmp_path) + b"/br\xfccke.png")
+    os.link(photo_file, strange)
+    said: list[str] = []
+    window.photos.refused.connect(said.append)
+    before = window.session.document
+    window.photos.put("rear", strange)
+    assert "another name" in said[0]
+    assert window.session.document is before

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import tempfile
 import xml.etree.ElementTree as ET
 from pathlib import Path
 from typing import Any
@@ -96,3 +97,17 @@ def test_captions_say_what_each_picture_is(window: MainWindow) -> None:
     assert all("swings" in drawing.caption for drawing in frames[0])
     alone = list(against.frames_against(document.vehicle, Setup(), "in", 2))
     assert [len(frame) for frame in alone] == [1, 1]
+
+
+def test_a_dragged_picture_lies_where_nobody_else_can_write(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    # what somebody else has laid in the shared folder is not followed
+    (tmp_path / "victim").mkdir()
+    (tmp_path / "linkviz-pictures").symlink_to(tmp_path / "victim")
+    one, other = window.share.dragged_file(), window.share.dragged_file()
+    assert one is not None
+    assert one == other
+    assert one.parent.stat().st_mode & 0o777 == 0o700
+    assert list((tmp_path / "victim").iterdir()) == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -61,7 +62,7 @@ def read_shelf(folder: Path) -> Shelf:
     try:
         return Shelf(folder, tuple(list_jobs(folder, cache_dir() / "book")))
     except LinkvizError as error:
-        return Shelf(folder, trouble=str(error) if folder.exists() else "")
+        return Shelf(folder, trouble=str(error) if os.path.exists(folder) else "")
 
 
 def _drawn(what: tuple[Path, str]) -> QImage | None:

@@ -16,7 +16,10 @@ _ASCENDING = Qt.SortOrder.AscendingOrder
 
 
 def _day(entry: Entry) -> str:
-    return time.strftime("%Y-%m-%d", time.localtime(entry.changed)) if entry.changed else ""
+    try:
+        return time.strftime("%Y-%m-%d", time.localtime(entry.changed)) if entry.changed else ""
+    except (ValueError, OverflowError, OSError):
+        return ""  # a time that no clock shows
 
 
 class Rows(QAbstractTableModel):
