@@ -148,8 +148,8 @@ def test_an_endless_damaged_job_is_looked_through_in_time(file: Path, damage: st
 
 def test_many_spoilt_parts_are_left_out_together_and_the_sound_ones_stay(whole: Whole, file: Path) -> None:
     first = whole.vehicle.envelopes[0]
-    boxes = tuple(first.model_copy(update={"name": f"box {i}"}) for i in range(90))
-    vehicle = whole.vehicle.model_copy(update={"envelopes": boxes})
+    boxes = tuple(first.replace(name=f"box {i}") for i in range(90))
+    vehicle = whole.vehicle.replace(envelopes=boxes)
     text = dump_job(Whole(whole.job, whole.setup, vehicle))
     for i in range(0, 90, 3):
         text = text.replace(f'name = "box {i}"', f"name = {i}")
