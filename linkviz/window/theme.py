@@ -30,6 +30,7 @@ class Colours:
     grid: str
     danger: str
     picked: str
+    edge: str
 
     @property
     def states(self) -> dict[str, str]:
@@ -62,6 +63,7 @@ LIGHT = Colours(
     grid="#e6e3d9",
     danger="#b3261e",
     picked="#cfe3ee",
+    edge="#6a7279",
 )
 DARK = Colours(
     window="#20262b",
@@ -80,6 +82,7 @@ DARK = Colours(
     grid="#283036",
     danger="#ff8a80",
     picked="#24475c",
+    edge="#8b979f",
 )
 THEMES = {"light": LIGHT, "dark": DARK}
 
@@ -161,12 +164,21 @@ QSplitter::handle {{ background: {window}; }}
 """
 
 
+EDGED = ("QAbstractButton", "QLineEdit", "QComboBox", "QAbstractItemView", "QPlainTextEdit")
+"""What is known by its edge: an empty box must be seen (WCAG 2.2, 1.4.11)."""
+
+
 def apply(app: QApplication, name: str) -> Colours:
     """Give the program one of the two themes ("light" or "dark"); return its colours."""
     colours = THEMES[name]
     if app.style().objectName().lower() != "fusion":
         app.setStyle("Fusion")
-    app.setPalette(palette(colours))
+    usual = palette(colours)
+    app.setPalette(usual)
+    # Fusion has no role for edges: it draws them in the colour of the window darkened by 140 %
+    usual.setColor(QPalette.ColorRole.Window, QColor(colours.edge).lighter(140))
+    for kind in EDGED:
+        app.setPalette(usual, kind)
     app.setStyleSheet(SHEET.format(**vars(colours)))
     return colours
 
