@@ -164,7 +164,7 @@ QSplitter::handle {{ background: {window}; }}
 """
 
 
-EDGED = ("QAbstractButton", "QLineEdit", "QComboBox", "QAbstractItemView", "QPlainTextEdit")
+EDGED = (b"QAbstractButton", b"QLineEdit", b"QComboBox", b"QAbstractItemView", b"QPlainTextEdit")
 """What is known by its edge: an empty box must be seen (WCAG 2.2, 1.4.11)."""
 
 
