@@ -164,7 +164,7 @@ QSplitter::handle {{ background: {window}; }}
 """
 
 
-EDGED = (b"QAbstractButton", b"QLineEdit", b"QComboBox", b"QAbstractItemView", b"QPlainTextEdit")
+EDGED = ("QAbstractButton", "QLineEdit", "QComboBox", "QAbstractItemView", "QPlainTextEdit")
 """What is known by its edge: an empty box must be seen (WCAG 2.2, 1.4.11)."""
 
 
@@ -178,7 +178,7 @@ def apply(app: QApplication, name: str) -> Colours:
     # Fusion has no role for edges: it draws them in the colour of the window darkened by 140 %
     usual.setColor(QPalette.ColorRole.Window, QColor(colours.edge).lighter(140))
     for kind in EDGED:
-        app.setPalette(usual, kind)
+        app.setPalette(usual, kind)  # type: ignore[arg-type]
     app.setStyleSheet(SHEET.format(**vars(colours)))
     return colours
 
