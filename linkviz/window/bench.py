@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import statistics
 import tempfile
 import time
@@ -18,7 +17,7 @@ from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.store import Store
 from linkviz.vehicle.read import read_vehicle
-from linkviz.window.main import application
+from linkviz.window.main import application, settle
 from linkviz.window.window import MainWindow
 
 SIZE = (1280, 720)
@@ -46,8 +45,7 @@ def bench_frame(frames: int) -> dict[str, Any]:
         app.processEvents()
     while window.work.busy:
         app.processEvents()
-    gc.collect()
-    gc.freeze()  # as the program does once it has started
+    settle()
     low, high = session.document.window
 
     def swing(i: int) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import linecache
 import sys
 from pathlib import Path
 
@@ -53,6 +54,15 @@ def first_session(path: str | None, store: Store) -> tuple[Session, LinkvizError
     return session, None
 
 
+def settle() -> None:
+    """Put away what the start has left behind, once the window stands."""
+    linecache.clearcache()  # the source of all our modules: PySide has looked through them
+    # a full collection of a large heap would be seen as a hitch in the moving picture
+    gc.collect()
+    gc.freeze()
+    gc.enable()
+
+
 def run(path: str | None) -> int:
     """Open the window and stay until it is closed.
 
@@ -82,10 +92,7 @@ def run(path: str | None) -> int:
         window.showMaximized()
 
     def settled() -> None:
-        # a full collection of a large heap would be seen as a hitch in the moving picture
-        gc.collect()
-        gc.freeze()
-        gc.enable()
+        settle()
         if refused is not None:
             window.files.tell(refused)
         window.files.offer_leftovers()
