@@ -244,7 +244,10 @@ class Files(QObject):
         if not self._session.dirty:
             return True
         answer = dialogs.ask_unsaved(self._parent, self._session.document.title)
-        return self.save() if answer == "save" else answer == "discard"
+        if answer == "save":
+            # a vehicle file holds no job: what it leaves out is not to be lost
+            return self.save() and not self._session.dirty
+        return answer == "discard"
 
     def _start(self) -> str:
         return str(beside(self._session, self._folder))

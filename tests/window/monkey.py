@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import random
+from collections import Counter, deque
 from collections.abc import Callable
-from pathlib import Path
 
-import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, QTimer
-from PySide6.QtGui import QMouseEvent, QWheelEvent
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QContextMenuEvent, QMouseEvent, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -16,24 +15,25 @@ from PySide6.QtWidgets import (
     QAbstractSlider,
     QApplication,
     QComboBox,
-    QDialog,
-    QFileDialog,
     QLineEdit,
-    QMenu,
     QTableWidget,
+    QToolButton,
     QWidget,
 )
 
+from linkviz.session.view import PAGES
 from linkviz.window.window import MainWindow
+from tests.window.attend import Attend
 
 LEFT = Qt.MouseButton.LeftButton
 NO_BUTTON = Qt.MouseButton.NoButton
 NO_KEY = Qt.KeyboardModifier.NoModifier
+CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 KEYS = (
     *("Left", "Right", "Up", "Down", "Escape", "Return", "Delete", "Backspace", "Tab", "Backtab", "F6", "Plus"),
-    *("Minus", "Home", "End", "PageUp", "PageDown", "Space", "D", "F", "I", "G"),
+    *("Minus", "Home", "End", "PageUp", "PageDown", "Space", "Insert", "D", "F", "I", "G", "Z", "E", "2", "4", "P"),
 )
-MODIFIERS = (NO_KEY, NO_KEY, Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.ControlModifier)
+MODIFIERS = (NO_KEY, NO_KEY, SHIFT, CTRL)
 WORDS = (
     *("", "0", "nan", "-inf", "1e9", '3 1/2"', "90mm", "abc", "-5", "1e-12", "10000", "2/0", "\u00bd", "12.5"),
     *("9" * 40, "7 ft", "4in", "\u202e12", "a\x00b", "<b>x</b>", "100", "45 deg", "\N{MINUS SIGN}3"),
@@ -51,20 +51,23 @@ class Monkey:
     window : MainWindow
     seed : int
         The same seed does the same to the same window.
-    files : list of Path
-        What it opens when asked for a file to open.
-    folder : Path
-        Where it saves.
+    attend : Attend
+        Deals with the dialogs and menus that come up.
+
+    Attributes
+    ----------
+    done : deque of str
+        The last actions.
+    count : Counter
+        How often each was done.
     """
 
-    def __init__(self, window: MainWindow, seed: int, files: list[Path], folder: Path) -> None:
-        self.window, self.random, self.files, self.folder = window, random.Random(seed), files, folder
-        self.done: list[str] = []
-        self.folder.mkdir(parents=True, exist_ok=True)
-        self._closer = QTimer(window)
-        self._closer.setInterval(15)
-        self._closer.timeout.connect(self._close_what_waits)
-        self._closer.start()
+    def __init__(self, window: MainWindow, seed: int, attend: Attend) -> None:
+        self.window, self.random, self.attend = window, random.Random(seed), attend
+        self.done: deque[str] = deque(maxlen=20)
+        self.count: Counter[str] = Counter()
+        for name in LEAVES:
+            window.actions_by_name[name].setEnabled(False)
         self._ways: tuple[tuple[int, Callable[[], None]], ...] = (
             (5, self.click),
             (5, self.drag),
@@ -73,29 +76,16 @@ class Monkey:
             (4, self.type),
             (3, self.cell),
             (4, self.slide),
+            (3, self.undo),
+            (2, self.menu),
+            (2, self.page),
             (2, self.wheel),
             (2, self.choose),
+            (1, self.context),
+            (1, self.envelope),
             (1, self.size),
             (1, self.drop),
         )
-
-    def answer_files(self, monkeypatch: pytest.MonkeyPatch) -> None:
-        """Answer every question for a file as a user would: with one, or with none."""
-
-        def opened(*_: object, **__: object) -> tuple[str, str]:
-            return (str(self.random.choice(self.files)) if self.random.random() < 0.8 else "", "")
-
-        def saved(*_: object, **__: object) -> tuple[str, str]:
-            endings = (".vehicle.toml", ".job.toml", ".png", ".svg", ".csv", ".dxf", "")
-            name = f"saved{self.random.randrange(4)}{self.random.choice(endings)}"
-            return (str(self.folder / name) if self.random.random() < 0.8 else "", "")
-
-        def folder(*_: object, **__: object) -> str:
-            return str(self.folder) if self.random.random() < 0.8 else ""
-
-        monkeypatch.setattr(QFileDialog, "getOpenFileName", opened)
-        monkeypatch.setattr(QFileDialog, "getSaveFileName", saved)
-        monkeypatch.setattr(QFileDialog, "getExistingDirectory", folder)
 
     def act(self) -> str:
         """Do one thing and return what it was."""
@@ -103,6 +93,7 @@ class Monkey:
         way = self.random.choices(ways, [weight for weight, _ in self._ways])[0]
         self.done.append(way.__name__)
         way()
+        self.count[self.done[-1]] += 1
         if self.random.random() < 0.6:
             self.window.frame_now()
         else:
@@ -110,13 +101,6 @@ class Monkey:
         return self.done[-1]
 
     # -- what it may touch
-
-    def _close_what_waits(self) -> None:
-        waiting = QApplication.activeModalWidget() or QApplication.activePopupWidget()
-        if isinstance(waiting, QDialog):
-            waiting.accept() if self.random.random() < 0.3 else waiting.reject()
-        elif isinstance(waiting, QMenu) or (waiting is not None and waiting is not self.window):
-            waiting.close()
 
     def _widgets(self, kind: type[QWidget] = QWidget) -> list[QWidget]:
         found = self.window.findChildren(kind)
@@ -130,14 +114,17 @@ class Monkey:
         return QPoint(self.random.randrange(max(widget.width(), 1)), self.random.randrange(max(widget.height(), 1)))
 
     def _pane(self) -> QWidget:
-        return self.random.choice([self.window.stage.rear, self.window.stage.side])
+        panes = [self.window.stage.rear, self.window.stage.side]
+        if self.window.graph.isVisible() and self.random.random() < 0.15:
+            return self.window.graph.plot
+        return self.random.choice(panes)
 
     # -- what it does
 
     def click(self) -> None:
         """Click, once or twice, on a drawing, a button or anything else."""
         widget = self.random.choice([self._pane(), self._one(QAbstractButton), self._one()])
-        if widget is None or (isinstance(widget, QAbstractButton) and "quit" in widget.objectName()):
+        if widget is None:
             return
         do = QTest.mouseDClick if self.random.random() < 0.2 else QTest.mouseClick
         do(widget, LEFT, NO_KEY, self._place(widget))
@@ -174,6 +161,51 @@ class Monkey:
         action = self.window.actions_by_name[name]
         if action.isEnabled():
             action.trigger()
+
+    def undo(self) -> None:
+        """Take a few steps back, and some of them forward."""
+        for _ in range(self.random.randrange(1, 6)):
+            self.window.actions_by_name["undo"].trigger()
+        for _ in range(self.random.randrange(0, 5)):
+            self.window.actions_by_name["redo"].trigger()
+
+    def menu(self) -> None:
+        """Let a menu drop down; what is chosen of it is the attendant's affair."""
+        held = [button.menu() for button in self._widgets(QToolButton) if button.menu() is not None]
+        dropped = [action.menu() for action in self.window.menuBar().actions()]
+        within = [action.menu() for menu in dropped for action in menu.actions() if action.menu() is not None]
+        menu = self.random.choice([*held, *dropped, *within])
+        self.done[-1] += f" {menu.title()}"
+        menu.popup(self.window.mapToGlobal(QPoint(20, 20)))
+        QTest.qWait(40)
+
+    def page(self) -> None:
+        """Show another page."""
+        name = self.random.choice(PAGES)
+        self.done[-1] += f" {name}"
+        self.window.actions_by_name[f"page_{name}"].trigger()
+
+    def context(self) -> None:
+        """Ask for a menu with the right button."""
+        widget = self._one()
+        if widget is not None:
+            at = self._place(widget)
+            reason = QContextMenuEvent.Reason.Mouse
+            QApplication.sendEvent(widget, QContextMenuEvent(reason, at, widget.mapToGlobal(at)))
+
+    def envelope(self) -> None:
+        """Draw an envelope: four corners in one view, four in the other."""
+        window = self.window
+        window.session.set_view(counter=False)
+        window.stage.take_pencil(True)
+        window.frame_now()
+        for pane in self.random.sample([window.stage.rear, window.stage.side], 2):
+            left, top = self._place(pane).toTuple()
+            wide, high = self.random.randrange(15, 200), self.random.randrange(15, 200)
+            for x, y in ((0, 0), (wide, 0), (wide, high), (0, high), (0, 0)):
+                at = QPoint(min(left + x, pane.width() - 2), min(top + y, pane.height() - 2))
+                QTest.mouseMove(pane, at)
+                QTest.mouseClick(pane, LEFT, NO_KEY, at)
 
     def type(self) -> None:
         """Type into a field and press Return."""
@@ -226,4 +258,4 @@ class Monkey:
 
     def drop(self) -> None:
         """Open a file without being asked."""
-        self.window.files.open_path(str(self.random.choice(self.files)))
+        self.window.files.open_path(str(self.random.choice(self.attend.files)))

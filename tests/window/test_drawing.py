@@ -280,3 +280,16 @@ def test_undo_takes_back_corners_before_anything_else(near: MainWindow) -> None:
     assert window.session.document is before
     undo.trigger()
     assert window.session.document is not before
+
+
+def test_corners_are_taken_back_while_the_pen_is_on_the_first(near: MainWindow, qtbot: Any) -> None:
+    begin(near)
+    for corner in ((0.0, 300.0), (100.0, 300.0), (100.0, 400.0)):
+        click(near, qtbot, "rear", corner)
+    hover(near, "rear", (0.0, 300.0))
+    assert near.stage.pencil.closing
+    for _ in range(3):
+        near.actions_by_name["undo"].trigger()
+        near.frame_now()
+    assert not near.stage.pencil.corners
+    assert not near.stage.pencil.closing

@@ -1,98 +1,131 @@
-"""Random use: no exception, no warning of Qt (both fail a window test by themselves), nothing lost, memory flat.
+"""Random use: no exception, no warning of Qt, nothing lost, memory flat; and a fault of each kind is noticed.
 
-The long run: ``python3 -m tests -m soak tests/window/test_monkey.py``.
+The long runs: ``python3 -m tests -m soak tests/window/test_monkey.py``; one by hand:
+``python3 -m tests.window.rampage SEED ACTIONS``.
 """
 
 from __future__ import annotations
 
-import gc
-import shutil
-from collections.abc import Callable
+import json
+import logging
+import os
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from PySide6.QtCore import qWarning
 
-from linkviz.analysis.setup import Setup
-from linkviz.book.model import Job, Whole
-from linkviz.book.read import parse_job
-from linkviz.book.write import dump_job, quick_text
 from linkviz.resources import demo_vehicle_paths
-from linkviz.session.document import Document
-from linkviz.vehicle.outline_files import write_outlines
-from linkviz.vehicle.read import read_vehicle
+from linkviz.session import session as session_module
+from linkviz.session.session import Session
+from linkviz.session.view import PAGES
+from linkviz.window.actions import DEEDS
 from linkviz.window.window import MainWindow
-from tests.window.monkey import Monkey
+from tests.window.monkey import LEAVES
+from tests.window.rampage import Rampage, every_dialog
+from tests.window.watch import Jobs, Watch
 
-pytestmark = pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
-"""A window that is not on a screen can neither be raised nor grab the keys, and says so."""
 MakeWindow = Callable[..., MainWindow]
 LONG = 20_000
 GROWTH = 0.05
 """How much the memory may grow over the last half of the long run."""
+ROOT = Path(__file__).resolve().parents[2]
 
 
-def files_in(folder: Path) -> list[Path]:
-    """Return copies of the demo vehicles, and files that are no vehicles."""
-    folder.mkdir()
-    files = [Path(shutil.copy(path, folder)) for path in demo_vehicle_paths()]
-    broken = folder / "broken.vehicle.toml"
-    broken.write_text(files[0].read_text(encoding="utf-8")[:700], encoding="utf-8")
-    job = folder / "a.job.toml"
-    vehicle = read_vehicle(files[0])
-    job.write_text(dump_job(Whole(Job(number="J-1"), Setup(lift=100.0), vehicle)), encoding="utf-8")
-    damaged = folder / "damaged.job.toml"
-    damaged.write_text(job.read_text(encoding="utf-8").replace("track", "trakc", 1), encoding="utf-8")
-    outlines = folder / "outlines.dxf"
-    envelope = vehicle.envelopes[0]
-    write_outlines(outlines, {"tank, rear": [envelope.rear], "tank, side": [envelope.side]})
-    noise = folder / "noise.vehicle.toml"
-    noise.write_bytes(bytes(range(256)) * 20)
-    return [*files, job, damaged, outlines, broken, noise, folder / "gone.vehicle.toml"]
-
-
-def resident() -> int:
-    """Return the pages of memory in use."""
-    return int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
-
-
-def run(make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seed: int, acts: int) -> list[int]:
-    """Let the monkey loose and return the memory in use at twenty times."""
+@pytest.fixture
+def rampage(make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[..., Any]]:
+    """Return a function that lets the monkey loose for some actions, watched."""
     monkeypatch.setenv("HOME", str(tmp_path))
     window = make_window()
-    monkey = Monkey(window, seed, files_in(tmp_path / "files"), tmp_path / "saved")
-    monkey.answer_files(monkeypatch)
-    memory = []
-    for i in range(acts):
-        try:
-            monkey.act()
-        except Exception as error:
-            raise AssertionError(f"seed {seed}, action {i}: {monkey.done[-5:]}") from error
-        if i % max(acts // 20, 1) == 0:
-            gc.collect()
-            memory.append(resident())
-    window.session.set_view(playing=False, counter=False)
-    document = window.session.document
-    unsaved = window.session.store.unsaved
-    unsaved.keep(document)
-    kept = Document.of(parse_job(unsaved.file.read_text(encoding="utf-8"), "the copy"), document.path)
-    # as text: inches come back from a file to the last digit written
-    assert quick_text(kept.whole) == quick_text(document.whole)
-    return memory
+    with Watch() as watch:
+
+        def run(seed: int, acts: int) -> Any:
+            rampage = Rampage(window, seed, tmp_path, monkeypatch.setattr, watch)
+            try:
+                return rampage.run(acts, samples=0)
+            finally:
+                rampage.attend.on = False
+
+        yield run
 
 
 @pytest.mark.parametrize("seed", [1, 2])
-def test_a_few_hundred_random_actions(
-    make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seed: int
+def test_sixty_random_actions(rampage: Callable[..., Any], seed: int) -> None:
+    told = rampage(seed, 60)
+    assert told.acts == 60
+
+
+def _fails_in_a_slot(self: Session) -> None:
+    raise ZeroDivisionError("in a slot")
+
+
+def _warns(self: Session) -> None:
+    qWarning("a timer of nobody")
+
+
+def _logs(self: Session) -> None:
+    logging.getLogger("linkviz").error("work off the painting thread failed")
+
+
+@pytest.mark.parametrize(("fault", "words"), [(_fails_in_a_slot, "in a slot"), (_warns, "of nobody"), (_logs, "log:")])
+def test_a_fault_is_noticed_with_its_seed(
+    rampage: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, fault: Any, words: str
 ) -> None:
-    run(make_window, tmp_path, monkeypatch, seed, 100)
+    monkeypatch.setattr(Session, "undo", fault)
+    with pytest.raises(AssertionError, match=f"(?s)seed 3, action .*{words}"):
+        rampage(3, 100)
+
+
+def test_a_save_that_is_lost_is_noticed(window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    jobs = Jobs(window.session)
+    file = tmp_path / "a.job.toml"
+    window.session.save_as(str(file))
+    window.session.edit_setup("lift it", lift=50.0)
+    monkeypatch.setattr(session_module, "save", lambda document, path: None)
+    jobs.check_open()
+    window.session.save()
+    with pytest.raises(AssertionError, match="not what was saved"):
+        jobs.check_open()
+    with pytest.raises(AssertionError, match="not what was saved"):
+        jobs.check_all()
+
+
+def test_work_that_is_left_without_a_question_is_noticed(window: MainWindow, tmp_path: Path) -> None:
+    jobs = Jobs(window.session)
+    window.session.edit_job("notes", notes="call on Friday")
+    with pytest.raises(AssertionError, match="without a question"):
+        window.session.new_from(str(demo_vehicle_paths()[1]))
+    jobs.leave = "discard"
+    window.session.new_from(str(demo_vehicle_paths()[1]))
+
+
+def _long(seed: int, acts: int, environment: dict[str, str], told: Path) -> dict[str, Any]:
+    command = [sys.executable, "-m", "tests.window.rampage", str(seed), str(acts), "--json", str(told)]
+    subprocess.run(command, env=environment, cwd=ROOT, check=True)
+    return dict(json.loads(told.read_text(encoding="utf-8")))
+
+
+def _check(told: dict[str, Any]) -> None:
+    assert told["acts"] == LONG
+    assert told["growth"] < GROWTH, told["memory"]
+    done, seen = set(told["count"]), set(told["seen"])
+    assert {f"deed {deed.name}" for deed in DEEDS if deed.name not in LEAVES} <= done
+    assert {f"page {name}" for name in PAGES} <= done
+    assert {kind for kind in every_dialog() if not any(name.startswith(f"{kind} ") for name in seen)} == set()
+    assert told["saves"] > 0
 
 
 @pytest.mark.soak
-@pytest.mark.timeout(7200)
-@pytest.mark.parametrize("seed", [11, 12])
-def test_twenty_thousand_random_actions_and_memory_stays_flat(
-    make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seed: int
-) -> None:
-    memory = run(make_window, tmp_path, monkeypatch, seed, LONG // 2)
-    half = memory[len(memory) // 2]
-    assert memory[-1] < half * (1.0 + GROWTH), memory
+@pytest.mark.timeout(10_800)
+def test_twenty_thousand_random_actions(tmp_path: Path) -> None:
+    _check(_long(11, LONG, dict(os.environ), tmp_path / "told.json"))
+
+
+@pytest.mark.soak
+@pytest.mark.screen
+@pytest.mark.timeout(10_800)
+def test_twenty_thousand_random_actions_on_a_screen(tmp_path: Path, screen_env: dict[str, str]) -> None:
+    _check(_long(12, LONG, screen_env, tmp_path / "told.json"))

@@ -7,6 +7,7 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QAccessible, QAction, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QLineEdit, QWidget
 
+from linkviz.resources import demo_vehicle_paths
 from linkviz.session import edits
 from linkviz.session.motion import PERIOD_S
 from linkviz.session.view import PAGES
@@ -404,6 +405,18 @@ def test_unsaved_changes_are_asked_for_before_another_file(
     assert window.files.open_path(str(file))
     assert window.session.document.vehicle.name == "Half done"
     assert not window.session.dirty
+
+
+def test_a_job_is_not_left_when_only_its_vehicle_was_saved(
+    window: MainWindow, tmp_path: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.session.edit_job("notes", notes="call on Friday")
+    file = tmp_path / "only.vehicle.toml"
+    monkeypatch.setattr(files.QFileDialog, "getSaveFileName", lambda *_: (str(file), ""))
+    monkeypatch.setattr(files.dialogs, "ask_unsaved", lambda parent, name: "save")
+    assert not window.files.open_demo(str(demo_vehicle_paths()[1]))
+    assert file.exists()
+    assert window.session.document.job.notes == "call on Friday"
 
 
 def test_closing_with_unsaved_changes_can_be_called_off(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -212,7 +212,9 @@ class Book(QDialog):
     # -- the list
 
     def reload(self) -> None:
-        """Read the folder again."""
+        """Read the folder; until that is done nothing is there to pick."""
+        self.rows.show(())
+        self._picked()
         self.folder.setText(f"Folder: {short_path(self._shelf.folder)}")
         self.folder.setAccessibleName(f"Folder of the jobs: {self._shelf.folder}")
         self.count.setText("Reading the folder...")

@@ -69,7 +69,15 @@ class Rows(QAbstractTableModel):
         """Sort by a column."""
         self.layoutAboutToBeChanged.emit()
         self._sorted = (max(column, 0), order)
+        places = self.persistentIndexList()
+        there = [self._entries[place.row()] for place in places]
         self._order()
+        # what is picked stays picked, wherever it goes
+        row = {id(entry): i for i, entry in enumerate(self._entries)}
+        self.changePersistentIndexList(
+            places,
+            [self.index(row[id(entry)], place.column()) for entry, place in zip(there, places, strict=True)],
+        )
         self.layoutChanged.emit()
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008, N802

@@ -215,7 +215,8 @@ class Pencil(QObject):
         if why:
             self.refused.emit(why)
             return False
-        self.view, self._over, self.corners, self.fault = view, view, corners, None
+        self.view, self._over, self.corners = view, view, corners
+        self.fault, self.closing = None, False
         self._say()
         return True
 
@@ -300,7 +301,8 @@ class Pencil(QObject):
         elif self.first is not None:
             (self.view, self.corners), self.first = self.first, None
             self.pen = None
-        self.fault = None
+        # the pen may still be where the first corner was
+        self.fault, self.closing = None, False
         self._say()
 
     def close(self) -> None:

@@ -119,6 +119,27 @@ def test_a_click_on_a_heading_sorts(window: MainWindow, folder: Path, qtbot: Any
     assert texts(dialog, 4) == ["0 mm", "20 mm", "40 mm", "80 mm"]
 
 
+def test_what_is_picked_stays_picked_when_the_book_is_sorted(window: MainWindow, folder: Path, qtbot: Any) -> None:
+    dialog = opened(qtbot, window)
+    dialog.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
+    dialog.table.selectRow(1)
+    picked = dialog.picked()
+    dialog.table.sortByColumn(0, Qt.SortOrder.DescendingOrder)
+    assert dialog.picked() == picked
+    assert dialog.table.currentIndex().row() == 3
+
+
+def test_nothing_can_be_opened_from_a_book_that_is_still_read(
+    window: MainWindow, folder: Path, qtbot: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dialog = book.Book(window.session, window)
+    assert not any(dialog.buttons[name].isEnabled() for name in ("open", "duplicate", "compare"))
+    qtbot.waitUntil(lambda: dialog.buttons["open"].isEnabled())
+    monkeypatch.setattr(book.QFileDialog, "getExistingDirectory", lambda *_: str(folder.parent))
+    dialog.folder.click()
+    assert not dialog.buttons["open"].isEnabled(), "the jobs of the other folder are not in this one"
+
+
 def test_an_empty_folder_says_how_to_begin(window: MainWindow, tmp_path: Path, qtbot: Any) -> None:
     choose(window.session.store, tmp_path / "none yet")
     dialog = book.Book(window.session, window)
