@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
+from shiboken6 import isValid
 
 WIDTH = 2
 """Width of the ring, screen points (WCAG 2.2, 2.4.13: an outline of two)."""
@@ -32,7 +33,7 @@ class FocusRing(QWidget):
 
     def show_around(self, widget: QWidget | None) -> None:
         """Lie around a widget of the window and follow it, or around none."""
-        for watched in self._watched:
+        for watched in filter(isValid, self._watched):  # a row of a page may be gone by now
             watched.removeEventFilter(self)
         self._watched = []
         self._around = widget
@@ -45,7 +46,7 @@ class FocusRing(QWidget):
 
     def _lie(self) -> None:
         widget, window = self._around, self.parentWidget()
-        if widget is None or window is None or not widget.isVisible():
+        if widget is None or window is None or not isValid(widget) or not widget.isVisible():
             self.hide()
             return
         room = WIDTH + GAP

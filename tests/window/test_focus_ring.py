@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QDialog, QPushButton, QVBoxLayout, QWidget
+from shiboken6 import delete
 
 from linkviz.session.view import PAGES
 from linkviz.window import focus_ring
@@ -126,4 +127,16 @@ def test_a_dialog_has_a_ring_of_its_own_and_it_goes_with_the_dialog(window: Main
     qtbot.waitUntil(window.isActiveWindow)
     window.stage.rear.setFocus()
     qtbot.keyClick(window.stage.rear, Qt.Key.Key_Tab)
+    assert ring(window).isVisible()
+
+
+def test_the_ring_goes_on_when_what_it_lay_around_is_gone(window: MainWindow, qtbot: Any) -> None:
+    button = QPushButton("Gone soon", window)
+    button.show()
+    button.setFocus()
+    window.rings.show()
+    delete(button)
+    window.rings.show()
+    window.stage.rear.setFocus()
+    window.rings.show()
     assert ring(window).isVisible()
