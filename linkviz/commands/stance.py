@@ -19,7 +19,6 @@ from linkviz.commands.values import BadValue, length
 from linkviz.errors import FileRefused
 from linkviz.units import Unit
 from linkviz.vehicle.model import Coil, Vehicle
-from linkviz.vehicle.part import names_of
 from linkviz.vehicle.wording import Words
 
 _WIDE = 100
@@ -61,7 +60,7 @@ def springing_of(vehicle: Vehicle, options: argparse.Namespace) -> Springing | N
             raise BadValue(
                 f"--springs: found {options.springs}; expected one of [[other_springs]] of the file: {known}"
             )
-        coil = Coil(**{key: getattr(near[0], key) for key in names_of(Coil)})
+        coil = near[0].bare
     if options.free_length or options.rate:
         if not (options.free_length and options.rate):
             raise BadValue("--free-length and --rate: give both of the new coil")

@@ -11,7 +11,7 @@ import os
 # longer than the filling of a pane. Qt reads this when it first paints.
 os.environ.setdefault("QT_NO_GUI_THREADPOOL", "1")
 
-from linkviz.painter.camera import Camera
 from linkviz.painter.paint import paint
+from linkviz.picture.camera import Camera
 
 __all__ = ["Camera", "paint"]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from linkviz.vehicle.part import Least, Part
+from linkviz.vehicle.part import Least, Part, names_of
 
 Length = Annotated[float, "length"]
 """A length: mm here, the declared unit in a file."""
@@ -96,6 +96,11 @@ class Coil(Part):
     """Mean diameter of the coil: outside diameter minus one wire."""
     turns: float | None = None
     """All turns, the two that lie on the seats included."""
+
+    @property
+    def bare(self) -> Coil:
+        """Return the coil by itself, without where it stands or what it is called."""
+        return Coil(**{key: getattr(self, key) for key in names_of(Coil)})
 
 
 class Springs(Coil):

@@ -24,6 +24,8 @@ from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETH
 from linkviz.vehicle.take import shown
 from linkviz.vehicle.text import read_bytes, table_rows
 
+ENDINGS = (".csv", ".txt")
+"""What the name of a measuring sheet may end in."""
 EXPECTED = "a measuring sheet (CSV: point, x, y, z, +-)"
 
 
@@ -96,6 +98,11 @@ class MeasuringSheet:
         if not mirror and twin.get(key, "") in self.points:
             expected += ", or mirror the other side"
         return Problem(_WORDS[key], "nothing", expected)
+
+
+def is_sheet(path: str | PathLike[str]) -> bool:
+    """Return whether a file is a measuring sheet by its name."""
+    return str(path).lower().endswith(ENDINGS)
 
 
 def read_measuring_sheet(path: str | PathLike[str]) -> MeasuringSheet:

@@ -17,7 +17,7 @@ from linkviz.session.document import Document
 from linkviz.session.files import free_name
 from linkviz.session.session import Event, Session
 from linkviz.vehicle.saving import save_text
-from linkviz.vehicle.sheet import blank_measuring_sheet
+from linkviz.vehicle.sheet import blank_measuring_sheet, is_sheet
 from linkviz.window import dialogs
 from linkviz.window.paths import beside
 from linkviz.window.shop.folder import shop_folder
@@ -152,7 +152,7 @@ class Files(QObject):
 
     def open_path(self, path: str) -> bool:
         """Open a job, a vehicle file or a measuring sheet; what is wrong with it is told in a dialog."""
-        if Path(path).suffix.lower() in (".csv", ".txt"):
+        if is_sheet(path):
             return self._open_sheet(path)
         return self._take(lambda: self._session.open(path))
 

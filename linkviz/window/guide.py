@@ -13,7 +13,7 @@ from linkviz.picture.measuring import measuring_views
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.edits import point_of
 from linkviz.units import Unit
-from linkviz.vehicle.model import Point, Vehicle
+from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
 from linkviz.window.picture_box import PictureBox
 from linkviz.window.theme import scaled
@@ -119,19 +119,9 @@ LEAVES = (
 """The pages, in the order in which one works."""
 
 
-def place(vehicle: Vehicle, name: str) -> Point:
-    """Return a point of the mechanism or of what hangs on it, body frame, mm."""
-    table, _, key = name.rpartition(".")
-    part = getattr(vehicle, table, None)
-    if table in ("springs", "dampers", "bump_stops") and part is not None:
-        found: Point = getattr(part, key)
-        return found
-    return point_of(vehicle, name)
-
-
 def leaf_image(leaf: Leaf, vehicle: Vehicle, theme: str, unit: Unit) -> QImage:
     """Return the picture of a page."""
-    points = [(words, place(vehicle, name)) for words, name in leaf.points]
+    points = [(words, point_of(vehicle, name)) for words, name in leaf.points]
     return image(measuring_views(vehicle, points, unit, leaf.envelope), SIZE, theme, 2.0)
 
 

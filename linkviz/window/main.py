@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 import linecache
 import sys
-from pathlib import Path
 
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
@@ -18,6 +17,7 @@ from linkviz.session.session import Session
 from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
+from linkviz.vehicle.sheet import is_sheet
 from linkviz.window.guard import Guard, qt_to_log, start_log
 from linkviz.window.window import MainWindow
 
@@ -44,7 +44,7 @@ def first_session(path: str | None, store: Store) -> tuple[Session, LinkvizError
     if path is None:
         return session, None
     try:
-        if Path(path).suffix.lower() in (".csv", ".txt"):
+        if is_sheet(path):
             session.import_sheet(path, mirror=True)
         else:
             session.open(path)

@@ -11,7 +11,6 @@ from linkviz.window.icons import icon, pixmap
 from linkviz.window.theme import Colours
 
 Kind = Literal["info", "warn", "hit"]
-_ICON = {"info": "info", "warn": "warn", "hit": "hit"}
 LINGER_MS = 9000
 """How long a message that was said once stays."""
 
@@ -110,7 +109,7 @@ class Notice(QFrame):
         self.text.setText(text)
         if text and self._colours is not None:
             colour = {"info": self._colours.accent, "warn": self._colours.lifted, "hit": self._colours.danger}[kind]
-            self._picture.setPixmap(pixmap(_ICON[kind], colour, 18, self.devicePixelRatioF()))
+            self._picture.setPixmap(pixmap(kind, colour, 18, self.devicePixelRatioF()))
             self.setStyleSheet(f"#notice {{ border-left: 4px solid {colour}; }}")
         self.close_button.setVisible(bool(self._said[0]))
         self.setVisible(bool(text))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
-from PySide6.QtCore import QPoint, QPointF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -202,7 +202,3 @@ class Pane(QWidget):
         """Fit again if everything was shown before."""
         super().resizeEvent(event)
         self.moved_camera.emit()
-
-    def global_place(self, at: tuple[float, float]) -> QPoint:
-        """Return where a point of the drawing (mm) stands on the screen (for tests and tool tips)."""
-        return self.mapToGlobal(self.place(at).toPoint())

@@ -149,7 +149,7 @@ class PhotoLayer(QObject):
         place = photo.replace(opacity=1.0)
         key = (place, self._lift, self._pane.camera.of(self._pane.view, self._pane.area), ratio)
         if self._laid is None or self._laid[0] != key:
-            self._laid = (key, self._lay(photo, ratio))
+            self._laid = (key, self._lay(ratio))
         painter.save()
         modes = QPainter.CompositionMode
         dark = self._pane.theme == "dark"
@@ -158,7 +158,7 @@ class PhotoLayer(QObject):
         painter.drawImage(QPointF(0.0, 0.0), self._laid[1])
         painter.restore()
 
-    def _lay(self, photo: Photo, ratio: float) -> QImage:
+    def _lay(self, ratio: float) -> QImage:
         assert self._image is not None
         image, factor = self._image
         pane = self._pane

@@ -64,7 +64,6 @@ class MainWindow(OrderedWindow):
         self._due = False
         self._closing = False
         self._counter_shown: bool | None = None
-        self._was_large = False
         self.setAcceptDrops(True)
         self.setMinimumSize(900, 500)
         self.files = Files(session, self)
@@ -244,7 +243,7 @@ class MainWindow(OrderedWindow):
             self.work.ask(self.live.slow_key, document)
 
     def frame_now(self) -> None:
-        """Show and paint everything that is due before returning (what a speed check measures)."""
+        """Show and paint everything that is due before returning, for whoever measures or looks at one frame."""
         self.refresh()
         QApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
 
@@ -386,7 +385,7 @@ class MainWindow(OrderedWindow):
         self._stop()
         self.files.close()
         self.doubts.wait()
-        for work in {*self.findChildren(LatestWork), self.counter_keys.work, self.share.work}:
+        for work in self.findChildren(LatestWork):
             work.wait()
         with contextlib.suppress(LinkvizError, OSError):
             if not self.session.view.counter:

@@ -9,17 +9,18 @@ from PySide6.QtWidgets import QLabel
 from linkviz.picture.measuring import measuring_views
 from linkviz.picture.shapes import Arrow, Label
 from linkviz.resources import demo_vehicle_paths
+from linkviz.session.edits import point_of
 from linkviz.units import format_length
 from linkviz.vehicle.read import read_vehicle
 from linkviz.window import guide, tour
-from linkviz.window.guide import LEAVES, Guide, place
+from linkviz.window.guide import LEAVES, Guide
 from linkviz.window.window import MainWindow
 
 
 @pytest.mark.parametrize("path", demo_vehicle_paths(), ids=lambda path: path.name)
 def test_the_lengths_in_a_picture_are_those_of_the_vehicle(path: Any) -> None:
     vehicle = read_vehicle(path)
-    point = place(vehicle, "links.lower_left.frame")
+    point = point_of(vehicle, "links.lower_left.frame")
     rear, side = measuring_views(vehicle, [("frame end", point)], "mm")
     texts = {s.text for d in (rear, side) for s in d.shapes if isinstance(s, Label)}
     assert texts == {"frame end", *(f"{k} {format_length(abs(v))}" for k, v in zip("xyz", point, strict=True))}

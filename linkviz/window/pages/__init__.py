@@ -1,1 +1,1 @@
-"""The pages on the right: counter, vehicle, clearance."""
+"""The pages on the right, one at a time, listed in `registry`; each is made when it is first shown."""

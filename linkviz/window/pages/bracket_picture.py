@@ -98,9 +98,7 @@ class BracketPicture(QWidget):
         self._holes = own.holes if own is not None else ()
         self.combo.setVisible(bool(self._holes))
         texts = [f"hole {i + 1}, {format_length(hole, unit)}" for i, hole in enumerate(self._holes)]
-        if [self.combo.itemText(i) for i in range(self.combo.count())] != texts:
-            self.combo.clear()
-            self.combo.addItems(texts)
+        if self.combo.offer(texts):
             self.combo.setPlaceholderText("in no hole")
         self.combo.setCurrentIndex(next((i for i, hole in enumerate(self._holes) if abs(hole - drop) < 0.05), -1))
 

@@ -19,7 +19,6 @@ from linkviz.analysis.findings import place_words
 from linkviz.analysis.telling import depth_words
 from linkviz.errors import LinkvizError
 from linkviz.session import edits, outline
-from linkviz.session.document import Document
 from linkviz.session.edits import ViewName
 from linkviz.session.outline import Corners
 from linkviz.session.session import Session
@@ -107,7 +106,7 @@ class ClearancePage(Page):
         self.which.setAccessibleName("Which outline the corners belong to")
         for _, words, _ in OUTLINES:
             self.which.addItem(words)
-        self.which.currentIndexChanged.connect(lambda _: self._show_corners(self.session.shown, self.session.view))
+        self.which.currentIndexChanged.connect(lambda _: self._show_corners(self.session.view))
         self.add_corner = QToolButton()
         self.add_corner.setText("+ corner")
         self.add_corner.setAccessibleName("Add a corner after the picked one")
@@ -174,14 +173,14 @@ class ClearancePage(Page):
         worst = frame.comparison.cases[name].worst
         zones = frame.scene.zones
         seen = (document.vehicle, view.unit, view.envelope, view.corner, worst, zones, frame.stale)
-        if len(seen) == len(self._seen) and all(a is b or a == b for a, b in zip(seen, self._seen, strict=True)):
+        if seen == self._seen:
             return
         self._seen = seen
         if view.corner is not None and view.corner[0] != self.outline_view:
             self.which.setCurrentIndex([name for name, _, _ in OUTLINES].index(view.corner[0]))
         vehicle = document.vehicle
         self.sentences.show_sentences(_sentences(vehicle, worst, zones, frame.stale, view))
-        states = [_state(zones, i, frame.stale) for i in range(len(vehicle.envelopes))]
+        states = [_state(zones, i) for i in range(len(vehicle.envelopes))]
         rows = [
             (envelope.name, format_length(envelope.margin, view.unit), state[0])
             for envelope, state in zip(vehicle.envelopes, states, strict=True)
@@ -190,7 +189,7 @@ class ClearancePage(Page):
         self.table.show_rows(rows, (True, True, False), icons if self._signs else ())
         self.table.pick(view.envelope)
         self.delete_button.setEnabled(view.envelope >= 0)
-        self._show_corners(document, view)
+        self._show_corners(view)
 
     def _turned(self) -> None:
         """Show the sheet that is on top; the others are not worked for."""
@@ -214,7 +213,7 @@ class ClearancePage(Page):
         vehicle = self.session.shown.vehicle
         return edits.outline_of(vehicle, index, self.outline_view) if 0 <= index < len(vehicle.envelopes) else ()
 
-    def _show_corners(self, document: Document, view: View) -> None:
+    def _show_corners(self, view: View) -> None:
         corners = self._present()
         unit = view.unit
         axis = OUTLINES[self.which.currentIndex()][2]
@@ -247,7 +246,7 @@ class ClearancePage(Page):
     def _refuse(self, why: str) -> None:
         self.refused.emit(why)
         self._seen = ()
-        self._show_corners(self.session.shown, self.session.view)
+        self._show_corners(self.session.view)
 
     def _typed_corner(self, row: int, column: int, text: str) -> None:
         unit = self.session.view.unit
@@ -262,7 +261,7 @@ class ClearancePage(Page):
         corner = list(corners[row])
         corner[column - 1] = value
         self._set(outline.moved(corners, row, (corner[0], corner[1])), "move corner")
-        self._show_corners(self.session.shown, self.session.view)
+        self._show_corners(self.session.view)
 
     def _insert(self) -> None:
         corners = self._present()
@@ -317,7 +316,7 @@ class ClearancePage(Page):
         self.table.show_rows(rows, (True, True, False))
 
 
-def _state(zones: tuple[object, ...], index: int, stale: bool) -> tuple[str, str]:
+def _state(zones: tuple[object, ...], index: int) -> tuple[str, str]:
     """Return the words and the sign for one envelope."""
     if index >= len(zones):
         return ("looking ...", "")
@@ -347,7 +346,7 @@ def _sentences(
         first = (f"Smallest gap {gap}, to the {envelope.name} {where}; its margin is {margin}.", "warn")
     else:
         first = (f"Smallest gap {format_length(worst.gap, unit)}, to the {envelope.name} {where}.", "ok")
-    states = [_state(zones, i, stale)[1] for i in range(len(vehicle.envelopes))]
+    states = [_state(zones, i)[1] for i in range(len(vehicle.envelopes))]
     lines = [first]
     if stale:
         lines.append(("Working out which part is touched ...", ""))

@@ -181,7 +181,7 @@ class PairsPanel(QWidget):
         if self.sweep.isChecked() != bool(view.swept):
             self.sweep.setChecked(bool(view.swept))
         seen = (document.vehicle, document.setup, view.unit, answers, stale)
-        if len(seen) == len(self._seen) and all(a is b or a == b for a, b in zip(seen, self._seen, strict=True)):
+        if seen == self._seen:
             return
         self._seen = seen
         build = Build.of(document.vehicle, document.setup)
@@ -195,9 +195,7 @@ class PairsPanel(QWidget):
         self._show_table(watched, view.unit, answers)
         self._others = tuple(pair for pair in possible_pairs(document.vehicle, document.setup) if pair not in watched)
         words = ["Watch another pair ...", *(pair.words for pair in self._others)]
-        if [self.more.itemText(i) for i in range(self.more.count())] != words:
-            self.more.clear()
-            self.more.addItems(words)
+        self.more.offer(words)
         self.more.setCurrentIndex(0)
 
     def _show_table(self, watched: tuple[Pair, ...], unit: Unit, answers: Answers | None) -> None:

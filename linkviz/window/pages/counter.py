@@ -28,8 +28,7 @@ from linkviz.units import Unit, format_length
 from linkviz.window.icons import sign_icons
 from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.page import Moment, Page
-from linkviz.window.pages.sentences import Sentences as Sentences
-from linkviz.window.pages.sentences import put as put
+from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.plain import plain_tip
 from linkviz.window.reading_order import show_current
 from linkviz.window.theme import LIGHT, Colours, scaled
@@ -45,8 +44,6 @@ SMALL_INK = Qt.ItemDataRole.UserRole + 3
 
 class SmallLine(QStyledItemDelegate):
     """Draws a cell with a line of small letters below its text."""
-
-    SMALL_ROLE = SMALL
 
     @staticmethod
     def letters(font: QFont) -> QFont:

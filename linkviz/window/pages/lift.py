@@ -21,8 +21,6 @@ from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.units import Unit, format_length, parse_number
 from linkviz.vehicle.fittings import COIL, LENGTHS, RATE, TURNS, WIRE
-from linkviz.vehicle.model import Coil
-from linkviz.vehicle.part import names_of
 from linkviz.vehicle.wording import Words
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
@@ -49,7 +47,6 @@ class LiftPage(Page):
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
-        self._document: Document | None = None
         self._unit: Unit = "mm"
         self._seen: tuple[object, ...] = ()
         self.source = Sentences()
@@ -148,7 +145,7 @@ class LiftPage(Page):
         seen = (document.vehicle, document.setup, document.job.springing, unit)
         if seen == self._seen:
             return
-        self._seen, self._document, self._unit = seen, document, unit
+        self._seen, self._unit = seen, unit
         vehicle, setup, springing = document.vehicle, document.setup, document.job.springing
         source = source_words(vehicle, setup, springing, unit)
         self.source.show_sentences(((source.text, source.icon),))
@@ -167,11 +164,9 @@ class LiftPage(Page):
     def _show_springs(self, document: Document, unit: Unit) -> None:
         vehicle, put_in = document.vehicle, document.job.springing or Springing()
         names = [MEASURED, *(coil.name for coil in vehicle.other_springs), TYPED]
-        if [self.choice.itemText(i) for i in range(self.choice.count())] != names:
-            self.choice.clear()
-            self.choice.addItems(names)
+        self.choice.offer(names)
         coil = put_in.springs or vehicle.springs
-        others = [_coil_of(other) for other in vehicle.other_springs]
+        others = [other.bare for other in vehicle.other_springs]
         if put_in.springs is None:
             at = 0
         else:
@@ -255,12 +250,12 @@ class LiftPage(Page):
         if index == 0:
             coil = None
         elif index <= len(others):
-            coil = _coil_of(others[index - 1])
+            coil = others[index - 1].bare
         else:
             put_in = self.session.document.job.springing
             present = put_in.springs if put_in is not None and put_in.springs is not None else vehicle.springs
             # half a millimetre longer, so that it is told from the ones on file until something is typed
-            coil = _coil_of(present).replace(free_length=present.free_length + 0.5)
+            coil = present.bare.replace(free_length=present.free_length + 0.5)
         self._put_in(springs=coil)
         self._show_again()
 
@@ -309,10 +304,6 @@ class LiftPage(Page):
         carried = {load.place: load.mass for load in put_in.loads} | {places[row].name: mass}
         self._put_in(loads=tuple(Load(place=name, mass=kg) for name, kg in carried.items() if kg))
         self._show_again()
-
-
-def _coil_of(coil: Coil) -> Coil:
-    return Coil(**{key: getattr(coil, key) for key in names_of(Coil)})
 
 
 def _standing(document: Document) -> Document:

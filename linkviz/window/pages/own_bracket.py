@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from linkviz.analysis.bracket.table import BracketTable
 from linkviz.bracket.parts import DropBracket
-from linkviz.errors import FileRefused, LinkvizError
+from linkviz.errors import LinkvizError
 from linkviz.session import tables
 from linkviz.session.session import Session
 from linkviz.units import Unit
@@ -79,8 +79,7 @@ class OwnBracket(QWidget):
         try:
             self._session.edit_job(text, bracket=bracket)
         except LinkvizError as error:
-            problems = error.problems if isinstance(error, FileRefused) else ()
-            self.refused.emit(str(problems[0]) if problems else str(error))
+            self.refused.emit(str(error))
             return False
         return True
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from linkviz.analysis.bracket.table import LoadCaseTable, RulesTable
 from linkviz.book.model import Job
 from linkviz.bracket.loads import CASES
-from linkviz.errors import FileRefused, LinkvizError
+from linkviz.errors import LinkvizError
 from linkviz.session import tables
 from linkviz.session.session import Session
 from linkviz.units import Unit
@@ -152,8 +152,7 @@ class RulesForm(QWidget):
         self._session.edit_job(text, **changes)
 
     def _refuse(self, error: LinkvizError) -> None:
-        problems = error.problems if isinstance(error, FileRefused) else ()
-        self.refused.emit(str(problems[0]) if problems else str(error))
+        self.refused.emit(str(error))
 
 
 def _texts(case: LoadCaseTable, unit: Unit) -> Sequence[str]:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QIcon
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem
 
-from linkviz.errors import LinkvizError
-from linkviz.units import Unit, parse_length
 from linkviz.window.plain import plain_tip
 from linkviz.window.reading_order import show_current
 
@@ -138,15 +136,6 @@ class TypedTable(QTableWidget):
         show_current(self)
         if not self._quiet and row >= 0 and row != last_row:
             self.picked.emit(row)
-
-
-def take_length(text: str, unit: Unit, use: Callable[[float], None]) -> str:
-    """Use a typed length, mm; return why it was refused, or ""."""
-    try:
-        use(parse_length(text, unit))
-    except LinkvizError as error:
-        return str(error)
-    return ""
 
 
 def as_high_as_its_rows(table: TypedTable) -> None:

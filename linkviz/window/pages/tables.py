@@ -97,7 +97,7 @@ class Group(QWidget):
     def _change(self, path: Path, value: Any, text: str) -> bool:
         vehicle = self._session.document.vehicle
         try:
-            if value is None and path == self._path_of_part(path):
+            if value is None and path in {form.path for form in self.findChildren(PartForm)}:
                 changed = tables.remove(vehicle, path)
             elif isinstance(value, dict):
                 changed = tables.add(vehicle, path, value)
@@ -112,10 +112,6 @@ class Group(QWidget):
             for form in self.forms:
                 form.clear()
         return True
-
-    def _path_of_part(self, path: Path) -> Path:
-        forms = [*self.forms, *(inner for form in self.forms for inner in form.findChildren(PartForm))]
-        return next((form.path for form in forms if form.path == path), ())
 
 
 class Tables(QWidget):

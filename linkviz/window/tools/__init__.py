@@ -1,1 +1,1 @@
-"""What the mouse does in a pane: `hand` picks and moves what is there, `pencil` draws an envelope."""
+"""What the mouse does in a pane: `hand` picks and moves, `pencil` draws an envelope, `placer` lays a photo."""

@@ -14,6 +14,7 @@ from linkviz.session.document import Document
 from linkviz.session.view import View
 from linkviz.window import doubts, keep
 from linkviz.window.doubts import Doubts
+from linkviz.window.pages.counter import SMALL
 from linkviz.window.window import MainWindow
 
 
@@ -53,7 +54,7 @@ def test_the_counter_says_how_far_each_figure_may_be_off(sure: MainWindow) -> No
     page = sure.side.page("counter")
     gap = next(i for i in range(page.columns.rowCount()) if page.columns.item(i, 0).text() == "Smallest shaft gap")
     item = page.columns.item(gap, 2)
-    assert item.data(page.columns.itemDelegate().SMALL_ROLE).startswith("±")
+    assert item.data(SMALL).startswith("±")
     assert "95 of 100" in item.toolTip()
     texts = page.certainty.sentences.texts()
     assert any(text.startswith("Smallest shaft gap, lifted: 13 mm deep; 95 of 100") for text in texts)
@@ -80,7 +81,7 @@ def test_an_old_answer_stays_and_is_said_to_be_old(sure: MainWindow) -> None:
     sure.frame_now()
     assert page.certainty.sentences.texts() == before
     assert page.certainty.state.text() == "before the last change"
-    assert page.columns.item(1, 2).data(page.columns.itemDelegate().SMALL_ROLE).startswith("(±")
+    assert page.columns.item(1, 2).data(SMALL).startswith("(±")
     assert "Before the last change" in page.columns.item(1, 2).toolTip()
 
 
@@ -91,7 +92,7 @@ def test_it_can_be_turned_off_and_that_is_remembered(sure: MainWindow) -> None:
     sure.frame_now()
     assert not sure.session.view.doubt and not sure.doubts.busy
     assert page.certainty.sentences.texts() == () and page.certainty.table.isHidden()
-    assert not page.columns.item(1, 2).data(page.columns.itemDelegate().SMALL_ROLE)
+    assert not page.columns.item(1, 2).data(SMALL)
     assert not sure.actions_by_name["doubt"].isChecked()
     assert keep.view_values(keep.kept_layout(sure))["doubt"] is False
     assert View().doubt
