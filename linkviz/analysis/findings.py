@@ -221,13 +221,18 @@ def gap_cell(vehicle: Vehicle, worst: Worst | None, unit: Unit) -> Cell:
 
 def sideways(y: float, unit: Unit) -> str:
     """Return a sideways place in words: "12 mm left", "centred"."""
-    if abs(y) < LEVEL:
+    if _centred(y, unit):
         return "centred"
     return f"{format_length(abs(y), unit)} {'left' if y > 0 else 'right'}"
 
 
+def _centred(y: float, unit: Unit) -> bool:
+    """Return whether a sideways place comes to nothing in the unit of the screen."""
+    return abs(y) < LEVEL or format_length(abs(y), unit) == format_length(0.0, unit)
+
+
 def _stands(y: float, unit: Unit) -> str:
-    if abs(y) < LEVEL:
+    if _centred(y, unit):
         return "stands in the middle"
     return f"stands {format_length(abs(y), unit)} to the {'left' if y > 0 else 'right'}"
 

@@ -22,6 +22,7 @@ from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pages.counter import Columns
 from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.same import same
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
 
@@ -217,7 +218,7 @@ class CounterView(QFrame):
     def show_state(self, frame: Frame, document: Document, view: View, parts: str) -> None:
         """Show a moment; `parts` says which parts are on."""
         key = (frame.findings, view.unit, parts)
-        if len(self._told) == len(key) and all(a is b for a, b in zip(key, self._told, strict=True)):
+        if same(key, self._told):
             return
         self._told = key
         found = spoken(frame.findings, frame.comparison, view.unit)

@@ -23,6 +23,7 @@ from linkviz.session.view import AXES, View
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.window.choice import QuantityChoice
 from linkviz.window.readout import Readout
+from linkviz.window.same import same
 from linkviz.window.theme import LIGHT, Colours
 from linkviz.window.work import LatestWork
 
@@ -212,8 +213,7 @@ class Graph(QWidget):
                 return
             del self.bands[name]
         else:
-            same = present is not None and all(a is b for a, b in zip(present, (x, low, high), strict=True))
-            if same and self._band_stale[name] == stale:
+            if present is not None and same(present, (x, low, high)) and self._band_stale[name] == stale:
                 return
             self.bands[name] = (x, low, high)
             self._band_stale[name] = stale

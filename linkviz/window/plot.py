@@ -18,6 +18,7 @@ from linkviz.linkage.layout import Array
 from linkviz.picture.scales import span, ticks
 from linkviz.units import MM_PER_INCH, Unit
 from linkviz.window.marks import DASH, DIM, band_path, marker_path, nudge
+from linkviz.window.same import same
 from linkviz.window.theme import LIGHT, Colours
 
 _LEFT, _TOP, _BOTTOM = 50, 18, 22
@@ -158,7 +159,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             if values is None or not bool(np.isfinite(values).any()):
                 continue
             source = (values, curves.x, quantity.key, unit)
-            if state in kept and all(a is b for a, b in zip(source, self._sources[state], strict=True)):
+            if state in kept and same(source, self._sources[state]):
                 self._lines[state] = kept[state]
                 continue
             self._sources[state] = source
@@ -196,9 +197,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             if there and self.curves is not None:
                 x, *ends = self._bands[state]
                 drawn = (x, *ends, self.curves.quantity.unit, self.unit)
-                if len(drawn) != len(self._shaded[state]) or any(
-                    a is not b for a, b in zip(drawn, self._shaded[state], strict=True)
-                ):
+                if not same(drawn, self._shaded[state]):
                     self._shaded[state] = drawn
                     shade.setPath(band_path(x, *(read_in(end, self.curves.quantity.unit, self.unit) for end in ends)))
 

@@ -100,3 +100,9 @@ def test_a_bare_vehicle_has_no_such_rows() -> None:
     words = findings(compare(bare, Setup(lift=100.0, drop=98.0)))
     assert [row.label for row in words.rows][-1] == "Roll centre above ground"
     assert not any("joint" in s.text or "reach" in s.text for s in words.sentences)
+
+
+def test_less_than_a_sixteenth_to_the_side_is_centred_in_inches() -> None:
+    assert sideways(0.7, "in") == "centred"
+    assert sideways(0.7, "mm") == "1 mm left"
+    assert sideways(-1.0, "in") == '1/16" right'

@@ -12,8 +12,8 @@ from linkviz.bracket.check import Check
 from linkviz.bracket.parts import DropBracket
 from linkviz.session.tables import length_shown
 from linkviz.units import Unit, format_length, length_number
+from linkviz.window.pages.state_table import NOTHING
 
-NOTHING = "\N{EN DASH}"
 GOAL_HINT = "Pick a goal to see what it means; double-click it, or press Set it, to have it drawn."
 CHECK_HINT = "Pick a check to see its formula, its numbers and its source."
 _NEAR = 0.05

@@ -20,6 +20,7 @@ from linkviz.session.session import Session
 from linkviz.session.view import View
 from linkviz.window.pages.sentences import Sentences, put
 from linkviz.window.pages.table import TypedTable
+from linkviz.window.same import same
 from linkviz.window.theme import LIGHT, Colours
 
 MOST = 6
@@ -108,7 +109,7 @@ class Certainty(QWidget):
         put(self.state, _state(doubt))
         self.state.setToolTip(self.state.text())
         seen = (doubt.found, doubt.stale, view.unit)
-        if len(seen) != len(self._seen) or any(a is not b for a, b in zip(seen, self._seen, strict=True)):
+        if not same(seen, self._seen):
             self._seen = seen
             self._show_found(doubt, view)
         self.table.pick(self._points.index(view.point) if view.point in self._points else -1)

@@ -1,0 +1,153 @@
+"""A table that compares states: a row a quantity, a column a state, each cell with its sign, said to screen readers."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QColor, QFontMetrics, QIcon, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QSizePolicy, QTableWidget, QTableWidgetItem
+
+from linkviz.window.icons import sign_icons
+from linkviz.window.plain import plain_tip
+from linkviz.window.reading_order import show_current
+from linkviz.window.theme import LIGHT, Colours, scaled
+
+NOTHING = "\N{EN DASH}"
+"""Stands where a state has no value."""
+PLAIN = Qt.ItemDataRole.UserRole + 1
+"""What a row means; the tool tip may say more."""
+MARGIN = 7
+"""What the style leaves free beside the text of a cell, both sides together, and a point to spare."""
+_MOST_MEASURED = 2000
+"""Texts whose lines are remembered."""
+
+
+class StateTable(QTableWidget):
+    """A table as tall as its rows, each as tall as its text at the present width.
+
+    Parameters
+    ----------
+    name : str
+        What a screen reader calls it.
+    share : float
+        Part of the width the labels take.
+    words : mapping of str to str
+        What a screen reader says for a sign.
+    scale : float
+        Size of the letters, as a multiple of the usual one.
+    pad : int
+        Room between rows, screen points.
+    """
+
+    def __init__(self, name: str, share: float, words: dict[str, str], scale: float = 1.0, pad: int = 5) -> None:
+        super().__init__(0, 1)
+        self._share, self._words, self._pad = share, words, pad
+        self.setAccessibleName(name)
+        self.setObjectName("columns")
+        self.verticalHeader().hide()
+        self.setShowGrid(False)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.currentCellChanged.connect(lambda *_: show_current(self))
+        self.setTabKeyNavigation(False)
+        self.setWordWrap(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        font = scaled(self.font(), scale)
+        self.setFont(font)
+        self._bold = scaled(font, 1.0, bold=True)
+        header = self.horizontalHeader()
+        header.setSectionsClickable(False)
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        header.setMinimumSectionSize(20)
+        header.setFont(self._bold)
+        side = QFontMetrics(font).height()
+        self.setIconSize(QSize(side, side))
+        self._colours: Colours = LIGHT
+        self._icons: dict[str, QIcon] = {}
+        self._fresh = True
+        self._broken: dict[tuple[str, int, bool], int] = {}
+
+    def show_theme(self, colours: Colours) -> None:
+        """Take the colours of a theme; every cell is to be put again."""
+        self._colours = colours
+        self._icons = sign_icons(colours)
+        self._fresh = True
+
+    def put_cell(self, i: int, j: int, text: str, sign: str, tip: str) -> bool:
+        """Show a cell, only what differs of it; return whether its text is another."""
+        item = self.item(i, j)
+        if item is None:
+            item = QTableWidgetItem()
+            item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
+            self.setItem(i, j, item)
+        changed = item.text() != text
+        if changed:
+            item.setText(text)
+        if changed or self._fresh or item.data(Qt.ItemDataRole.UserRole) != sign:
+            ink = {"": self._colours.text, **self._colours.signs}
+            item.setData(Qt.ItemDataRole.UserRole, sign)
+            item.setIcon(self._icons.get(sign, QIcon()))
+            item.setForeground(QColor(ink.get(sign, self._colours.soft)))
+            item.setFont(self._bold if sign in ("warn", "hit") else self.font())
+            words = self._words.get(sign)
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{text}, {words}" if words else text)
+        if item.data(PLAIN) != tip:
+            item.setData(PLAIN, tip)
+            item.setToolTip(plain_tip(tip))
+        return changed
+
+    def room_below(self, item: QTableWidgetItem) -> int:
+        """Return the room a cell wants below its text, screen points."""
+        return 0
+
+    def fit_rows(self) -> None:
+        """Give every row the lines its text needs at the present width, and the table the height of its rows."""
+        rulers = {False: QFontMetrics(self.font()), True: QFontMetrics(self._bold)}
+        line = rulers[True].height()
+        total = self.horizontalHeader().sizeHint().height() + 2
+        for i in range(self.rowCount()):
+            tall = line
+            for j in range(self.columnCount()):
+                item = self.item(i, j)
+                if item is None:
+                    continue
+                room = self.columnWidth(j) - MARGIN - (0 if item.icon().isNull() else self.iconSize().width() + 6)
+                bold = item.font().bold()
+                wanted = self._lines(item.text(), max(room, 20), bold, rulers[bold]) * line + self.room_below(item)
+                tall = max(tall, wanted)
+            if self.rowHeight(i) != tall + self._pad:
+                self.setRowHeight(i, tall + self._pad)
+            total += tall + self._pad
+        if self.height() != total or self.minimumHeight() != total:
+            self.setFixedHeight(total)
+
+    def _lines(self, text: str, room: int, bold: bool, ruler: QFontMetrics) -> int:
+        """Return into how many lines a text is broken; measured once, a drag asks for the same ones again and again."""
+        key = (text, room, bold)
+        found = self._broken.get(key)
+        if found is None:
+            if len(self._broken) > _MOST_MEASURED:
+                self._broken.clear()
+            box = ruler.boundingRect(0, 0, room, 1000, Qt.TextFlag.TextWordWrap, text)
+            found = self._broken[key] = round(box.height() / ruler.height())
+        return found
+
+    def share_width(self) -> None:
+        """Share the width among the columns; by hand, the header would do it only after the rows have been fitted."""
+        wide, count = self.viewport().width(), max(self.columnCount() - 1, 1)
+        first = round(wide * self._share)
+        self.setColumnWidth(0, first)
+        for j in range(count):
+            left = first + round((wide - first) * j / count)
+            self.setColumnWidth(1 + j, first + round((wide - first) * (j + 1) / count) - left)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """Fit columns and rows to the new width."""
+        super().resizeEvent(event)
+        self.share_width()
+        if self.rowCount():
+            self.fit_rows()
