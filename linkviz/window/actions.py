@@ -241,5 +241,6 @@ def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolB
     bar.addWidget(title)
     for extension in bar.findChildren(QToolButton, "qt_toolbar_ext_button"):
         extension.setAccessibleName("More tools")
+        extension.setFocusPolicy(Qt.FocusPolicy.TabFocus)
     window.addToolBar(bar)
     return bar

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
 from linkviz.session.document import DROP_RANGE, LIFT_RANGE, Document
@@ -44,13 +45,14 @@ class Control(QWidget):
         self.box = ValueBox(kind, f"{name}, value")
         such = '90 mm, 3.5in or 3 1/2"' if kind == "length" else "2.5"
         self.box.setToolTip(f"{name}: type a value such as {such}")
-        self.box.setFixedWidth(76)
+        letters = self.box.fontMetrics()
+        self.box.setFixedWidth(max(76, letters.horizontalAdvance('-00 15/16" ') + 20))
         self.box.set_limits(*limits)
         self.label.setBuddy(self.box)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        self.label.setFixedWidth(88)
+        self.label.setFixedWidth(max(88, letters.horizontalAdvance("Bracket drop ")))
         row.addWidget(self.label)
         row.addWidget(self.slider, 1)
         row.addWidget(self.box)
@@ -114,17 +116,12 @@ class Controls(QWidget):
         self.play.setIconSize(QSize(22, 22))
         self.play.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         self.play.setMinimumWidth(84)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(12, 5, 12, 5)
-        grid.setHorizontalSpacing(16)
-        grid.setVerticalSpacing(3)
-        grid.addWidget(self.lift, 0, 0)
-        grid.addWidget(self.drop, 0, 1)
-        grid.addWidget(self.travel, 1, 0)
-        grid.addWidget(self.roll, 1, 1)
-        grid.addWidget(self.play, 0, 2, 2, 1)
-        grid.setColumnStretch(0, 1)
-        grid.setColumnStretch(1, 1)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(12, 5, 12, 5)
+        self._grid.setHorizontalSpacing(16)
+        self._grid.setVerticalSpacing(3)
+        self._columns = 0
+        self._arrange(2)
         for control in self.all:
             control.began.connect(self._begin)
             control.ended.connect(self._end)
@@ -138,6 +135,41 @@ class Controls(QWidget):
     def all(self) -> tuple[Control, ...]:
         """Return the four controls."""
         return (self.lift, self.drop, self.travel, self.roll)
+
+    # -- room
+
+    def _arrange(self, columns: int) -> None:
+        """Put the controls into one column or two, the play button beside them."""
+        if columns == self._columns:
+            return
+        self._columns = columns
+        for control in self.all:
+            self._grid.removeWidget(control)
+        self._grid.removeWidget(self.play)
+        for i, control in enumerate(self.all):
+            self._grid.addWidget(control, i // columns, i % columns)
+        self._grid.addWidget(self.play, 0, columns, len(self.all) // columns, 1)
+        for column in (0, 1):
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
+
+    def _needed(self, columns: int) -> int:
+        margins = self._grid.contentsMargins()
+        beside = self.play.minimumSizeHint().expandedTo(self.play.minimumSize()).width()
+        wide = columns * (self.lift.minimumSizeHint().width() + self._grid.horizontalSpacing())
+        return margins.left() + margins.right() + wide + beside
+
+    def ample(self) -> int:
+        """Return the width at which two columns are shown, screen points."""
+        return self._needed(2)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802
+        """Return the room of one column; two are shown where there is room for them."""
+        return QSize(self._needed(1), self._grid.minimumSize().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """Take two columns where there is room for them."""
+        super().resizeEvent(event)
+        self._arrange(2 if self.width() >= self.ample() else 1)
 
     def _begin(self) -> None:
         self._gesture = object()

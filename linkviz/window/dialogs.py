@@ -29,6 +29,7 @@ from linkviz.resources import libraries
 from linkviz.session.unsaved import Leftover
 from linkviz.window.paths import short_path
 from linkviz.window.plain import plain_tip
+from linkviz.window.small_room import bring_into_reach
 
 SIGNS = """
 <h3>Axes</h3>
@@ -192,6 +193,7 @@ def run(dialog: QDialog) -> int:
 
     Its parent would keep it for as long as the window is there.
     """
+    bring_into_reach(dialog)
     ended: int = dialog.exec()
     dialog.deleteLater()
     return ended

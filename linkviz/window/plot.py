@@ -5,6 +5,8 @@ Nothing of it moves by itself: ranges and ticks are set by hand when the lines c
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
@@ -21,7 +23,7 @@ from linkviz.window.marks import DASH, DIM, band_path, marker_path, nudge
 from linkviz.window.same import same
 from linkviz.window.theme import LIGHT, Colours
 
-_LEFT, _TOP, _BOTTOM = 50, 18, 22
+_LEFT, _TOP, _BOTTOM = 50, 18, 22  # at the usual size of letters, screen points
 
 
 class Plot(pg.PlotWidget):  # type: ignore[misc]
@@ -68,10 +70,12 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
             axis = self.getAxis(name)
             axis.enableAutoSIPrefix(False)
             axis.setStyle(tickLength=0)
-        self.getAxis("left").setWidth(_LEFT)
-        self.getAxis("bottom").setHeight(_BOTTOM)
-        names = QFontMetricsF(self.font()).horizontalAdvance("corrected") + 14.0
-        self.getPlotItem().layout.setContentsMargins(0, _TOP, names, 0)
+        letters = QFontMetricsF(self.font())
+        self._top = max(_TOP, math.ceil(letters.height()) + 4)
+        self.getAxis("left").setWidth(max(_LEFT, letters.horizontalAdvance("-0000") + 14.0))
+        self.getAxis("bottom").setHeight(max(_BOTTOM, letters.height() + 8.0))
+        names = letters.horizontalAdvance("corrected") + 14.0
+        self.getPlotItem().layout.setContentsMargins(0, self._top, names, 0)
         self._make_items()
         self.show_theme(LIGHT)
 
@@ -326,7 +330,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         if self._lines:
             wide = min(area.width() - 16, self.message.fontMetrics().horizontalAdvance(self.message.text()) + 18)
             self.message.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
-            self.message.setGeometry(area.left() + 8, 0, wide, max(_TOP, self.message.heightForWidth(wide)))
+            self.message.setGeometry(area.left() + 8, 0, wide, max(self._top, self.message.heightForWidth(wide)))
         else:
             self.message.setAlignment(Qt.AlignmentFlag.AlignCenter)
             self.message.setGeometry(area)

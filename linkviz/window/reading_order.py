@@ -81,6 +81,14 @@ def go_on(root: QWidget, forward: bool) -> bool:
     return True
 
 
+def give_keys(part: QWidget, goal: QWidget) -> None:
+    """Give the keys to what a part is begun with; where that cannot take them, to what is read first in it."""
+    if not (goal.isVisible() and goal.isEnabled()):
+        goal = next((widget for widget in in_reading_order(part) if widget.isEnabled()), goal)
+    goal.setFocus(Qt.FocusReason.TabFocusReason)
+    show_focus(goal.window())
+
+
 def show_focus(root: QWidget) -> None:
     """Scroll until what has the keys can be seen."""
     focus = QApplication.focusWidget()

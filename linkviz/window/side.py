@@ -32,13 +32,15 @@ class Side(QWidget):
     refused = Signal(str)
     said = Signal(str)
     asked = Signal(str)
+    turned = Signal()
+    """Another page is shown."""
 
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
         self._colours: Colours = LIGHT
         self._pages: dict[view.Page, Page] = {}
-        self.setMinimumWidth(340)
+        self._needed = 0
         tabs = QWidget()
         tabs.setObjectName("pages")
         row = Flow(tabs)
@@ -87,10 +89,15 @@ class Side(QWidget):
         page = self.page(moment.view.page)
         if self._stack.currentWidget() is not page:
             self._stack.setCurrentWidget(page)
+            self.turned.emit()
         tab = self.tabs[moment.view.page]
         if not tab.isChecked():
             tab.setChecked(True)
         page.show_state(moment)
+        needed = page.minimumSizeHint().width()
+        if needed != self._needed:
+            self._needed = needed
+            page.updateGeometry()
 
     def first_widget(self) -> QWidget:
         """Return where the keys go on the present page."""

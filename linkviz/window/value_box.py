@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
@@ -47,6 +47,11 @@ class ValueBox(QLineEdit):
     def value(self) -> float:
         """Return the value shown, mm or deg."""
         return self._value
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802
+        """Return the room of a usual value in the letters there are."""
+        wide = self.fontMetrics().horizontalAdvance("1480 mm") + 20
+        return QSize(max(76, wide), super().minimumSizeHint().height())
 
     def set_limits(self, low: float, high: float) -> None:
         """Set the values that are taken, mm or deg."""

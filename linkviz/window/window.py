@@ -33,11 +33,12 @@ from linkviz.window.keep import kept_layout, shown_layout
 from linkviz.window.notice import Notice
 from linkviz.window.pages.page import Moment
 from linkviz.window.photos import Photos
-from linkviz.window.reading_order import OrderedWindow
+from linkviz.window.reading_order import OrderedWindow, give_keys
 from linkviz.window.share import Share
 from linkviz.window.shop.desk import Desk
 from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
+from linkviz.window.small_room import LEAST, Across
 from linkviz.window.stage import Stage
 from linkviz.window.sweeps import Sweeps
 from linkviz.window.work import LatestWork
@@ -65,7 +66,7 @@ class MainWindow(OrderedWindow):
         self._closing = False
         self._counter_shown: bool | None = None
         self.setAcceptDrops(True)
-        self.setMinimumSize(900, 500)
+        self.setMinimumSize(LEAST)
         self.files = Files(session, self)
         self.desk = Desk(self)
         self.counter_keys = CounterKeys(session, self)
@@ -117,14 +118,8 @@ class MainWindow(OrderedWindow):
         self._lower.setStretchFactor(0, 4)
         self._lower.setStretchFactor(1, 1)
         self._lower.setSizes([470, 165])
-        self._across = QSplitter(Qt.Orientation.Horizontal)
-        self._across.setChildrenCollapsible(False)
-        self._across.setHandleWidth(4)
-        self._across.addWidget(self._lower)
-        self._across.addWidget(self.side)
-        self._across.setStretchFactor(0, 1)
-        self._across.setStretchFactor(1, 0)
-        self._across.setSizes([1280 - WIDTH, WIDTH])
+        self._across = Across(self._lower, self.side, WIDTH, self.controls.ample)
+        self.side.turned.connect(self._across.reveal)
         self.setCentralWidget(self._across)
         self.resize(1280, 720)
         return column
@@ -327,7 +322,7 @@ class MainWindow(OrderedWindow):
         regions = [(part, goal) for part, goal in self.regions() if part.isVisible()]
         here = [focus is not None and (part is focus or part.isAncestorOf(focus)) for part, _ in regions]
         at = here.index(True) if True in here else -1
-        regions[(at + 1) % len(regions)][1].setFocus(Qt.FocusReason.TabFocusReason)
+        give_keys(*regions[(at + 1) % len(regions)])
         self.rings.show()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
@@ -360,7 +355,7 @@ class MainWindow(OrderedWindow):
         """Put the splitters and the window where they were left."""
         for key, restore in (
             ("geometry", self.restoreGeometry),
-            ("across", self._across.restoreState),
+            ("across", self._across.restore),
             ("lower", self._lower.restoreState),
         ):
             text = layout.get(key)
@@ -371,7 +366,7 @@ class MainWindow(OrderedWindow):
         """Return where the window and the splitters are, as text."""
         return {
             "geometry": bytes(self.saveGeometry().toBase64().data()).decode(),
-            "across": bytes(self._across.saveState().toBase64().data()).decode(),
+            "across": bytes(self._across.places().toBase64().data()).decode(),
             "lower": bytes(self._lower.saveState().toBase64().data()).decode(),
         }
 

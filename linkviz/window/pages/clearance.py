@@ -95,7 +95,7 @@ class ClearancePage(Page):
         buttons.addStretch(1)
         column.addLayout(buttons)
         self.table = TypedTable("Envelopes", ("Envelope", "Margin", "Shaft"), 74)
-        self.table.setColumnWidth(2, 96)
+        self.table.setColumnWidth(2, self.table.columnWidth(1) * 96 // 74)
         self.table.setMinimumHeight(96)
         self.table.setMaximumHeight(170)
         self.table.typed.connect(self._typed)

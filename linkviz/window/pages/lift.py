@@ -118,7 +118,6 @@ class LiftPage(Page):
 
     def _box(self, kind: Kind, words: str, suffix: str, limits: tuple[float, float]) -> ValueBox:
         box = ValueBox(kind, words, suffix=suffix)
-        box.setMinimumWidth(76)
         box.set_limits(*limits)
         box.setToolTip(f"{words}: type {'90 mm or 3 1/2 in' if kind == 'length' else f'a number {suffix}'.strip()}")
         box.refused.connect(self.refused)
@@ -197,7 +196,8 @@ class LiftPage(Page):
         rows = [(p.name, f"{p.most:g} kg", f"{carried.get(p.name, 0.0):g} kg") for p in places]
         self.loads.show_rows(rows, (False, False, True))
         self.loads.setVisible(bool(places))
-        self.loads.setFixedHeight(self.loads.horizontalHeader().sizeHint().height() + 23 * max(len(places), 1) + 4)
+        row = self.loads.verticalHeader().defaultSectionSize()
+        self.loads.setFixedHeight(self.loads.horizontalHeader().sizeHint().height() + row * max(len(places), 1) + 4)
         self.no_loads.setVisible(not places)
 
     def first_widget(self) -> QWidget:

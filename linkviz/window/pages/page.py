@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from linkviz.analysis.compare import Name
@@ -72,13 +72,18 @@ class Page(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         inner = QWidget()
         inner.setObjectName("page")
         self.setWidget(inner)
         self.column = QVBoxLayout(inner)
         self.column.setContentsMargins(14, 10, 12, 10)
         self.column.setSpacing(8)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802
+        """Return the width the page needs beside its scroll bar: it is scrolled one way only."""
+        inner, bar = self.widget(), self.verticalScrollBar().sizeHint().width()
+        needed = inner.minimumSizeHint().width() if inner is not None else 0
+        return QSize(needed + bar, super().minimumSizeHint().height())
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme."""

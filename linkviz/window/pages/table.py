@@ -12,6 +12,8 @@ from linkviz.window.plain import plain_tip
 from linkviz.window.reading_order import show_current
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+USUAL = 15
+"""Height of the letters that widths in screen points are given for."""
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -36,7 +38,8 @@ class TypedTable(QTableWidget):
         self.setAccessibleName(name)
         self.setHorizontalHeaderLabels(list(heads))
         self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(23)
+        letters = self.fontMetrics().height()
+        self.verticalHeader().setDefaultSectionSize(max(23, letters + 8))
         self.verticalHeader().setMinimumSectionSize(20)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -57,7 +60,7 @@ class TypedTable(QTableWidget):
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         for column in range(1, len(heads)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            self.setColumnWidth(column, width)
+            self.setColumnWidth(column, max(width, width * letters // USUAL))
             self.horizontalHeaderItem(column).setTextAlignment(RIGHT)
         self.horizontalHeaderItem(0).setTextAlignment(LEFT)
         self._quiet = False

@@ -77,7 +77,6 @@ class VehiclePage(Page):
             angle = key.endswith("_deg")
             box = ValueBox("angle" if angle else "length", text)
             box.setToolTip(tip if angle else f'{tip}; type 90, 90 mm or 3 1/2"')
-            box.setMinimumWidth(76)
             box.entered.connect(lambda value, key=key: self._set_quantity(key, value))
             box.refused.connect(self.refused)
             label = QLabel(text)
