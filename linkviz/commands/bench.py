@@ -19,6 +19,7 @@ from linkviz.analysis.doubt.measured import drawn, inputs
 from linkviz.analysis.doubt.propagate import draws
 from linkviz.analysis.setup import Setup
 from linkviz.commands.open import no_screen
+from linkviz.commands.values import MOST_STATES
 from linkviz.errors import LinkvizError
 from linkviz.linkage.batch import solve_batch
 from linkviz.linkage.layout import Array, Layout
@@ -38,14 +39,18 @@ AIMS = {
 """What each figure should reach."""
 USUAL = ("solve", "frame", "start", "memory", "open")
 """What is measured if nothing is asked for; the others need libraries of their own or take long."""
+MOST_FRAMES = 100_000
 BUILDS, HEIGHTS = 5000, 41
 """Random builds of the uncertainty figure, and heights of each."""
 
 
 def command(options: argparse.Namespace) -> int:
     """Measure and print JSON."""
-    if options.states < 1000 or options.frames < 20:
-        raise LinkvizError("--states needs at least 1000 and --frames at least 20 to mean anything")
+    if not (1000 <= options.states <= MOST_STATES and 20 <= options.frames <= MOST_FRAMES):
+        raise LinkvizError(
+            f"--states takes 1000 to {MOST_STATES}, and --frames 20 to {MOST_FRAMES}: fewer mean nothing, more take "
+            "too long"
+        )
     wanted = options.only or USUAL
     result: dict[str, Any] = {}
     if "solve" in wanted:

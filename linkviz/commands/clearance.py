@@ -31,6 +31,8 @@ def command(options: argparse.Namespace) -> int:
     unit: Unit = options.units or whole.vehicle.units
     if options.swept:
         return _write_swept(build, options.swept, options.out, unit)
+    if options.out:
+        raise BadValue("--out: goes with --swept; give the name of a part there, such as driveshaft")
     found = answers(build)
     sure = sure_drop(whole.vehicle, whole.setup.lift)
     if options.json:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import argparse
 import datetime
-import math
 from pathlib import Path
 
 from linkviz.book.model import NO_JOB
 from linkviz.book.rules import rules_of
 from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.commands.subject import Subject, subject
-from linkviz.commands.values import BadValue, angle, length
+from linkviz.commands.values import BadValue, angle, length, number
 from linkviz.errors import LinkvizError
+from linkviz.letters import one_line
 from linkviz.papers.files import AlreadyThere, write_papers
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import USUAL_SPACING, Order, order
@@ -58,14 +58,14 @@ def _order(options: argparse.Namespace, found: Subject) -> Order:
     vehicle, setup = found.vehicle, found.setup
     unit = options.units or (vehicle.units if found.job is NO_JOB else found.job.units)
     heading = Heading(
-        job=options.job if options.job is not None else found.job.number,
-        date=options.date if options.date is not None else datetime.date.today().isoformat(),
-        customer=options.customer if options.customer is not None else found.job.customer,
+        job=one_line(options.job) if options.job is not None else found.job.number,
+        date=one_line(options.date) if options.date is not None else datetime.date.today().isoformat(),
+        customer=one_line(options.customer) if options.customer is not None else found.job.customer,
         vehicle=vehicle.name,
         unit=unit,
         paper=options.paper or ("letter" if unit == "in" else "a4"),
     )
-    neutral = None if options.k is None else Neutral.of_shop(_number("k", options.k))
+    neutral = None if options.k is None else Neutral.of_shop(number("k", options.k))
     holes = _lengths("holes", options.holes) if options.holes is not None else ()
     bracket = found.job.bracket.bracket() if found.job.bracket else None
     if bracket is not None and holes:
@@ -99,13 +99,3 @@ def _lengths(option: str, text: str) -> tuple[float, ...]:
     if found[0] <= 0:
         raise BadValue(f"--{option}: found {text}; expected lengths above 0")
     return found
-
-
-def _number(option: str, text: str) -> float:
-    try:
-        value = float(text.replace(",", "."))
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value):
-        raise BadValue(f"--{option}: found {text}; expected a number, such as 0.78")
-    return value

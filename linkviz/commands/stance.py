@@ -15,7 +15,7 @@ from linkviz.analysis.stance.stance import from_springs, springs_rise
 from linkviz.analysis.stance.stance_words import source_words, stance_rows, stance_sentences, stances
 from linkviz.analysis.telling import Row
 from linkviz.commands.subject import subject
-from linkviz.commands.values import BadValue, length
+from linkviz.commands.values import BadValue, length, number
 from linkviz.errors import FileRefused
 from linkviz.units import Unit
 from linkviz.vehicle.model import Coil, Vehicle
@@ -64,7 +64,7 @@ def springing_of(vehicle: Vehicle, options: argparse.Namespace) -> Springing | N
     if options.free_length or options.rate:
         if not (options.free_length and options.rate):
             raise BadValue("--free-length and --rate: give both of the new coil")
-        coil = Coil(free_length=length("free-length", options.free_length), rate=_number("rate", options.rate))
+        coil = Coil(free_length=length("free-length", options.free_length), rate=number("rate", options.rate, "N/mm"))
     loads = tuple(_load(vehicle, text) for text in options.load or ())
     front = None if options.front is None else length("front", options.front)
     springing = Springing(spacer=spacer, springs=coil, loads=loads, front_rise=front)
@@ -74,20 +74,13 @@ def springing_of(vehicle: Vehicle, options: argparse.Namespace) -> Springing | N
     return None if springing == Springing() else springing
 
 
-def _number(option: str, text: str) -> float:
-    try:
-        return float(text.replace(",", "."))
-    except ValueError:
-        raise BadValue(f"--{option}: found {text}; expected a number") from None
-
-
 def _load(vehicle: Vehicle, text: str) -> Load:
     place, _, mass = text.rpartition("=")
     names = [p.name for p in vehicle.load_places]
     if place not in names:
         known = ", ".join(names) or "none; add [[load_places]]"
         raise BadValue(f"--load: found {text}; expected PLACE=KG with a place of the file: {known}")
-    return Load(place=place, mass=_number("load", mass))
+    return Load(place=place, mass=number("load", mass, "kg"))
 
 
 def as_data(vehicle: Vehicle, setup: Setup, springing: Springing | None) -> dict[str, Any]:

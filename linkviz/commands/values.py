@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
-from linkviz.units import parse_angle, parse_length
+from linkviz.units import parse_angle, parse_length, parse_number
 
 NEGATIVE = re.compile(r"^-\.?\d.*$")
 """What starts with a minus and is a value all the same."""
@@ -56,6 +56,14 @@ def force(option: str, text: str) -> float:
     if not 0 < value <= 1e6:
         raise BadValue(f"--{option}: found {text}; expected a force above 0, such as 10kN or 10000")
     return value
+
+
+def number(option: str, text: str, unit: str = "") -> float:
+    """Return a plain number, in `unit` where it has one; infinite ones and what is none are refused."""
+    try:
+        return parse_number(text, unit)
+    except LinkvizError as error:
+        raise BadValue(f"--{option}: {error}") from None
 
 
 def setup_of(options: argparse.Namespace, base: Setup = Setup()) -> Setup:  # noqa: B008
