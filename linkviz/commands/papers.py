@@ -65,7 +65,7 @@ def _order(options: argparse.Namespace, found: Subject) -> Order:
         unit=unit,
         paper=options.paper or ("letter" if unit == "in" else "a4"),
     )
-    neutral = None if options.k is None else Neutral.of_shop(number("k", options.k))
+    neutral = None if options.k is None else Neutral.of_shop(number("k", options.k, "0.78"))
     holes = _lengths("holes", options.holes) if options.holes is not None else ()
     bracket = found.job.bracket.bracket() if found.job.bracket else None
     if bracket is not None and holes:

@@ -64,7 +64,9 @@ def springing_of(vehicle: Vehicle, options: argparse.Namespace) -> Springing | N
     if options.free_length or options.rate:
         if not (options.free_length and options.rate):
             raise BadValue("--free-length and --rate: give both of the new coil")
-        coil = Coil(free_length=length("free-length", options.free_length), rate=number("rate", options.rate, "N/mm"))
+        coil = Coil(
+            free_length=length("free-length", options.free_length), rate=number("rate", options.rate, "28", "N/mm")
+        )
     loads = tuple(_load(vehicle, text) for text in options.load or ())
     front = None if options.front is None else length("front", options.front)
     springing = Springing(spacer=spacer, springs=coil, loads=loads, front_rise=front)
@@ -80,7 +82,7 @@ def _load(vehicle: Vehicle, text: str) -> Load:
     if place not in names:
         known = ", ".join(names) or "none; add [[load_places]]"
         raise BadValue(f"--load: found {text}; expected PLACE=KG with a place of the file: {known}")
-    return Load(place=place, mass=number("load", mass, "kg"))
+    return Load(place=place, mass=number("load", mass, "cargo=80", "kg"))
 
 
 def as_data(vehicle: Vehicle, setup: Setup, springing: Springing | None) -> dict[str, Any]:

@@ -58,12 +58,12 @@ def force(option: str, text: str) -> float:
     return value
 
 
-def number(option: str, text: str, unit: str = "") -> float:
+def number(option: str, text: str, such_as: str, unit: str = "") -> float:
     """Return a plain number, in `unit` where it has one; infinite ones and what is none are refused."""
     try:
         return parse_number(text, unit)
-    except LinkvizError as error:
-        raise BadValue(f"--{option}: {error}") from None
+    except LinkvizError:
+        raise BadValue(f"--{option}: found {text}; expected a number, such as {such_as}") from None
 
 
 def setup_of(options: argparse.Namespace, base: Setup = Setup()) -> Setup:  # noqa: B008
