@@ -12,6 +12,7 @@ import numpy as np
 from linkviz.analysis.build import Build, solid_of
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import Study, shaft_ends, study
+from linkviz.analysis.tightness import Sign, sign_of, tightest
 from linkviz.clearance.zone import Zone, interference_zone
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
@@ -29,27 +30,35 @@ _HALF = 20
 
 @dataclass(frozen=True)
 class Worst:
-    """Where the shaft comes nearest to anything over travel and roll.
+    """Where the shaft is tightest over travel and roll: its deepest contact, else where it has the least to spare.
 
     Attributes
     ----------
     gap : float
-        mm; negative is depth.
+        To the envelope, mm; negative is depth. One with a smaller margin may be nearer.
     travel, roll : float
         Where, mm from rest and rad.
     envelope : int
         Index of the envelope.
+    margin : float
+        What was asked for there, mm.
     """
 
     gap: float
     travel: float
     roll: float
     envelope: int
+    margin: float
+
+    @property
+    def sign(self) -> Sign:
+        """Return "hit" for contact, "warn" within the margin, "ok" clear of it."""
+        return sign_of(self.gap, self.margin)
 
 
 @dataclass(frozen=True, eq=False)
 class Case:
-    """One of the states: its name, its study over the window at no roll, and its worst gap.
+    """One of the states: its name, its study over the window at no roll, and its tightest gap.
 
     Attributes
     ----------
@@ -131,11 +140,18 @@ def _case(name: Name, vehicle: Vehicle, setup: Setup) -> Case:
     travel = travel_grid(build)
     whole = study(build, *clearance_states(build))
     level = whole[: len(travel)]
-    i = int(np.argmin(whole.gap))
-    worst = None
-    if whole.near[i] >= 0:
-        worst = Worst(float(whole.gap[i]), float(whole.travel[i]), float(whole.roll[i]), int(whole.near[i]))
-    return Case(name, level, int(np.argmin(np.abs(travel))), worst)
+    return Case(name, level, int(np.argmin(np.abs(travel))), _worst(whole))
+
+
+def _worst(whole: Study) -> Worst | None:
+    envelopes = whole.build.vehicle.envelopes
+    which, gap = whole.tightest[:2]
+    if which[0] < 0:
+        return None
+    margins = np.array([envelope.margin for envelope in envelopes])[which]
+    i = int(tightest(gap[:, None], margins[:, None])[0])
+    at = (float(gap[i]), float(whole.travel[i]), float(whole.roll[i]))
+    return Worst(*at, int(which[i]), float(margins[i]))
 
 
 def compare(vehicle: Vehicle, setup: Setup) -> Comparison:

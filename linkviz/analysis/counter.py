@@ -63,7 +63,7 @@ def _sentences(comparison: Comparison, unit: Unit) -> list[Sentence]:
                 "warn" if more or abs(lifted.study.offset) > 3.0 else "",
             )
         )
-        if corrected is None or (lifted.worst is not None and lifted.worst.gap <= 0):
+        if corrected is None or (lifted.worst is not None and lifted.worst.sign == "hit"):
             result += _touch(comparison, lifted, unit)
     if corrected is not None:
         what = f"a bracket that lowers the bar by {format_length(setup.drop, unit)}" if setup.drop else "the parts"
@@ -89,9 +89,9 @@ def _touch(comparison: Comparison, case: Case, unit: Unit) -> list[Sentence]:
     if worst is None:
         return []
     envelope = comparison.vehicle.envelopes[worst.envelope]
-    if worst.gap <= 0:
+    if worst.sign == "hit":
         return [Sentence(f"The driveshaft touches the {envelope.name}.", "hit")]
-    near = worst.gap < envelope.margin
+    near = worst.sign == "warn"
     words = "comes as near as" if near else "stays clear of"
     tail = (
         f"{format_length(worst.gap, unit)} to the {envelope.name}"

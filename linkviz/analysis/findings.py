@@ -15,7 +15,7 @@ from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angl
 from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
 from linkviz.analysis.stance.brake_words import counter_sentences
 from linkviz.analysis.stance.springing import Springing
-from linkviz.analysis.telling import Cell, Row, Sentence, depth_words
+from linkviz.analysis.telling import Cell, Row, Sentence, depth_words, gap_words
 from linkviz.driveline.joints import SMOOTH
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
@@ -185,9 +185,10 @@ def _column(case: Case, built: Case, unit: Unit) -> tuple[Row, ...]:
     if vehicle.driveshaft is not None and vehicle.envelopes:
         rows.append(
             row(
-                "Smallest shaft gap",
-                lambda case: gap_cell(vehicle, case.worst, unit),
-                "Smallest gap between driveshaft and what was drawn, over the whole travel, level and crossed up 5°.",
+                "Tightest shaft gap",
+                lambda case: gap_cell(case.worst, unit),
+                "Gap between driveshaft and what was drawn where its margin leaves the least to spare, over the whole "
+                "travel, level and crossed up 5°.",
                 "worst_gap",
             )
         )
@@ -206,14 +207,9 @@ def _reach_cell(case: Case) -> Cell:
     return Cell("1 falls short" if len(short) == 1 else f"{len(short)} fall short", "hit")
 
 
-def gap_cell(vehicle: Vehicle, worst: Worst | None, unit: Unit) -> Cell:
+def gap_cell(worst: Worst | None, unit: Unit) -> Cell:
     """Return a gap as a cell: value and icon."""
-    if worst is None:
-        return Cell("-")
-    if worst.gap <= 0:
-        return Cell(f"touches{depth_words(worst.gap, unit)}", "hit")
-    short = worst.gap < vehicle.envelopes[worst.envelope].margin
-    return Cell(format_length(worst.gap, unit), "warn" if short else "ok")
+    return Cell("-") if worst is None else Cell(gap_words(worst.gap, unit), worst.sign)
 
 
 # -- the sentences
@@ -348,13 +344,13 @@ def _touching(vehicle: Vehicle, case: Case, unit: Unit) -> list[Sentence]:
         return []
     envelope = vehicle.envelopes[worst.envelope]
     where = place_words(worst.travel, worst.roll, unit)
-    if worst.gap <= 0:
+    if worst.sign == "hit":
         return [Sentence(f"The driveshaft touches the {envelope.name} {where}{depth_words(worst.gap, unit)}.", "hit")]
-    if worst.gap < envelope.margin:
+    if worst.sign == "warn":
         return [
             Sentence(
                 f"The driveshaft passes the {envelope.name} with only {format_length(worst.gap, unit)} {where}; "
-                f"{format_length(envelope.margin, unit)} was asked for.",
+                f"{format_length(worst.margin, unit)} was asked for.",
                 "warn",
             )
         ]

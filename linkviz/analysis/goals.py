@@ -117,9 +117,7 @@ def clear_drop(vehicle: Vehicle, lift: float) -> float | None:
 def _spare(vehicle: Vehicle, lift: float, drops: np.ndarray) -> list[float]:
     """Return, for each drop, the least of gap minus margin over window and rolls, mm."""
     builds = [Build.of(vehicle, Setup(lift=lift, drop=float(drop))) for drop in drops]
-    margins = np.array([envelope.margin for envelope in vehicle.envelopes])
-    studies = study_all([(build, *clearance_states(build)) for build in builds])
-    return [float((part.gap - margins[part.near]).min()) for part in studies]
+    return [float(part.spare.min()) for part in study_all([(build, *clearance_states(build)) for build in builds])]
 
 
 @lru_cache(maxsize=64)

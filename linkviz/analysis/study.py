@@ -5,20 +5,38 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from linkviz.analysis.build import Build, solid_of
-from linkviz.clearance.gap import gap
+from linkviz.analysis.tightness import tightest
+from linkviz.clearance.gap import Gap, gap
 from linkviz.linkage import measures
 from linkviz.linkage.layout import Array
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve_all
 from linkviz.vehicle.model import Envelope
 
-Nearest = tuple[NDArray[np.intp], Array, Array, Array]
-"""(near, gap, on_shaft, on_solid) as in `Study`."""
+
+class Nearest(NamedTuple):
+    """One of the gaps between shaft and envelopes at each of n states.
+
+    Attributes
+    ----------
+    envelope : ndarray of int, shape (n,)
+        Index of the envelope; -1 with nothing to touch.
+    gap : ndarray, shape (n,)
+        The gap to it, mm; negative is depth; inf with nothing to touch.
+    on_shaft, on_solid : ndarray, shape (n, 3)
+        The points it is measured between, body frame, mm; zero with nothing to touch.
+    """
+
+    envelope: NDArray[np.intp]
+    gap: Array
+    on_shaft: Array
+    on_solid: Array
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,8 +68,10 @@ class Study:
     def __getitem__(self, which: slice) -> Study:
         """Return some of the states; what is known of them goes along."""
         cut = Study(self.build, self.travel[which], self.roll[which], self.poses[which], self.offset)
-        if "nearest" in self.__dict__:
-            cut.__dict__["nearest"] = tuple(part[which] for part in self.nearest)
+        if "gaps" in self.__dict__:
+            cut.__dict__["gaps"] = tuple(
+                Gap(found.distance[which], found.on_shaft[which], found.on_solid[which]) for found in self.gaps
+            )
         return cut
 
     @cached_property
@@ -80,29 +100,44 @@ class Study:
         return measures.link_force(self.build.layout, self.poses)
 
     @cached_property
+    def gaps(self) -> tuple[Gap, ...]:
+        """Return the gaps between the shaft tube and each envelope, in the order of the file; () without a shaft."""
+        return shaft_gaps(self.build, self.poses)
+
+    @cached_property
     def nearest(self) -> Nearest:
-        """Return the smallest gap between the shaft tube and any envelope: (near, gap, on_shaft, on_solid)."""
-        return smallest_gap(self.build, self.poses)
+        """Return the smallest gap between the shaft tube and any envelope."""
+        return _picked(self.gaps, _stacked(self.gaps).argmin(axis=0)) if self.gaps else _nothing(len(self))
+
+    @cached_property
+    def tightest(self) -> Nearest:
+        """Return the gap that matters most: the deepest contact, else the one with the least room to spare.
+
+        It differs from `nearest` where margins differ. See `linkviz.analysis.tightness`.
+        """
+        return _picked(self.gaps, tightest(_stacked(self.gaps), self._margins)) if self.gaps else _nothing(len(self))
+
+    @cached_property
+    def spare(self) -> Array:
+        """Return the least of gap minus margin over all envelopes, mm; inf with nothing to touch."""
+        if not self.gaps:
+            return np.full(len(self), np.inf)
+        least: Array = (_stacked(self.gaps) - self._margins).min(axis=0)
+        return least
+
+    @property
+    def _margins(self) -> Array:
+        return np.array([[envelope.margin] for envelope in self.build.vehicle.envelopes])
 
     @property
     def near(self) -> NDArray[np.intp]:
         """Return the index of the envelope that is nearest to the shaft; -1 with nothing to touch."""
-        return self.nearest[0]
+        return self.nearest.envelope
 
     @property
     def gap(self) -> Array:
         """Return the gap to it, mm; negative is depth; inf with nothing to touch."""
-        return self.nearest[1]
-
-    @property
-    def on_shaft(self) -> Array:
-        """Return where on the shaft that gap is, shape (n, 3), body frame, mm; zero with nothing to touch."""
-        return self.nearest[2]
-
-    @property
-    def on_solid(self) -> Array:
-        """Return where on the envelope that gap is, as `on_shaft`."""
-        return self.nearest[3]
+        return self.nearest.gap
 
     @property
     def reached(self) -> NDArray[np.bool_]:
@@ -170,24 +205,30 @@ def shaft_ends(build: Build, poses: Poses) -> tuple[Array, Array]:
     return front, pinion
 
 
-def smallest_gap(build: Build, poses: Poses) -> Nearest:
-    """Return the smallest gap over all envelopes at each pose."""
-    shaft, n = build.vehicle.driveshaft, len(poses)
+def shaft_gaps(build: Build, poses: Poses) -> tuple[Gap, ...]:
+    """Return the gaps between the shaft and each envelope at each pose; () with nothing to touch."""
+    shaft = build.vehicle.driveshaft
     if shaft is None or not build.vehicle.envelopes:
-        return np.full(n, -1), np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
-    return nearest(build.vehicle.envelopes, *shaft_ends(build, poses), shaft.radius)
+        return ()
+    return tube_gaps(build.vehicle.envelopes, *shaft_ends(build, poses), shaft.radius)
 
 
-def nearest(envelopes: Sequence[Envelope], front: Array, pinion: Array, radius: float) -> Nearest:
-    """Return the smallest gap over envelopes for shafts between ends of shape (n, 3), of a radius, mm."""
-    n = len(front)
-    near = np.full(n, -1)
-    best, on_shaft, on_solid = np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3))
-    for i, envelope in enumerate(envelopes):
-        found = gap(solid_of(envelope), front, pinion, radius)
-        less = found.distance < best
-        best = np.where(less, found.distance, best)
-        near = np.where(less, i, near)
-        on_shaft = np.where(less[:, None], found.on_shaft, on_shaft)
-        on_solid = np.where(less[:, None], found.on_solid, on_solid)
-    return near, best, on_shaft, on_solid
+def tube_gaps(envelopes: Sequence[Envelope], front: Array, pinion: Array, radius: float) -> tuple[Gap, ...]:
+    """Return the gaps to each envelope of shafts between ends of shape (n, 3), of a radius, mm."""
+    return tuple(gap(solid_of(envelope), front, pinion, radius) for envelope in envelopes)
+
+
+def _stacked(gaps: Sequence[Gap]) -> Array:
+    """Return gaps as rows, shape (envelopes, n), mm."""
+    return np.stack([found.distance for found in gaps])
+
+
+def _picked(gaps: Sequence[Gap], which: NDArray[np.intp]) -> Nearest:
+    column = np.arange(len(which))
+    on_shaft = np.stack([found.on_shaft for found in gaps])[which, column]
+    on_solid = np.stack([found.on_solid for found in gaps])[which, column]
+    return Nearest(which, _stacked(gaps)[which, column], on_shaft, on_solid)
+
+
+def _nothing(n: int) -> Nearest:
+    return Nearest(np.full(n, -1), np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3)))

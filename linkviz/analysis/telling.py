@@ -35,6 +35,11 @@ class Sentence:
     stale: bool = False
 
 
+def gap_words(gap: float, unit: Unit) -> str:
+    """Return a gap (mm) in words: "12 mm", "touches, 3 mm deep"."""
+    return f"touches{depth_words(gap, unit)}" if gap <= 0 else format_length(gap, unit)
+
+
 def depth_words(gap: float, unit: Unit, least: bool = False) -> str:
     """Return how deep a contact is, ", 3 mm deep", or "" where that comes to nothing: it only just touches.
 

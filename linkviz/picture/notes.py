@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 import textwrap
 
-from linkviz.analysis.telling import depth_words
+from linkviz.analysis import telling
+from linkviz.analysis.tightness import sign_of
 from linkviz.picture import parts
 from linkviz.picture.overlay import bar_ends, lettering
 from linkviz.picture.proportions import Proportions
@@ -48,16 +49,14 @@ def sway_words(scene: Scene) -> str:
 
 
 def gap_words(scene: Scene) -> tuple[str, str]:
-    """Return the smallest gap in words and its icon; two empty strings with nothing to touch."""
-    study = scene.live
-    near = int(study.near[0])
-    if near < 0:
+    """Return the tightest gap in words and its icon; two empty strings with nothing to touch."""
+    found = scene.live.tightest
+    which, gap = int(found.envelope[0]), float(found.gap[0])
+    if which < 0:
         return "", ""
-    gap = float(study.gap[0])
-    if gap <= 0.0:
-        return f"touches{depth_words(gap, scene.unit)}", "hit"
-    tight = gap < study.build.vehicle.envelopes[near].margin
-    return f"gap {format_length(gap, scene.unit)}", "warn" if tight else "ok"
+    icon = sign_of(gap, scene.live.build.vehicle.envelopes[which].margin)
+    words = telling.gap_words(gap, scene.unit)
+    return words if icon == "hit" else f"gap {words}", icon
 
 
 def _sway(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
@@ -121,11 +120,12 @@ def _bar_angle(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
 
 
 def gap_note(scene: Scene, view: View, stand: Stand) -> list[Shape]:
-    """Return the smallest gap, drawn and said at the place where it is smallest."""
+    """Return the tightest gap, drawn and said at its place."""
     text, icon = gap_words(scene)
     if not text:
         return []
-    ends = (scene.live.on_shaft[0].tolist(), scene.live.on_solid[0].tolist())
+    found = scene.live.tightest
+    ends = (found.on_shaft[0].tolist(), found.on_solid[0].tolist())
     return _shortest(scene, view, stand, ends, text, icon, "gap")
 
 

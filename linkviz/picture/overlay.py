@@ -46,7 +46,7 @@ def envelopes(scene: Scene, view: View) -> list[Shape]:
 
 def _reached(scene: Scene, touched: tuple[Region, ...], near: tuple[Region, ...], lift: float) -> list[Shape]:
     """Return what a zone means in words, where the axle does not touch as it stands."""
-    if float(scene.live.gap[0]) <= 0.0 or not (touched or near):
+    if float(scene.live.tightest.gap[0]) <= 0.0 or not (touched or near):
         return []
     regions, text, icon = (touched, "touched in travel", "hit") if touched else (near, "near in travel", "warn")
     corners = flat("side", max((region.outer for region in regions), key=len), lift)

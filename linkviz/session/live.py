@@ -229,12 +229,14 @@ class Live:
         if pair.one == "driveshaft" and pair.other in {e.name for e in study.build.vehicle.envelopes}:
             return None  # that line is always there
         from linkviz.analysis.clearance.answers import pair_now
-        from linkviz.analysis.clearance.words import gap_words
+        from linkviz.analysis.telling import gap_words
 
         now = pair_now(study.build, pair, study.poses)
         if now is None:
             return None
-        return Between(now.on_one, now.on_other, f"{pair.words} {gap_words(now, self._session.view.unit)}", now.sign)
+        return Between(
+            now.on_one, now.on_other, f"{pair.words} {gap_words(now.gap, self._session.view.unit)}", now.sign
+        )
 
     def _words_for(self, comparison: Comparison, document: Document) -> Callable[[], Findings]:
         """Return what puts a comparison into words, with what is known now of the slow part."""

@@ -77,7 +77,7 @@ def test_zone_agrees_with_the_gap(vehicle: Vehicle) -> None:
     worst = compare(vehicle, Setup(lift=100.0)).cases["lifted"].worst
     assert worst is not None
     zone = zones(Build.of(vehicle, Setup(lift=100.0)))[worst.envelope]
-    at = study(Build.of(vehicle, Setup(lift=100.0)), worst.travel, worst.roll).on_shaft[0]
+    at = study(Build.of(vehicle, Setup(lift=100.0)), worst.travel, worst.roll).tightest.on_shaft[0]
     rear = shapely.union_all([shapely.Polygon(r.outer, r.holes) for r in zone.touched_rear])
     side = shapely.union_all([shapely.Polygon(r.outer, r.holes) for r in zone.touched_side])
     assert rear.distance(shapely.Point(at[1], at[2])) < 4.0

@@ -54,7 +54,7 @@ def test_shaft_goes_from_body_to_pinion(vehicle: Vehicle) -> None:
 def test_gap_names_the_envelope_it_belongs_to(vehicle: Vehicle) -> None:
     result = study(Build.of(vehicle, Setup(lift=100.0)), np.linspace(-80.0, 80.0, 9))
     assert (result.near >= 0).all()
-    spans = np.linalg.norm(result.on_shaft - result.on_solid, axis=1)
+    spans = np.linalg.norm(result.nearest.on_shaft - result.nearest.on_solid, axis=1)
     assert spans == pytest.approx(np.abs(result.gap), abs=1e-6)
 
 

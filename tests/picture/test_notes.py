@@ -22,14 +22,13 @@ def label(drawing: Drawing, name: str) -> Label:
 
 
 def with_gap(scene: Scene, gap: float) -> Scene:
-    near, _, on_shaft, on_solid = scene.live.nearest
-    return replace(scene, live=read_as(scene.live, (near, np.array([gap]), on_shaft, on_solid)))
+    return replace(scene, live=read_as(scene.live, scene.live.tightest._replace(gap=np.array([gap]))))
 
 
-def read_as(study: Study, nearest: Nearest) -> Study:
+def read_as(study: Study, tightest: Nearest) -> Study:
     """Return a copy of a study that finds the shaft where it is told."""
     copy = replace(study)
-    copy.__dict__["nearest"] = nearest
+    copy.__dict__["tightest"] = tightest
     return copy
 
 
@@ -68,14 +67,14 @@ def test_gap_has_words_an_icon_and_a_line_at_its_place(gap: float, text: str, ic
         found = label(drawing, "gap")
         assert (found.text, found.icon) == (text, icon)
         line = next(s for s in drawing.shapes if isinstance(s, Path) and s.style == f"gap_line_{icon}")
-        ends = [(across[1] * p[0, across[0]], p[0, 2] + 100.0) for p in (scene.live.on_shaft, scene.live.on_solid)]
+        between = (scene.live.tightest.on_shaft, scene.live.tightest.on_solid)
+        ends = [(across[1] * p[0, across[0]], p[0, 2] + 100.0) for p in between]
         assert np.allclose(line.points, ends)
 
 
 def test_no_gap_is_written_with_nothing_to_touch() -> None:
     scene = scene_of(0)
-    _, _, on_shaft, on_solid = scene.live.nearest
-    study = read_as(scene.live, (np.array([-1]), np.array([np.inf]), on_shaft, on_solid))
+    study = read_as(scene.live, scene.live.tightest._replace(envelope=np.array([-1]), gap=np.array([np.inf])))
     scene = replace(scene, live=study)
     assert gap_words(scene) == ("", "")
     assert not [s for s in rear_view(scene).shapes if isinstance(s, Label) and s.name == "gap"]

@@ -11,7 +11,7 @@ from linkviz.analysis.build import Build
 from linkviz.analysis.compare import clearance_states, travel_grid
 from linkviz.analysis.goals import centring, clear_drop, least_sway_drop, level_drop, restore_drop, restore_raise
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.study import Study, study_all
+from linkviz.analysis.study import study_all
 from linkviz.vehicle.model import Vehicle
 
 TYPICAL_END = 30.0
@@ -41,7 +41,7 @@ class Goal:
     roll_centre : float
         At rest, mm above the ground.
     gap : float
-        Smallest gap of the shaft less the margin asked for, over window and rolls, mm; inf with nothing to touch.
+        Least gap of the shaft less the margin asked for there, over window and rolls, mm; inf with nothing to touch.
     ground : float
         From the ground to the lowest end of the bracket at full jounce, mm.
     """
@@ -153,13 +153,6 @@ def _measured(vehicle: Vehicle, wanted: list[tuple[str, str, str, Setup | None, 
             offset=rest.offset,
             bar_angle=float(rest.bar_angle[0]),
             roll_centre=float(rest.roll_centre[0]),
-            gap=_spare(vehicle, whole),
+            gap=float(whole.spare.min()),
             ground=ground_clearance(vehicle, setup, end),
         )
-
-
-def _spare(vehicle: Vehicle, whole: Study) -> float:
-    if not _shaft_and_envelopes(vehicle):
-        return float("inf")
-    margins = np.array([envelope.margin for envelope in vehicle.envelopes])
-    return float((whole.gap - margins[whole.near]).min())

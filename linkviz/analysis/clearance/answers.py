@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +19,7 @@ from linkviz.analysis.clearance.sizes import sizes_of
 from linkviz.analysis.compare import ROLLS, travel_grid
 from linkviz.analysis.fittings import pair_apart
 from linkviz.analysis.setup import Setup
+from linkviz.analysis.tightness import Sign, rank, sign_of
 from linkviz.linkage.layout import Array
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve
@@ -29,7 +29,6 @@ BEYOND = 60.0
 """Travel looked at beyond either end of the window, mm."""
 _STEP = 5.0
 Bools = NDArray[np.bool_]
-Sign = Literal["ok", "warn", "hit"]
 Spot = tuple[float, float, float]
 
 
@@ -58,12 +57,7 @@ class PairWorst:
     @property
     def sign(self) -> Sign:
         """Return "hit" for contact, "warn" within the margin, "ok" clear of it."""
-        return "hit" if self.gap <= 0 else ("warn" if self.gap < self.pair.margin else "ok")
-
-    @property
-    def spare(self) -> float:
-        """Return what is left of the gap beyond the margin, mm."""
-        return self.gap - self.pair.margin
+        return sign_of(self.gap, self.pair.margin)
 
 
 @dataclass(frozen=True)
@@ -82,7 +76,7 @@ class Answers:
     Attributes
     ----------
     worst : tuple of PairWorst
-        Every watched pair, the one with the least to spare first.
+        Every watched pair, the tightest first (`linkviz.analysis.tightness`): contacts, then the least to spare.
     up, down : FirstTouch or None
         First contact in jounce and in rebound, looked for `BEYOND` the window too; None if there is none.
     stop_height : float or None
@@ -117,7 +111,7 @@ def _work_out(build: Build) -> Answers:
     poses = solve(build.layout, t - build.setup.lift, r)
     gaps = pair_gaps(build, pairs, poses)
     inside = (t >= low - 1e-9) & (t <= high + 1e-9)
-    worst = sorted((_worst(gap, t, r, inside) for gap in gaps), key=lambda one: one.spare)
+    worst = sorted((_worst(gap, t, r, inside) for gap in gaps), key=lambda one: rank(one.gap, one.pair.margin))
     table = np.array([gap.distance for gap in gaps]).reshape(len(pairs), len(rolls), len(travel))
     reached = poses.reached.reshape(len(rolls), len(travel))
     up, down = (_first_touch(pairs, table, travel, rolls, reached, sense) for sense in (1, -1))

@@ -11,17 +11,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from linkviz.analysis.build import Build, solid_of
+from linkviz.analysis.build import Build
 from linkviz.analysis.compare import clearance_states
+from linkviz.analysis.doubt.least import Measured
 from linkviz.analysis.doubt.measured import Drawn, drawn, inputs
 from linkviz.analysis.doubt.propagate import draws
 from linkviz.analysis.goals import LONGEST, clear_drop
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.study import shaft_ends
-from linkviz.clearance.gap import gap
+from linkviz.analysis.study import study, tube_gaps
 from linkviz.linkage.batch import solve_batch
 from linkviz.linkage.layout import Array
-from linkviz.linkage.solve import solve
 from linkviz.vehicle.model import Vehicle
 
 SHARE = 0.95
@@ -123,20 +122,19 @@ def sure_drop(
 def spares(
     vehicle: Vehicle, setup: Setup, everyone: Drawn, cancelled: Callable[[], bool] | None = None
 ) -> Array | None:
-    """Return the least of gap minus margin of each drawn vehicle's shaft, over window and rolls, shape (trials,), mm.
-
-    A tube whose ends move by no more than m changes its gap by no more than m, so from the gaps of the measured vehicle
-    it is known at which states a drawn one cannot have its least; those are left out.
-    """
-    build = Build.of(vehicle, setup)
-    shaft = vehicle.driveshaft
+    """Return the least of gap minus margin of each drawn vehicle, over window and rolls, shape (trials,), mm."""
+    build, shaft = Build.of(vehicle, setup), vehicle.driveshaft
     if shaft is None or everyone.front is None or everyone.pinion is None:
         raise ValueError("the vehicle has no driveshaft")
-    travel, roll = clearance_states(build)
-    heave = travel - setup.lift
-    middle = shaft_ends(build, solve(build.layout, heave, roll))
-    middle_spare = _spare(vehicle, *middle)
-    found = []
+    margins, radius = np.array([[envelope.margin] for envelope in vehicle.envelopes]), shaft.radius
+
+    def spare(front: Array, pinion: Array) -> Array:
+        gaps = [found.distance for found in tube_gaps(vehicle.envelopes, front, pinion, radius)]
+        least: Array = (np.stack(gaps) - margins).min(axis=0)
+        return least
+
+    states = study(build, *clearance_states(build))
+    heave, measured, found = states.travel - setup.lift, Measured.at(states, spare), []
     for i in range(0, len(everyone), _PORTION):
         if cancelled is not None and cancelled():
             return None
@@ -144,22 +142,6 @@ def spares(
         if some.front is None or some.pinion is None:
             raise ValueError("the vehicle has no driveshaft")
         batch = some.batch.with_bar(setup.drop, setup.shift, setup.bar_longer, setup.axle_raise)
-        pinion = solve_batch(batch, heave, roll).place(batch.centre, some.pinion - batch.centre)
-        front = np.broadcast_to(some.front[:, None], pinion.shape)
-        moved = [np.linalg.norm(here - there, axis=-1) for here, there in zip((front, pinion), middle, strict=True)]
-        bound = middle_spare - np.maximum(*moved)
-        row, first = np.arange(len(some)), bound.argmin(axis=1)
-        least = _spare(vehicle, front[row, first], pinion[row, first])
-        rows, columns = np.nonzero(bound < least[:, None])
-        np.minimum.at(least, rows, _spare(vehicle, front[rows, columns], pinion[rows, columns]))
-        found.append(least)
+        pinion = solve_batch(batch, heave, states.roll).place(batch.centre, some.pinion - batch.centre)
+        found.append(measured.least(np.broadcast_to(some.front[:, None], pinion.shape), pinion))
     return np.concatenate(found)
-
-
-def _spare(vehicle: Vehicle, front: Array, pinion: Array) -> Array:
-    """Return the least of gap minus margin over the envelopes, for shafts with ends of shape (m, 3), mm."""
-    radius = vehicle.driveshaft.radius if vehicle.driveshaft is not None else 0.0
-    least = np.full(len(front), np.inf)
-    for envelope in vehicle.envelopes:
-        least = np.minimum(least, gap(solid_of(envelope), front, pinion, radius).distance - envelope.margin)
-    return least

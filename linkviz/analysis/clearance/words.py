@@ -9,21 +9,14 @@ from linkviz.analysis.clearance.answers import Answers, FirstTouch, PairWorst, g
 from linkviz.analysis.clearance.sizes import WORDS
 from linkviz.analysis.clearance.sure_drop import SureDrop
 from linkviz.analysis.findings import place_words
-from linkviz.analysis.telling import Sentence, depth_words
+from linkviz.analysis.telling import Sentence, depth_words, gap_words
 from linkviz.units import Unit, format_length
-
-
-def gap_words(worst: PairWorst, unit: Unit) -> str:
-    """Return a gap in words: "12 mm", "touches, 3 mm deep"."""
-    if worst.gap <= 0:
-        return f"touches{depth_words(worst.gap, unit)}"
-    return format_length(worst.gap, unit)
 
 
 def pair_row(worst: PairWorst, unit: Unit) -> tuple[str, str, str, str]:
     """Return a pair as a row: pair, margin, smallest gap, where."""
     where = place_words(worst.travel, worst.roll, unit).removeprefix("at ")
-    return worst.pair.words, format_length(worst.pair.margin, unit), gap_words(worst, unit), where
+    return worst.pair.words, format_length(worst.pair.margin, unit), gap_words(worst.gap, unit), where
 
 
 def clearance_sentences(build: Build, found: Answers, unit: Unit) -> tuple[Sentence, ...]:

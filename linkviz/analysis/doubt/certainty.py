@@ -95,7 +95,7 @@ def _said(found: Uncertainty, name: Name, estimate: Estimate, unit: Unit) -> Sen
     text = f"{_WORDS[estimate.key]}, {STATE[name]}: {value}; 95 of 100 such measurements lie {between(estimate, unit)}."
     if estimate.key != "worst_gap":
         return Sentence(text)
-    margin = min((envelope.margin for envelope in found.vehicle.envelopes), default=0.0)
+    margin = found.cases[name].margin
     if estimate.low <= 0.0 < estimate.high:
         return Sentence(f"{text} Whether the shaft touches, these measurements cannot tell.", "warn")
     if estimate.low < margin <= estimate.value:
@@ -103,7 +103,7 @@ def _said(found: Uncertainty, name: Name, estimate: Estimate, unit: Unit) -> Sen
     return Sentence(text, "hit" if estimate.high <= 0.0 else "")
 
 
-_WORDS = {"worst_gap": "Smallest shaft gap", "offset": "Axle off centre", "swing": "Sideways swing"}
+_WORDS = {"worst_gap": "Tightest shaft gap", "offset": "Axle off centre", "swing": "Sideways swing"}
 
 
 def blame_words(cause: Cause, unit: Unit) -> tuple[str, str, str]:

@@ -7,15 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from linkviz.analysis.build import Build
+from linkviz.analysis.build import Build, solid_of
 from linkviz.analysis.compare import Case, clearance_states
+from linkviz.analysis.doubt.least import Measured
 from linkviz.analysis.doubt.measured import Drawn
-from linkviz.analysis.study import nearest, shaft_ends
+from linkviz.analysis.study import study, tube_gaps
+from linkviz.clearance.gap import gap
 from linkviz.driveline import joints
 from linkviz.linkage.batch import Batch, BatchPoses, bar_angle, sideways_per_roll, solve_batch
 from linkviz.linkage.energy import Bools
 from linkviz.linkage.layout import Array
-from linkviz.linkage.solve import solve
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,14 +105,16 @@ class DrawnCase:
         self.keys = keys
         self._travel = case.study.travel
         vehicle = self.build.vehicle
-        self.touchable = vehicle.driveshaft is not None and bool(vehicle.envelopes)
         level = (self._travel, np.zeros_like(self._travel))
-        travel, self._roll = clearance_states(self.build) if self.touchable else level
+        travel, self._roll = clearance_states(self.build) if case.worst is not None else level
         self._heave = travel - self.build.setup.lift
-        if self.touchable:
-            ends = shaft_ends(self.build, solve(self.build.layout, self._heave, self._roll))
-            self._middle_ends = ends
-            self._middle_gap = self._gap(*ends)
+        self._tightest: Measured | None = None
+        if case.worst is not None and vehicle.driveshaft is not None:
+            solid, self._radius = solid_of(vehicle.envelopes[case.worst.envelope]), vehicle.driveshaft.radius
+            radius = self._radius
+            self._tightest = Measured.at(
+                study(self.build, travel, self._roll), lambda front, pinion: gap(solid, front, pinion, radius).distance
+            )
 
     def look(self, some: Drawn) -> tuple[dict[str, Array], Bools]:
         """Solve some drawn vehicles in this state.
@@ -119,8 +122,9 @@ class DrawnCase:
         Returns
         -------
         values : dict of str to ndarray
-            For each key its curve, shape (b, n). With something to touch "gap", the curve at no roll, and "worst_gap",
-            shape (b,), the least gap over the window and `linkviz.analysis.compare.ROLLS`, mm.
+            For each key its curve, shape (b, n). With something to touch "gap", the curve of the smallest gap at no
+            roll, and "worst_gap", shape (b,), the least gap over the window and `linkviz.analysis.compare.ROLLS` to
+            the envelope where the vehicle as measured is tightest, mm.
         reached : ndarray of bool, shape (b,)
             Whether the axle gets to every travel of the window, level.
         """
@@ -136,35 +140,11 @@ class DrawnCase:
         at_level = None if ends is None else (ends[0][:, level], ends[1][:, level], ends[2])
         read = Read(self.build, batch, poses.at(level), self.rest, at_level)
         values = {key: CURVES[key](read) for key in self.keys}
-        if self.touchable and ends is not None:
-            values["gap"], values["worst_gap"] = self._gaps(ends[0], ends[1])
+        if self._tightest is not None and ends is not None and at_level is not None:
+            front, pinion = (end.reshape(-1, 3) for end in at_level[:2])
+            gaps = tube_gaps(self.build.vehicle.envelopes, front, pinion, self._radius)
+            smallest = np.min([found.distance for found in gaps], axis=0)
+            values["gap"] = smallest.reshape(len(some), -1)
+            values["worst_gap"] = self._tightest.least(ends[0], ends[1])
         reached: Bools = np.logical_and.reduce(read.poses.reached, axis=1)
         return values, reached
-
-    def _gap(self, front: Array, pinion: Array) -> Array:
-        """Return the least gap to any envelope, for ends of shape (m, 3), shape (m,), mm."""
-        vehicle = self.build.vehicle
-        radius = vehicle.driveshaft.radius if vehicle.driveshaft is not None else 0.0
-        return nearest(vehicle.envelopes, front, pinion, radius)[1]
-
-    def _gaps(self, front: Array, pinion: Array) -> tuple[Array, Array]:
-        """Return the gaps at no roll, (b, n), and the least over all states, (b,), mm.
-
-        A tube whose ends move by no more than m changes its gap by no more than m (`linkviz.clearance.gap`), so from
-        the gaps of the measured vehicle it is known which states cannot be a drawn one's worst; those are left out.
-        """
-        b, level = len(front), len(self._travel)
-        at_level = self._gap(front[:, :level].reshape(-1, 3), pinion[:, :level].reshape(-1, 3)).reshape(b, level)
-        worst = at_level.min(axis=1)
-        pairs = zip((front, pinion), self._middle_ends, strict=True)
-        moved = [np.linalg.norm(drawn - here, axis=-1) for drawn, here in pairs]
-        bound = (self._middle_gap - np.maximum(*moved))[:, level:]
-        front, pinion = front[:, level:], pinion[:, level:]
-        row = np.arange(b)
-        first = bound.argmin(axis=1)
-        worst = np.minimum(worst, self._gap(front[row, first], pinion[row, first]))
-        rows, columns = np.nonzero(bound < worst[:, None])
-        rest = columns != first[rows]
-        rows, columns = rows[rest], columns[rest]
-        np.minimum.at(worst, rows, self._gap(front[rows, columns], pinion[rows, columns]))
-        return at_level, worst

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from linkviz.analysis.clearance.sure_drop import SureDrop
-from linkviz.analysis.compare import Name, compare
+from linkviz.analysis.compare import Case, Name, compare
 from linkviz.analysis.doubt.drawn_case import CURVES, DrawnCase
 from linkviz.analysis.doubt.measured import Drawn, coordinates, drawn, inputs
 from linkviz.analysis.doubt.propagate import draws, shares, summary, symmetric
@@ -50,7 +50,7 @@ AT_REST = (
 """Curves whose value at rest is a result of its own."""
 _OTHERS: dict[str, tuple[str, Unit]] = {
     "swing": ("Sideways swing over the travel", "mm"),
-    "worst_gap": ("Smallest shaft gap over travel and roll", "mm"),
+    "worst_gap": ("Tightest shaft gap over travel and roll", "mm"),
     "restore_drop": ("Drop that restores the bar's angle", "mm"),
 }
 
@@ -127,12 +127,15 @@ class CaseUncertainty:
         Curves at no roll, keyed as `linkviz.analysis.quantities.QUANTITIES`.
     reached : float
         Share of the trials in which the axle gets through the whole window.
+    margin : float
+        Asked for at the envelope "worst_gap" is the gap to, mm; 0 with nothing to touch.
     """
 
     travel: Array
     results: Mapping[str, Estimate]
     bands: Mapping[str, Band]
     reached: float
+    margin: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -239,31 +242,25 @@ def run(
     for name, case in comparison.cases.items():
         if cancelled is not None and cancelled():
             return None
-        cases[name] = _case(case.study.travel, kept[name], blame, nominal=_nominal(name, vehicle, setup))
+        cases[name] = _case(case, kept[name], blame)
     restore = _restore(vehicle, setup, everyone, blame)
     if progress is not None:
         progress(1.0)
     return Uncertainty(vehicle, setup, trials, seed, cases, restore)
 
 
-def _nominal(name: Name, vehicle: Vehicle, setup: Setup) -> dict[str, Array]:
-    """Return the values from the points as measured: curves of shape (n,), and single ones of shape ()."""
-    case = compare(vehicle, setup).cases[name]
-    found = {key: BY_KEY[key].of(case.study) for key in CURVES if not BY_KEY[key].missing(vehicle)}
-    if case.worst is not None:
-        found |= {"gap": case.study.gap, "worst_gap": np.array(case.worst.gap)}
-    return found | {"swing": np.array(case.swing)}
-
-
-def _case(travel: Array, kept: _Kept, blame: _Blame, nominal: dict[str, Array]) -> CaseUncertainty:
+def _case(case: Case, kept: _Kept, blame: _Blame) -> CaseUncertainty:
     values = {key: np.concatenate(arrays) for key, arrays in kept.values.items()}
-    bands = {key: Band(nominal[key], *symmetric(array)) for key, array in values.items() if array.ndim == 2}
-    single = {key: (values[key][:, kept.case.rest], nominal[key][kept.case.rest]) for key in AT_REST if key in values}
-    single["swing"] = (np.ptp(values["offset"], axis=1), nominal["swing"])
-    if "worst_gap" in values:
-        single["worst_gap"] = (values["worst_gap"], nominal["worst_gap"])
+    curves = {key: array for key, array in values.items() if array.ndim == 2}
+    measured = {key: BY_KEY[key].of(case.study) for key in curves}
+    bands = {key: Band(measured[key], *symmetric(array)) for key, array in curves.items()}
+    single = {key: (curves[key][:, case.rest], measured[key][case.rest]) for key in AT_REST if key in curves}
+    single["swing"] = (np.ptp(curves["offset"], axis=1), case.swing)
+    if case.worst is not None:
+        single["worst_gap"] = (values["worst_gap"], case.worst.gap)
     results = {key: blame.estimate(key, float(value), array) for key, (array, value) in single.items()}
-    return CaseUncertainty(travel, results, bands, kept.reached / len(blame.rows))
+    margin = 0.0 if case.worst is None else case.worst.margin
+    return CaseUncertainty(case.study.travel, results, bands, kept.reached / len(blame.rows), margin)
 
 
 @dataclass(frozen=True, eq=False)

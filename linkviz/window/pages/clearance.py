@@ -338,14 +338,14 @@ def _sentences(
         return (("Nothing is drawn yet. Draw the tank, or whatever the shaft must stay clear of.", ""),)
     envelope = vehicle.envelopes[worst.envelope]
     where = place_words(worst.travel, worst.roll, unit)
-    margin = format_length(envelope.margin, unit)
-    if worst.gap <= 0:
+    margin = format_length(worst.margin, unit)
+    if worst.sign == "hit":
         first = (f"The shaft touches the {envelope.name} {where}{depth_words(worst.gap, unit)}.", "hit")
-    elif worst.gap < envelope.margin:
+    elif worst.sign == "warn":
         gap = format_length(worst.gap, unit)
-        first = (f"Smallest gap {gap}, to the {envelope.name} {where}; its margin is {margin}.", "warn")
+        first = (f"Tightest gap {gap}, to the {envelope.name} {where}; its margin is {margin}.", "warn")
     else:
-        first = (f"Smallest gap {format_length(worst.gap, unit)}, to the {envelope.name} {where}.", "ok")
+        first = (f"Tightest gap {format_length(worst.gap, unit)}, to the {envelope.name} {where}.", "ok")
     states = [_state(zones, i)[1] for i in range(len(vehicle.envelopes))]
     lines = [first]
     if stale:

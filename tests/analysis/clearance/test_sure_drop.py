@@ -11,7 +11,7 @@ from linkviz.analysis.doubt.measured import drawn, inputs
 from linkviz.analysis.doubt.propagate import draws
 from linkviz.analysis.goals import clear_drop
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.study import nearest
+from linkviz.analysis.study import tube_gaps
 from linkviz.linkage.solve import solve
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Measuring, Vehicle
@@ -50,8 +50,8 @@ def test_spares_are_those_of_every_vehicle_solved_by_itself(wagon: Vehicle) -> N
         poses = solve(layout, travel - 100.0, roll)
         pinion = poses.place(layout.centre, (everyone.pinion[i] - layout.centre)[None])[:, 0]
         front = np.broadcast_to(everyone.front[i], pinion.shape)
-        gaps = nearest(wagon.envelopes, front, pinion, wagon.driveshaft.radius)[1]
-        assert found[i] == pytest.approx(gaps.min() - wagon.envelopes[0].margin, abs=1e-6)
+        gaps = tube_gaps(wagon.envelopes, front, pinion, wagon.driveshaft.radius)[0]
+        assert found[i] == pytest.approx(gaps.distance.min() - wagon.envelopes[0].margin, abs=1e-6)
 
 
 def test_measured_without_error_the_plain_drop_is_sure(wagon: Vehicle) -> None:

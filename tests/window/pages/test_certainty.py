@@ -52,12 +52,12 @@ def sure(window: MainWindow, qtbot: Any, monkeypatch: pytest.MonkeyPatch) -> Ite
 
 def test_the_counter_says_how_far_each_figure_may_be_off(sure: MainWindow) -> None:
     page = sure.side.page("counter")
-    gap = next(i for i in range(page.columns.rowCount()) if page.columns.item(i, 0).text() == "Smallest shaft gap")
+    gap = next(i for i in range(page.columns.rowCount()) if page.columns.item(i, 0).text() == "Tightest shaft gap")
     item = page.columns.item(gap, 2)
     assert item.data(SMALL).startswith("±")
     assert "95 of 100" in item.toolTip()
     texts = page.certainty.sentences.texts()
-    assert any(text.startswith("Smallest shaft gap, lifted: 13 mm deep; 95 of 100") for text in texts)
+    assert any(text.startswith("Tightest shaft gap, lifted: 13 mm deep; 95 of 100") for text in texts)
     assert page.certainty.state.text() == "from 120 trials"
     assert page.certainty.bar.isHidden() and page.certainty.stop.isHidden()
 
@@ -116,7 +116,7 @@ def test_the_clearance_page_tells_of_the_gap_alone(sure: MainWindow) -> None:
     sure.session.set_view(page="clearance")
     sure.frame_now()
     texts = sure.side.page("clearance").certainty.sentences.texts()
-    assert texts[0].startswith("Smallest shaft gap")
+    assert texts[0].startswith("Tightest shaft gap")
     assert all("95 % confidence" in text for text in texts[1:])
 
 
