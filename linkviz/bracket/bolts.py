@@ -16,7 +16,6 @@ from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
 from linkviz.sheetmetal.clearance_holes import bolt_diameter, bolt_size, clearance_hole, least_edge
 
-AREAS: Final = "stress area: ASME B1.1 (inch), ISO 898-1 (metric)"
 SHEAR: Final = "AISC 360-16/22 table J3.2 (memory): 0.563 Fu with the threads clear of the shear planes, 0.450 Fu else"
 SHEAR_CLEAR: Final = 0.563
 """Nominal shear stress over tensile strength, threads clear of the shear planes (AISC 360 table J3.2)."""
@@ -26,7 +25,6 @@ OMEGA: Final = 2.0
 """ASD safety factor of bolts in shear, of bearing and of tear-out (AISC 360 J3.7, J3.11)."""
 LEAST_SPACING: Final = 8.0 / 3.0
 """Least spacing of two loaded bolts in bolt diameters (AISC 360 J3.3)."""
-PREFERRED_SPACING: Final = 3.0
 PRELOAD: Final = 0.75
 """Preload over proof load of a bolt that may be undone again (Shigley, ch. 8)."""
 
@@ -60,6 +58,11 @@ class Size:
     edge_source: str
 
     @property
+    def metric(self) -> bool:
+        """Return whether it is a metric size and not an inch one."""
+        return self.key.startswith("M")
+
+    @property
     def body_area(self) -> float:
         """Return the area of the plain shank, mm2."""
         return math.pi / 4.0 * self.diameter**2
@@ -67,7 +70,7 @@ class Size:
     @property
     def stress_area(self) -> float:
         """Return the tensile stress area, mm2."""
-        return stress_area(self.diameter, self.pitch, self.key.startswith("M"))
+        return stress_area(self.diameter, self.pitch, self.metric)
 
 
 @dataclass(frozen=True)
@@ -170,6 +173,18 @@ def find_size(text: str) -> Size:
     if found is None or threads:
         raise LinkvizError(f"There is no bolt {text!r} in the tables. Choose one of {', '.join(SIZES)}.")
     return found
+
+
+def coarse_sizes(metric: bool) -> tuple[Size, ...]:
+    """Return the metric or the inch sizes with coarse threads, the smallest first: one for each diameter.
+
+    Of the threads of one diameter in `SIZES` the coarse one has the largest pitch.
+    """
+    sizes = sorted((s for s in SIZES.values() if s.metric == metric), key=lambda size: (size.diameter, -size.pitch))
+    found: dict[float, Size] = {}
+    for size in sizes:
+        found.setdefault(size.diameter, size)
+    return tuple(found.values())
 
 
 def shear_allowable(size: Size, grade: Grade, planes: int = 2, threads_clear: bool = True) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from linkviz.bracket.bolts import SIZES, Size, find_size, least_spacing
+from linkviz.bracket.bolts import SIZES, Size, coarse_sizes, find_size, least_spacing
 from linkviz.bracket.parts import RUNNING_GAP, BarEnd, DropBracket, FrameBracket
 from linkviz.conventions import MM_PER_INCH
 
@@ -17,7 +17,7 @@ USUAL_BAR = BarEnd(eye_width=50.0, eye_diameter=42.0)
 
 
 def anchor_for(original: Size, lip: float) -> tuple[Size, float]:
-    """Return an anchor bolt and its distance from the original one, mm.
+    """Return an anchor bolt, coarse thread, and its distance from the original one, mm.
 
     Notes
     -----
@@ -25,11 +25,9 @@ def anchor_for(original: Size, lip: float) -> tuple[Size, float]:
     allows. It stands one diameter above the lip and keeps the spacing of AISC 360 J3.3 from the original bolt. Where
     the lip is too short for any, the original's size at the least spacing is returned; the checks of layout tell.
     """
-    metric = original.key.startswith("M")
     fitting = []
-    for size in SIZES.values():
-        coarse = "x" not in size.key and size.key.startswith("M") == metric
-        if not coarse or size.diameter > LARGEST_ANCHOR:
+    for size in coarse_sizes(original.metric):
+        if size.diameter > LARGEST_ANCHOR:
             continue
         distance = lip - size.diameter
         if distance >= least_spacing(original, size):
@@ -63,7 +61,7 @@ def default_bracket(
     bar_bolt = find_size(bar.bolt) if bar else original
     lip = frame.lip if frame else USUAL_FRAME.lip
     anchor, distance = anchor_for(original, lip)
-    metric = original.key.startswith("M")
+    metric = original.metric
     edge = max(size.edge for size in (original, anchor, bar_bolt))
     return DropBracket(
         name=name,

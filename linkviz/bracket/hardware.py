@@ -61,7 +61,7 @@ class Fastener:
     @property
     def sold_as(self) -> str:
         """Return its length as it is sold: ``100 mm`` of a metric bolt, ``4 1/4 in`` of an inch bolt."""
-        return f"{self.length:g} mm" if self.bolt.startswith("M") else f"{length_number(self.length, 'in')} in"
+        return f"{self.length:g} mm" if find_size(self.bolt).metric else f"{length_number(self.length, 'in')} in"
 
     @property
     def threads_clear(self) -> bool:
@@ -184,7 +184,7 @@ def stock_length(size: Size, least: float, shear_at: float = 0.0, grip_end: floa
     LinkvizError
         If none is long enough.
     """
-    long = [v for v in (_METRIC if size.key.startswith("M") else _INCH) if v >= least - 1e-9]
+    long = [v for v in (_METRIC if size.metric else _INCH) if v >= least - 1e-9]
     if not long:
         raise LinkvizError(
             f"A bolt {size.key} would have to be {least:.0f} mm long; none is sold off the shelf. "
@@ -196,6 +196,6 @@ def stock_length(size: Size, least: float, shear_at: float = 0.0, grip_end: floa
 
 def thread_length(size: Size, length: float) -> float:
     """Return the length of the thread of a bolt of a length, mm."""
-    if size.key.startswith("M"):
+    if size.metric:
         return 2.0 * size.diameter + (6.0 if length <= 125.0 else 12.0)
     return 2.0 * size.diameter + (0.25 if length <= 6.0 * MM_PER_INCH else 0.5) * MM_PER_INCH

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from linkviz.bracket.bolts import SIZES, find_size, least_spacing
+from linkviz.bracket.bolts import SIZES, coarse_sizes, find_size, least_spacing
 from linkviz.bracket.defaults import anchor_for, default_bracket
 from linkviz.bracket.parts import BarEnd, FrameBracket
 from linkviz.bracket.strength import distance_checks
@@ -37,6 +37,17 @@ def test_the_largest_anchor_is_proposed_as_soon_as_the_lip_has_room_for_it() -> 
     assert anchor_for(first, lip) == (last, lip - last.diameter)
     assert anchor_for(first, lip - 0.1)[0].key == "M14"
     assert anchor_for(first, 200.0)[0] is last  # and no larger one
+
+
+def test_coarse_sizes_are_one_for_each_diameter() -> None:
+    """UNC threads per inch (ASME B1.1) and the coarse pitches of ISO 261, by their keys."""
+    assert [size.key for size in coarse_sizes(metric=False)] == ["3/8-16", "7/16-14", "1/2-13", "5/8-11", "3/4-10"]
+    assert [size.key for size in coarse_sizes(metric=True)] == ["M8", "M10", "M12", "M14", "M16", "M18", "M20"]
+
+
+@pytest.mark.parametrize("lip", [40.0, 48.0, 55.0, 70.0])
+def test_an_inch_bracket_gets_an_anchor_with_coarse_threads(lip: float) -> None:
+    assert anchor_for(SIZES["1/2-13"], lip)[0] in coarse_sizes(metric=False)
 
 
 def test_a_lip_too_short_for_a_second_bolt_is_told() -> None:

@@ -11,9 +11,10 @@ from linkviz.analysis.bracket.goals import ground_clearance
 from linkviz.analysis.bracket.loads import cases_at, frame_bracket_of
 from linkviz.analysis.bracket.room import Room
 from linkviz.analysis.build import Build
+from linkviz.analysis.clearance.sizes import sizes_of
 from linkviz.analysis.compare import ROLLS
 from linkviz.analysis.goals import LONGEST, restore_drop
-from linkviz.analysis.limits import DEFAULTS, HIGHEST, LinkLimits, run_out
+from linkviz.analysis.limits import DEFAULTS, LinkLimits, run_out
 from linkviz.analysis.setup import Setup
 from linkviz.bracket.lengths import Bound
 from linkviz.bracket.loads import CASES, LoadCase
@@ -24,8 +25,6 @@ from linkviz.linkage.solve import solve
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 
-_TUBE = 0.115
-"""Radius of the axle tube over that of the tyre, where it was not measured: as the drawing takes it."""
 _HEAD = 12.0
 """Bolt head outside a plate, mm."""
 
@@ -33,15 +32,14 @@ _HEAD = 12.0
 def links_bound(vehicle: Vehicle, limits: LinkLimits = DEFAULTS, unit: Unit = "mm") -> Bound | None:
     """Return the drop that puts right the highest lift the trailing links allow; None if they allow any."""
     first = run_out(vehicle, limits).first
-    lift = HIGHEST if first is None else first.lift
-    drop = restore_drop(vehicle, lift)
+    drop = None if first is None else restore_drop(vehicle, first.lift)
     if first is None or drop is None:
         return None
     return Bound(
         "links",
         drop,
-        f"from a lift of {format_length(lift, unit)} on, {first.said(unit)}; a longer drop would serve lifts that need "
-        "other trailing links first",
+        f"from a lift of {format_length(first.lift, unit)} on, {first.said(unit)}; a longer drop would serve lifts "
+        "that need other trailing links first",
     )
 
 
@@ -60,13 +58,13 @@ def axle_bound(vehicle: Vehicle, setup: Setup, bracket: DropBracket, room: Room,
     """Return the drop with which the bracket comes as near to the axle tube as it may, at full jounce.
 
     Level and rolled either way. None where the bracket passes in front of or behind the tube. The tube is straight
-    from wheel to wheel; its radius is taken from the tyre's, as in the drawing. Coils, dampers and the housing of the
-    differential are not looked at.
+    from wheel to wheel, its radius as measured or in proportion (`linkviz.analysis.clearance.sizes`). Coils, dampers
+    and the housing of the differential are not looked at.
     """
     frame = frame_bracket_of(vehicle)
     inside = bracket.inside_bottom(frame) if frame else 60.0
     reach = inside / 2.0 + bracket.thickness + _HEAD
-    tube = _TUBE * vehicle.axle.tyre_radius + room.axle
+    tube = sizes_of(vehicle).tube_radius + room.axle
     build = Build.of(vehicle, setup)
     at = build.layout.frame[BAR]
     heave = np.full(len(ROLLS), vehicle.travel.window[1] - setup.lift)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from linkviz.analysis.bracket.loads import cases_at, frame_bracket_of
 from linkviz.analysis.setup import Setup
-from linkviz.bracket.bolts import SIZES, least_spacing
+from linkviz.bracket.bolts import SIZES, coarse_sizes, least_spacing
 from linkviz.bracket.check import Check
 from linkviz.bracket.loads import CASES, LoadCase
 from linkviz.bracket.materials import STEELS
@@ -36,15 +36,20 @@ class Change:
         The frame bracket with the change (a plate welded on it).
     worst : Check
         What is used most then.
-    passes : bool
-        Whether strength and layout pass then.
+    layout : bool
+        Whether the rules of layout are kept then, that of the step from hole to hole aside.
     """
 
     words: str
     bracket: DropBracket
     frame: FrameBracket | None
     worst: Check
-    passes: bool
+    layout: bool
+
+    @property
+    def passes(self) -> bool:
+        """Return whether strength and layout pass then."""
+        return self.worst.passes and self.layout
 
 
 Option = tuple[str, DropBracket, FrameBracket | None]
@@ -82,7 +87,7 @@ def changes(
         at_drop = cases_at(vehicle, setup, other, [setup.drop], cases)[0]
         worst = strength_checks(other, held, at_drop)[0]
         layout = all(check.passes for check in distance_checks(other, held) if check.key != "hole_step")
-        return Change(words, other, held, worst, worst.passes and layout)
+        return Change(words, other, held, worst, layout)
 
     now = tried(("", bracket, frame))
     if now.worst.passes:
@@ -102,7 +107,7 @@ def _together(now: Change, tried: Callable[[Option], Change], unit: Unit) -> tup
     made: list[Change] = []
     for _ in range(_MOST_STEPS):
         options = [tried(o) for ladder in _LADDERS for o in ladder(now.bracket, now.frame, unit)]
-        legal = [c for c in options if _layout(c)]
+        legal = [change for change in options if change.layout]
         best = min(legal, key=lambda c: c.worst.utilisation, default=None)
         if best is None or best.worst.utilisation >= now.worst.utilisation - 1e-6:
             break
@@ -113,13 +118,8 @@ def _together(now: Change, tried: Callable[[Option], Change], unit: Unit) -> tup
     return tuple(made)
 
 
-def _layout(change: Change) -> bool:
-    return all(c.passes for c in distance_checks(change.bracket, change.frame) if c.key != "hole_step")
-
-
 def _thicker(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> Iterator[Option]:
-    metric = bracket.bolt.startswith("M")
-    for t in _PLATES if metric else _INCH_PLATES:
+    for t in _PLATES if SIZES[bracket.bolt].metric else _INCH_PLATES:
         if t > bracket.thickness + 0.1:
             words = f"plates {_thick(t, unit)} thick and not {_thick(bracket.thickness, unit)}"
             yield words, replace(bracket, thickness=t), frame
@@ -148,9 +148,7 @@ def _farther(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> It
 
 def _bigger(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> Iterator[Option]:
     now, first = SIZES[bracket.anchor_bolt], SIZES[bracket.bolt]
-    metric = now.key.startswith("M")
-    sizes = [s for s in SIZES.values() if "x" not in s.key and s.key.startswith("M") == metric]
-    for size in sorted(sizes, key=lambda s: (s.diameter, -s.pitch)):
+    for size in coarse_sizes(now.metric):
         if size.diameter <= now.diameter + 0.1:
             continue
         anchor = bracket.anchor
@@ -166,10 +164,8 @@ def _bigger(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> It
 
 def _drilled(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> Iterator[Option]:
     now, anchor = SIZES[bracket.bolt], SIZES[bracket.anchor_bolt]
-    metric = now.key.startswith("M")
-    for size in SIZES.values():
-        coarse = "x" not in size.key and size.key.startswith("M") == metric
-        if coarse and size.diameter > now.diameter + 0.1 and bracket.anchor >= least_spacing(size, anchor):
+    for size in coarse_sizes(now.metric):
+        if size.diameter > now.diameter + 0.1 and bracket.anchor >= least_spacing(size, anchor):
             words = f"the original hole drilled up for a {size.key} bolt and not {now.key}"
             yield words, replace(bracket, bolt=size.key, tube_outer=2.5 * size.diameter), frame
 
@@ -182,8 +178,7 @@ def _clear(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> Ite
 def _doubled(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> Iterator[Option]:
     if frame is None:
         return
-    metric = bracket.bolt.startswith("M")
-    for more in (3.0, 5.0) if metric else (MM_PER_INCH / 8.0, MM_PER_INCH * 3.0 / 16.0):
+    for more in (3.0, 5.0) if SIZES[bracket.bolt].metric else (MM_PER_INCH / 8.0, MM_PER_INCH * 3.0 / 16.0):
         words = f"a plate {_thick(more, unit)} thick welded on each side of the frame bracket by a qualified welder"
         yield words, bracket, replace(frame, thickness=frame.thickness + more)
 

@@ -10,7 +10,7 @@ from typing import Any, ClassVar, Final, Literal
 from linkviz.analysis.bracket.room import BAR_ANGLE_DEG, HIGHEST_LIFT, LOWEST_LIFT, Room
 from linkviz.bracket.bolts import find_size
 from linkviz.bracket.loads import LoadCase
-from linkviz.bracket.parts import DropBracket, Joggle
+from linkviz.bracket.parts import DropBracket, Fit, Joggle, Threads
 from linkviz.errors import LinkvizError, Problem
 from linkviz.vehicle.model import Length, SteelName
 from linkviz.vehicle.part import Part
@@ -46,9 +46,9 @@ class JoggleTable(Part):
     }
 
     offset: Length
-    angle_deg: float = 45.0
-    inside_radius: Length = 6.0
-    start: Length = 60.0
+    angle_deg: float = math.degrees(Joggle.angle)
+    inside_radius: Length = Joggle.inside_radius
+    start: Length = Joggle.start
 
 
 class BracketTable(Part):
@@ -81,46 +81,46 @@ class BracketTable(Part):
     name: str
     holes: tuple[Length, ...]
     """Drops of the holes for the bar, ascending."""
-    thickness: Length = 6.35
+    thickness: Length = DropBracket.thickness
     """Of one plate."""
-    width: Length = 76.2
+    width: Length = DropBracket.width
     """Of one plate."""
-    anchor: Length = 45.0
+    anchor: Length = DropBracket.anchor
     """From the original bolt down to the anchor bolt, the second one."""
     steel: SteelName = "A36"
     """Of the plates."""
-    fit: Literal["inside", "outside"] = "outside"
+    fit: Fit = DropBracket.fit
     """Plates inside or outside those of the frame bracket."""
-    shift: Length = 0.0
+    shift: Length = DropBracket.shift
     """Of the holes for the bar, outboard +."""
     joggle: JoggleTable | None = None
     """Two equal and opposite bends; none for straight plates."""
-    end_top: Length = 25.0
+    end_top: Length = DropBracket.end_top
     """From the original bolt to the upper end of a plate."""
-    end_bottom: Length = 25.0
+    end_bottom: Length = DropBracket.end_bottom
     """From the last hole to the lower end of a plate."""
-    bolt: str = "M14"
-    """Original bolt, such as M14 or 9/16-18."""
-    anchor_bolt: str = "1/2-13"
+    bolt: str = DropBracket.bolt
+    """Original bolt, such as M14 or 1/2-13."""
+    anchor_bolt: str = DropBracket.anchor_bolt
     """Second bolt, drilled through the frame bracket."""
-    bar_bolt: str = "M14"
+    bar_bolt: str = DropBracket.bar_bolt
     """Bolt through the eye of the bar."""
     grade: Literal["5", "8", "8.8", "10.9"] = "8"
     """Of all bolts."""
-    threads: Literal["clear", "in"] = "clear"
+    threads: Threads = DropBracket.threads
     """Whether threads are clear of the shear planes or in them."""
-    tube_outer: Length = 31.75
+    tube_outer: Length = DropBracket.tube_outer
     """Spacer tube on the original bolt, outside diameter."""
-    tube_wall: Length = 6.35
+    tube_wall: Length = DropBracket.tube_wall
     """Wall of the spacer tube."""
     tube_steel: SteelName = "1020-DOM"
-    weld_leg: Length = 5.0
+    weld_leg: Length = DropBracket.weld_leg
     """Leg of the fillets of the brace, and of the tube where the plates go inside."""
-    brace: bool = True
+    brace: bool = DropBracket.brace
     """A strip welded across the outboard edges."""
-    brace_start: Length = 65.0
+    brace_start: Length = DropBracket.brace_start
     """From the original bolt down to where the strip begins."""
-    running_gap: Length = 3.0
+    running_gap: Length = DropBracket.running_gap
     """Least gap between the eye and the lip of the frame bracket."""
     mass: float | None = None
     """kg"""
@@ -159,7 +159,7 @@ class LoadCaseTable(Part):
     """Where the axle stands, from the lifted rest, up +."""
     roll_deg: float = 0.0
     """Roll of the axle; either way is looked at, the worse one counts."""
-    fore_aft: float = 0.1
+    fore_aft: float = LoadCase.fore_aft
     """Share of the bar's force that acts along the vehicle at the same time."""
 
     def case(self) -> LoadCase:

@@ -1,7 +1,8 @@
 """The measuring error in a process of its own, so that the window's thread keeps the interpreter to itself.
 
-`work_out` starts it and hands on what it says; ``python -m linkviz.analysis.doubt.apart`` is that process. Both ends
-are this program: what goes through the pipes is pickled.
+`work_out` starts it and hands on what it says; ``python -m linkviz.analysis.doubt.apart`` is that process. Where the
+program is built into a folder that runs without Python, the program itself is, with `WORD`. Both ends are this program:
+what goes through the pipes is pickled.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from linkviz.analysis.doubt.uncertainty import Uncertainty, run
 from linkviz.analysis.setup import Setup
 from linkviz.vehicle.model import Vehicle
 
+WORD = "--doubt-apart"
+"""First word with which the command line of the program becomes this process; for no person to type."""
 NICE = 10
 """How far the process stands back behind the window."""
 _LOOK_S = 0.05
@@ -88,7 +91,7 @@ def _started() -> subprocess.Popen[bytes]:
     here = str(Path(linkviz.__file__).resolve().parent.parent)
     path = os.pathsep.join(filter(None, (here, os.environ.get("PYTHONPATH", ""))))
     return subprocess.Popen(
-        [sys.executable, "-m", "linkviz.analysis.doubt.apart"],
+        [sys.executable, WORD] if getattr(sys, "frozen", False) else [sys.executable, "-m", __name__],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,

@@ -26,7 +26,7 @@ from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.conventions import GRAVITY, MM_PER_INCH
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.bar_mount import BOLTS
-from linkviz.vehicle.model import SteelName, Vehicle
+from linkviz.vehicle.model import Sizes, SteelName, Vehicle
 from linkviz.vehicle.read import parse_vehicle, read_vehicle
 from tests.vehicles import random_vehicle
 
@@ -146,6 +146,9 @@ def test_ground_and_axle_bind_where_they_must() -> None:
     tube = 0.115 * WAGON.axle.tyre_radius + 15.0
     top = WAGON.axle.centre[2] + WAGON.travel.jounce - LIFT + abs(over.frame[1]) * 0.08715574 + tube
     assert bound.drop == pytest.approx(over.frame[2] - found.bracket.end_bottom - top, abs=1.0)
+    thicker = above.replace(sizes=Sizes(tube_radius=0.115 * WAGON.axle.tyre_radius + 10.0))
+    measured = axle_bound(thicker, found.setup, found.bracket, Room())
+    assert measured is not None and measured.drop == pytest.approx(bound.drop - 10.0, abs=1e-6)
     lifted_more = axle_bound(above, found.setup.with_(lift=LIFT + 20), found.bracket, Room())
     assert lifted_more is not None and lifted_more.drop == pytest.approx(bound.drop + 20.0, abs=1.0)
 

@@ -14,6 +14,7 @@ from linkviz.book.model import Job, Whole
 from linkviz.book.read import parse_job
 from linkviz.book.write import dump_job, quick_text
 from linkviz.bracket.loads import CASES
+from linkviz.bracket.parts import DropBracket
 from linkviz.errors import FileRefused
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
@@ -70,6 +71,10 @@ def test_what_makes_no_sense_is_told(old: str, new: str, where: str) -> None:
     with pytest.raises(FileRefused) as caught:
         parse_job(text.replace(old, new, 1))
     assert where in str(caught.value)
+
+
+def test_a_table_that_names_nothing_is_the_bracket_that_names_nothing() -> None:
+    assert BracketTable(name="plain", holes=(75.0,)).bracket() == DropBracket("plain", (75.0,))
 
 
 def test_a_bracket_without_the_hole_that_is_asked_for_is_told() -> None:

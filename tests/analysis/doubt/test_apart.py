@@ -2,9 +2,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
+from linkviz import commands
 from linkviz.analysis.doubt import apart
 from linkviz.analysis.doubt.uncertainty import run
 from linkviz.analysis.setup import Setup
@@ -24,6 +26,24 @@ def test_the_answers_are_those_of_this_process() -> None:
     assert here is not None
     assert answers[-1].cases["lifted"].results == here.cases["lifted"].results
     assert answers[-1].vehicle is WAGON and answers[-1].setup is SETUP
+
+
+def test_a_program_built_into_a_folder_starts_itself(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """There `sys.executable` is the program itself: it gets its own command line and knows no ``-m``."""
+    start = tmp_path / "start.py"
+    start.write_text("import sys\nfrom linkviz.commands import main\nsys.exit(main(sys.argv[1:]))\n")
+    program = tmp_path / "linkviz"
+    program.write_text(f'#!/bin/sh\nexec "{sys.executable}" "{start}" "$@"\n')
+    program.chmod(0o755)
+    monkeypatch.setattr(sys, "frozen", True, raising=False)
+    monkeypatch.setattr(sys, "executable", str(program))
+    answers = list(apart.work_out(WAGON, SETUP, (100,), lambda share: None, lambda: False))
+    assert [answer.trials for answer in answers] == [100, 100]
+    assert answers[1].sure is not None
+
+
+def test_the_word_is_the_one_the_command_line_knows() -> None:
+    assert apart.WORD == commands.APART
 
 
 def test_what_is_cancelled_ends_the_process(monkeypatch: pytest.MonkeyPatch) -> None:
