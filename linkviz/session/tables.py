@@ -12,7 +12,7 @@ from linkviz.letters import one_line
 from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length
 from linkviz.vehicle.described import Field, Path, fields_of, name_of
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.part import Part, Unfit
+from linkviz.vehicle.part import REQUIRED, Part, Unfit, default_of, names_of, values_of
 
 _NEAR = 0.005
 
@@ -80,7 +80,7 @@ def _put(there: Any, path: Path, value: Any) -> Any:
         return (*items[:step], new, *items[step + 1 :])
     if there is None:
         raise LinkvizError(f"There is no table for {step.replace('_', ' ')} yet. Add the table first.")
-    return made(type(there), {**vars(there), step: _put(getattr(there, step), rest, value)})
+    return made(type(there), {**values_of(there), step: _put(getattr(there, step), rest, value)})
 
 
 def made(part: type[Part], values: Mapping[str, Any]) -> Any:
@@ -91,6 +91,9 @@ def made(part: type[Part], values: Mapping[str, Any]) -> Any:
     LinkvizError
         If it does not take them.
     """
+    for name in names_of(part):
+        if name not in values and default_of(part, name) is REQUIRED:
+            raise LinkvizError(f"{name.replace('_', ' ')}: a value is needed.")
     try:
         return part(**values)
     except Unfit as error:

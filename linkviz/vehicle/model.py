@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from linkviz.vehicle.part import Least, Part, names_of
+from msgspec import Meta
+
+from linkviz.vehicle.part import Part, names_of
 
 Length = Annotated[float, "length"]
 """A length: mm here, the declared unit in a file."""
 Point = tuple[Length, Length, Length]
 Corner = tuple[Length, Length]
-Outline = Annotated[tuple[Corner, ...], Least(3)]
+Outline = Annotated[tuple[Corner, ...], Meta(min_length=3)]
 
 TRAILING_STIFFNESS = 4000.0
 """Default axial stiffness of a trailing link, N/mm."""

@@ -1,132 +1,112 @@
 """The base of all tables of a file: a frozen value whose fields are known by name, kind and default.
 
-A class says its fields as a dataclass does, and they are given by name. What is given is checked when the value is
-made, so that a part that exists holds what its class says: numbers are finite and floats, lists are tuples. Nothing
-is looked up or compiled for a class before its first value: some forty classes are loaded at the start of the
-program, and most vehicles have few of them.
+A class says its fields as a dataclass does, and they are given by name. msgspec holds and converts them: what is given
+is checked when the value is made, so that a part that exists holds what its class says. Numbers are finite and floats,
+lists are tuples, a table of a file becomes its part.
 """
 
 from __future__ import annotations
 
-import inspect
 import math
-from collections.abc import Callable, Mapping
-from dataclasses import FrozenInstanceError
+from collections.abc import Mapping
+from functools import cache
 from types import NoneType, UnionType
-from typing import (
-    Annotated,
-    Any,
-    ClassVar,
-    Final,
-    Literal,
-    Self,
-    Union,
-    dataclass_transform,
-    get_args,
-    get_origin,
-    get_type_hints,
-)
+from typing import Annotated, Any, ClassVar, Self, Union, dataclass_transform, get_args, get_origin
+
+import msgspec
+from msgspec.structs import FieldInfo, asdict, fields, force_setattr
+
+REQUIRED = msgspec.NODEFAULT
+"""The default of a field that must be given."""
 
 
 class Unfit(ValueError):
     """A value that a field does not take; says which and what it needs."""
 
 
-class Least(int):
-    """Marks the least number of items of a tuple."""
+class _Kind(msgspec.StructMeta):
+    """Makes every part frozen and its fields given by name; msgspec does not hand this on to subclasses."""
 
-
-class _Required:
-    """Stands for the default of a field that has none."""
-
-
-REQUIRED: Final = _Required()
-"""The default of a field that must be given."""
+    def __new__(cls, name: str, bases: tuple[type, ...], there: dict[str, Any], frozen: bool = True) -> _Kind:
+        return super().__new__(cls, name, bases, there, frozen=frozen, kw_only=True, forbid_unknown_fields=True)
 
 
 @dataclass_transform(kw_only_default=True, frozen_default=True)
-class Part:
+class Part(msgspec.Struct, metaclass=_Kind, frozen=True):
     """Base of all tables: frozen, strict about its fields, finite numbers only.
 
     Raises
     ------
     Unfit
-        If a value is not of its field's kind, is missing, or belongs to no field.
+        If a value is not of its field's kind.
+    TypeError
+        If one is missing or belongs to no field.
     """
 
     LABELS: ClassVar[Mapping[str, str]] = {}
     """Words for people by the key of a field, where the key by itself says too little."""
-    _defaults: ClassVar[dict[str, Any]] = {}
 
-    def __init_subclass__(cls) -> None:
-        said = inspect.get_annotations(cls)
-        fields = [name for name, kind in said.items() if not str(kind).startswith("ClassVar")]
-        cls._defaults = cls._defaults | {name: getattr(cls, name, REQUIRED) for name in fields}
-
-    def __init__(self, **values: Any) -> None:
-        kind = type(self)
-        held, fits = vars(self), _fits(kind)
-        for name, default in kind._defaults.items():
-            if name in values:
-                held[name] = _fitted(name, fits[name], values.pop(name))
-            elif default is REQUIRED:
-                raise Unfit(f"{name}: a value is needed")
-            else:
-                held[name] = default
-        _none_left(kind, values)
+    def __post_init__(self) -> None:
+        for field in _fields(type(self)):
+            force_setattr(self, field.name, _fitted(field, getattr(self, field.name)))
 
     def replace(self, **changes: Any) -> Self:
-        """Return a copy with other values; only these are checked.
+        """Return a copy with other values.
 
         Raises
         ------
         Unfit
-            If one is not of its field's kind or belongs to no field.
+            If one is not of its field's kind.
+        TypeError
+            If one belongs to no field.
         """
-        kind = type(self)
-        copy = kind.__new__(kind)
-        held, fits = vars(copy), _fits(kind)
-        held.update(vars(self))
-        for name in changes.keys() & fits.keys():
-            held[name] = _fitted(name, fits[name], changes.pop(name))
-        _none_left(kind, changes)
-        return copy
+        return msgspec.structs.replace(self, **changes)
 
-    def __setattr__(self, name: str, value: object) -> None:
-        raise FrozenInstanceError(f"cannot assign to field {name!r}")
 
-    def __delattr__(self, name: str) -> None:
-        raise FrozenInstanceError(f"cannot delete field {name!r}")
+def _fitted(field: FieldInfo, value: Any) -> Any:
+    """Return a value as its field holds it."""
+    try:
+        return msgspec.convert(_plain(value), field.type)
+    except (msgspec.ValidationError, Unfit) as error:
+        what, _, where = str(error.__cause__ or error).partition(" - at `$")
+        inside = "." if isinstance(error.__cause__, Unfit) else ": "
+        raise Unfit(f"{field.name}{where.rstrip('`')}{inside}{what[0].lower()}{what[1:]}") from None
 
-    def __eq__(self, other: object) -> bool:
-        return type(self) is type(other) and vars(self) == vars(other)
 
-    def __hash__(self) -> int:
-        return hash((type(self), *vars(self).values()))
+def _plain(value: Any) -> Any:
+    """Return a value with the numbers of numpy, which msgspec does not take, as plain ones."""
+    if isinstance(value, tuple | list):
+        return tuple([_plain(item) for item in value])
+    if isinstance(value, float):
+        if not math.isfinite(value):
+            raise Unfit("a finite number is needed")
+        return float(value)
+    return value
 
-    def __repr__(self) -> str:
-        return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in vars(self).items())})"
+
+@cache
+def _fields(part: type[Part]) -> tuple[FieldInfo, ...]:
+    return fields(part)
+
+
+def values_of(part: Part) -> dict[str, Any]:
+    """Return what the fields of a part hold, by name; parts inside of it as they are."""
+    return asdict(part)
 
 
 def names_of(part: type[Part]) -> tuple[str, ...]:
     """Return the names of a class' fields, in order, those of its bases first."""
-    return tuple(part._defaults)
+    return part.__struct_fields__
 
 
 def default_of(part: type[Part], name: str) -> Any:
     """Return what a field holds if nothing is given; `REQUIRED` if something must be."""
-    return part._defaults[name]
+    return next(field.default for field in _fields(part) if field.name == name)
 
 
 def kinds_of(part: type[Part]) -> dict[str, Any]:
     """Return the types of a class' fields, in order, marks such as `Length` included."""
-    if part not in _KINDS:
-        hints = get_type_hints(part, include_extras=True)
-        _KINDS[part] = {name: hints[name] for name in part._defaults}
-    return _KINDS[part]
-
-
-_KINDS: dict[type[Part], dict[str, Any]] = {}
+    return {field.name: field.type for field in _fields(part)}
 
 
 # -- kinds of fields
@@ -164,105 +144,8 @@ def marks_of(kind: Any) -> tuple[Any, bool, int]:
         if get_origin(kind) is Annotated:
             kind, *marks = get_args(kind)
             length = length or "length" in [mark for mark in marks if isinstance(mark, str)]
-            least = max([least, *(mark for mark in marks if isinstance(mark, Least))])
+            least = max([least, *(mark.min_length or 0 for mark in marks if isinstance(mark, msgspec.Meta))])
         elif get_origin(kind) in (Union, UnionType):
             kind = next(one for one in get_args(kind) if one is not NoneType)
         else:
             return kind, length, least
-
-
-# -- checks of values
-
-_Fit = Callable[[Any], Any]
-"""Returns a value as its field holds it, or raises `Unfit`."""
-
-
-def _fits(part: type[Part]) -> dict[str, _Fit]:
-    if part not in _FITS:
-        _FITS[part] = {name: _fit(kind) for name, kind in kinds_of(part).items()}
-    return _FITS[part]
-
-
-_FITS: dict[type[Part], dict[str, _Fit]] = {}
-
-
-def _fitted(name: str, fit: _Fit, value: Any) -> Any:
-    try:
-        return fit(value)
-    except Unfit as error:
-        raise Unfit(f"{name}: {error}" if ": " not in str(error) else f"{name}.{error}") from None
-
-
-def _none_left(part: type[Part], values: dict[str, Any]) -> None:
-    if values:
-        raise Unfit(f"{next(iter(values))}: {part.__name__} has no such field")
-
-
-def _fit(kind: Any) -> _Fit:
-    bare, _, least = marks_of(kind)
-    fit = _bare_fit(bare, least)
-    while get_origin(kind) is Annotated:
-        kind = get_args(kind)[0]
-    if NoneType in get_args(kind):
-        return lambda value: None if value is None else fit(value)
-    return fit
-
-
-def _bare_fit(bare: Any, least: int) -> _Fit:
-    if bare is float:
-        return _float
-    if get_origin(bare) is tuple:
-        return _tuple_fit(get_args(bare), least)
-    if get_origin(bare) is Literal:
-        choices = get_args(bare)
-        return lambda value: value if value in choices else _refuse(f"one of {', '.join(map(str, choices))}")
-    if issubclass(bare, Part):
-        return lambda value: _part(bare, value)
-    named = {str: "text", bool: "True or False", int: "a whole number"}[bare]
-    return lambda value: (
-        value if isinstance(value, bare) and (bare is bool or not isinstance(value, bool)) else _refuse(named)
-    )
-
-
-def _float(value: Any) -> float:
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        try:
-            number = float(value)
-        except OverflowError:
-            number = math.inf
-        if math.isfinite(number):
-            return number
-    raise Unfit("a finite number is needed")
-
-
-def _tuple_fit(kinds: tuple[Any, ...], least: int) -> _Fit:
-    if kinds[-1] is Ellipsis:
-        one = _fit(kinds[0])
-
-        def many(value: Any) -> Any:
-            if not isinstance(value, tuple | list) or len(value) < least:
-                return _refuse(f"a list of {least} or more" if least else "a list")
-            return tuple([one(item) for item in value])
-
-        return many
-    each = [_fit(kind) for kind in kinds]
-
-    def these(value: Any) -> Any:
-        if not isinstance(value, tuple | list) or len(value) != len(each):
-            return _refuse(f"a list of {len(each)}")
-        return tuple([fit(item) for fit, item in zip(each, value, strict=True)])
-
-    return these
-
-
-def _part(kind: type[Part], value: Any) -> Part:
-    if isinstance(value, kind):
-        return value
-    if isinstance(value, Mapping):
-        return kind(**value)
-    part: Part = _refuse(f"a table ({kind.__name__})")
-    return part
-
-
-def _refuse(needed: str) -> Any:
-    raise Unfit(f"{needed} is needed")

@@ -22,7 +22,7 @@ from linkviz.vehicle.model import (
     Travel,
     Vehicle,
 )
-from linkviz.vehicle.part import Part
+from linkviz.vehicle.part import Part, values_of
 from linkviz.vehicle.points import FITTING_POINTS, PAIRS, POINTS, nearest
 from linkviz.vehicle.texts import line_problems, lines_problems, text_problems
 from linkviz.vehicle.watching import MOST_MARGIN, check_pairs, check_sizes
@@ -81,7 +81,7 @@ def problems_of(vehicle: Vehicle, say: Words | None = None) -> list[Problem]:
         unit the vehicle declares.
     """
     parts: dict[str, Part] = {"axle": vehicle.axle, "travel": vehicle.travel, "measuring": vehicle.measuring}
-    parts |= {f"links.{name}": link for name, link in vars(vehicle.links).items()}
+    parts |= {f"links.{name}": link for name, link in values_of(vehicle.links).items()}
     if vehicle.driveshaft is not None:
         parts["driveshaft"] = vehicle.driveshaft
         if vehicle.driveshaft.slip is not None:

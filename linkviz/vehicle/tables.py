@@ -14,7 +14,7 @@ from typing import Any
 
 from linkviz.errors import FileRefused
 from linkviz.units import Unit, from_mm, to_mm
-from linkviz.vehicle.part import Part, default_of, element_kind, is_length, is_pairs, kinds_of, names_of
+from linkviz.vehicle.part import Part, default_of, element_kind, is_length, is_pairs, kinds_of, names_of, values_of
 from linkviz.vehicle.text import decode_utf8, read_bytes
 
 CLOSE = 1e-10
@@ -112,7 +112,7 @@ def plain_table(part: Part, units: Unit) -> dict[str, Any]:
     kinds = kinds_of(type(part))
     return {
         key: _plain(value, kinds[key], units)
-        for key, value in vars(part).items()
+        for key, value in values_of(part).items()
         if not (value is None or value == () or (value == "" and default_of(type(part), key) == ""))
     }
 

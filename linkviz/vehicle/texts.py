@@ -7,7 +7,7 @@ from typing import Final
 
 from linkviz.errors import Problem
 from linkviz.letters import hidden
-from linkviz.vehicle.part import Part
+from linkviz.vehicle.part import Part, values_of
 from linkviz.vehicle.take import shown
 
 LONGEST_LINE: Final = 200
@@ -38,7 +38,7 @@ def lines_problems(where: str, text: str) -> Iterator[Problem]:
 
 def text_problems(where: str, part: Part) -> Iterator[Problem]:
     """Yield what is wrong with the texts of a part and of the parts in it, whatever they say."""
-    for key, value in vars(part).items():
+    for key, value in values_of(part).items():
         at = f"{where}.{key}" if where else key
         if isinstance(value, Part):
             yield from text_problems(at, value)

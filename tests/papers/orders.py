@@ -14,6 +14,7 @@ from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import Order, order
 from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.part import values_of
 from tests.picture.scenes import demos
 
 SETUP = Setup(lift=100.0, drop=98.0, valve_rise=75.0)
@@ -22,8 +23,8 @@ SETUP = Setup(lift=100.0, drop=98.0, valve_rise=75.0)
 def joggled(vehicle: Vehicle, shift: float = 0.0) -> DropBracket:
     """Return a bracket of two holes with a joggle, its plates set sideways below it if asked."""
     assert vehicle.frame_bracket and vehicle.bar_end
-    frame = FrameBracket(**vars(vehicle.frame_bracket))
-    given = default_bracket(frame, BarEnd(**vars(vehicle.bar_end)), (140.0, 180.0))
+    frame = FrameBracket(**values_of(vehicle.frame_bracket))
+    given = default_bracket(frame, BarEnd(**values_of(vehicle.bar_end)), (140.0, 180.0))
     joggle = Joggle(10.0, math.radians(35.0), 12.0, given.anchor + 30.0)
     return replace(given, joggle=joggle, shift=shift)
 

@@ -6,6 +6,7 @@ from linkviz.errors import LinkvizError
 from linkviz.session import edits, tables
 from linkviz.vehicle.described import Field, fields_of
 from linkviz.vehicle.model import Driveshaft, Hose, Mass, Springs, Vehicle
+from linkviz.vehicle.part import values_of
 
 
 def field(part: type, name: str) -> Field:
@@ -29,8 +30,8 @@ def test_tables_come_and_go(wagon: Vehicle) -> None:
     bare = tables.remove(wagon, ("springs",))
     assert bare.springs is None
     assert wagon.springs is not None
-    assert tables.add(bare, ("springs",), vars(wagon.springs)) == wagon
-    two = tables.add(wagon, ("hoses", 1), {**vars(wagon.hoses[0]), "name": "vent"})
+    assert tables.add(bare, ("springs",), values_of(wagon.springs)) == wagon
+    two = tables.add(wagon, ("hoses", 1), {**values_of(wagon.hoses[0]), "name": "vent"})
     assert [hose.name for hose in two.hoses] == ["brake hose", "vent"]
     assert tables.remove(two, ("hoses", 0)).hoses == two.hoses[1:]
 
@@ -47,7 +48,7 @@ def test_a_value_in_a_table_that_is_not_there_is_refused_in_words(wagon: Vehicle
     bare = tables.remove(wagon, ("springs",))
     with pytest.raises(LinkvizError, match="Add the table first"):
         tables.put(bare, ("springs", "rate"), 3.0)
-    with pytest.raises(LinkvizError, match="free_length: a value is needed"):
+    with pytest.raises(LinkvizError, match="free length: a value is needed"):
         tables.add(bare, ("springs",), {"rate": 3.0})
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from linkviz.errors import FileRefused
 from linkviz.resources import demo_vehicle_paths
+from linkviz.vehicle.part import values_of
 from linkviz.vehicle.problems import problems_of
 from linkviz.vehicle.read import parse_vehicle, read_vehicle
 from linkviz.vehicle.write import dump_vehicle
@@ -34,7 +35,7 @@ def test_demos_have_every_table(vehicle) -> None:  # type: ignore[no-untyped-def
 def test_written_and_read_again(vehicle) -> None:  # type: ignore[no-untyped-def]
     again = parse_vehicle(dump_vehicle(vehicle))
     for key in ("springs", "dampers", "bump_stops"):
-        for name, value in vars(getattr(vehicle, key)).items():
+        for name, value in values_of(getattr(vehicle, key)).items():
             assert getattr(getattr(again, key), name) == pytest.approx(value, abs=1e-9)
     assert [h.name for h in again.hoses] == [h.name for h in vehicle.hoses]
     assert again.driveshaft.slip.extend == pytest.approx(vehicle.driveshaft.slip.extend, abs=1e-9)

@@ -2,14 +2,13 @@ from __future__ import annotations
 
 import copy
 import pickle
-from dataclasses import FrozenInstanceError
 from typing import Any, Literal
 
 import numpy as np
 import pytest
 
 from linkviz.vehicle.model import Coil, Driveshaft, Envelope, Length, Link, Outline, Slip, Springs
-from linkviz.vehicle.part import REQUIRED, Part, Unfit, default_of, is_length, kinds_of, names_of
+from linkviz.vehicle.part import REQUIRED, Part, Unfit, default_of, is_length, kinds_of, names_of, values_of
 from tests.vehicles import random_vehicle
 
 
@@ -42,26 +41,25 @@ def test_values_are_held_as_the_class_says() -> None:
     made = Wider(name="a", width=np.float64(2.5), own=[("x", 1)], inner={"at": [1, 2]})  # type: ignore[arg-type]
     assert type(made.width) is float and made.own == (("x", 1.0),) and type(made.own[0][1]) is float
     assert made.inner == Inner(at=(1.0, 2.0)) and made.inner is not Inner(at=(1.0, 2.0))
-    assert list(vars(made)) == list(names_of(Wider))
+    assert list(values_of(made)) == list(names_of(Wider))
 
 
 @pytest.mark.parametrize(
     ("values", "said"),
     [
-        ({}, "name: a value is needed"),
-        ({"name": 1}, "name: text is needed"),
-        ({"name": "a", "count": True}, "count: a whole number is needed"),
-        ({"name": "a", "count": 1.0}, "count: a whole number is needed"),
-        ({"name": "a", "on": 1}, "on: True or False is needed"),
-        ({"name": "a", "side": "up"}, "side: one of left, right is needed"),
-        ({"name": "a", "inner": 1}, "inner: a table (Inner) is needed"),
-        ({"name": "a", "inner": {"at": (1.0,)}}, "inner.at: a list of 2 is needed"),
+        ({"name": 1}, "name: expected `str`, got `int`"),
+        ({"name": "a", "count": True}, "count: expected `int`, got `bool`"),
+        ({"name": "a", "count": 1.0}, "count: expected `int`, got `float`"),
+        ({"name": "a", "on": 1}, "on: expected `bool`, got `int`"),
+        ({"name": "a", "side": "up"}, "side: invalid enum value 'up'"),
+        ({"name": "a", "inner": 1}, "inner: expected `object`, got `int`"),
+        ({"name": "a", "inner": {"at": (1.0,)}}, "inner.at: expected `array` of length 2, got 1"),
         ({"name": "a", "inner": {"at": (1.0, float("nan"))}}, "inner.at: a finite number is needed"),
-        ({"name": "a", "inner": {"at": (1.0, 10**400)}}, "inner.at: a finite number is needed"),
-        ({"name": "a", "inner": {"at": (1.0, "2")}}, "inner.at: a finite number is needed"),
-        ({"name": "a", "inner": {"corners": ((0.0, 0.0),) * 2}}, "inner.corners: a list of 3 or more is needed"),
-        ({"name": "a", "own": None}, "own: a list is needed"),
-        ({"name": "a", "nmae": "a"}, "nmae: Outer has no such field"),
+        ({"name": "a", "inner": {"at": (1.0, 10**400)}}, "inner.at[1]: number out of range"),
+        ({"name": "a", "inner": {"at": (1.0, "2")}}, "inner.at[1]: expected `float`, got `str`"),
+        ({"name": "a", "inner": {"corners": ((0.0, 0.0),) * 2}}, "inner.corners: expected `array` of length >= 3"),
+        ({"name": "a", "inner": {"ta": 1.0}}, "inner: object contains unknown field `ta`"),
+        ({"name": "a", "own": None}, "own: expected `array`, got `null`"),
     ],
 )
 def test_what_a_field_does_not_take_is_refused_by_name(values: dict[str, Any], said: str) -> None:
@@ -70,14 +68,21 @@ def test_what_a_field_does_not_take_is_refused_by_name(values: dict[str, Any], s
     assert str(error.value) == said
 
 
+def test_a_value_that_is_missing_or_of_no_field_is_refused() -> None:
+    with pytest.raises(TypeError, match="name"):
+        Outer()  # type: ignore[call-arg]
+    with pytest.raises(TypeError, match="nmae"):
+        Outer(name="a", nmae="a")  # type: ignore[call-arg]
+
+
 def test_a_copy_with_changes_checks_them_and_leaves_the_first_alone() -> None:
     coil = Springs(free_length=300.0, body=(0.0, 400.0, 500.0), axle=(0.0, 400.0, 200.0))
     other = coil.replace(rate=20, free_length=310.0)
     assert (coil.rate, coil.free_length) == (None, 300.0) and (other.rate, other.free_length) == (20.0, 310.0)
-    assert other.body is coil.body and type(other) is Springs and list(vars(other)) == list(names_of(Springs))
+    assert other.body == coil.body and type(other) is Springs and list(values_of(other)) == list(names_of(Springs))
     with pytest.raises(Unfit, match="rate: a finite number"):
         coil.replace(rate=float("inf"))
-    with pytest.raises(Unfit, match="lenght: Springs has no such field"):
+    with pytest.raises(TypeError, match="lenght"):
         coil.replace(lenght=1.0)
 
 
@@ -85,11 +90,11 @@ def test_parts_are_values() -> None:
     link = Link(frame=(0.0, 1.0, 2.0), axle=(3.0, 4.0, 5.0))
     same = Link(frame=(0.0, 1.0, 2.0), axle=(3.0, 4.0, 5.0))
     assert link == same and hash(link) == hash(same) and {link: 1}[same] == 1
-    assert link != link.replace(stiffness=1.0) and link != vars(link)
+    assert link != link.replace(stiffness=1.0) and link != values_of(link)
     assert Coil(free_length=1.0) != Springs(free_length=1.0, body=(0.0, 0.0, 0.0), axle=(0.0, 0.0, 0.0))
-    with pytest.raises(FrozenInstanceError):
+    with pytest.raises(AttributeError):
         link.stiffness = 2.0  # type: ignore[misc]
-    with pytest.raises(FrozenInstanceError):
+    with pytest.raises(AttributeError):
         del link.frame
     assert repr(link) == "Link(frame=(0.0, 1.0, 2.0), axle=(3.0, 4.0, 5.0), stiffness=None)"
 

@@ -10,6 +10,7 @@ import pytest
 from linkviz.errors import MOST_PROBLEMS, FileRefused, Problem
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.part import values_of
 from linkviz.vehicle.problems import problems_of
 from linkviz.vehicle.read import parse_vehicle, read_vehicle
 from linkviz.vehicle.write import data_of
@@ -208,7 +209,7 @@ def test_demo_vehicles_are_complete_and_say_that_they_are_invented(path: Path) -
     assert "invented" in vehicle.name
     assert path.read_text(encoding="utf-8").startswith("# INVENTED VEHICLE")
     assert vehicle.driveshaft is not None and vehicle.mass is not None and vehicle.envelopes
-    assert isinstance(Vehicle(**vars(vehicle)), Vehicle)
+    assert isinstance(Vehicle(**values_of(vehicle)), Vehicle)
     assert set(data_of(vehicle)) >= {
         "format",
         "name",

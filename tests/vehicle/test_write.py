@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Mass, Measuring, Travel, Vehicle
-from linkviz.vehicle.part import Part
+from linkviz.vehicle.part import Part, values_of
 from linkviz.vehicle.read import parse_vehicle, read_vehicle, vehicle_from_data
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.write import data_of, dump_vehicle, write_vehicle
@@ -27,7 +27,7 @@ from tests.vehicles import SHOWN
 def flat(value: Any) -> list[Any]:
     """Return the numbers and texts of a part in order."""
     if isinstance(value, Part):
-        return [leaf for key, held in vars(value).items() for leaf in (key, *flat(held))]
+        return [leaf for key, held in values_of(value).items() for leaf in (key, *flat(held))]
     if isinstance(value, list | tuple):
         return [leaf for item in value for leaf in flat(item)]
     return [value]

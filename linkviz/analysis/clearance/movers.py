@@ -16,6 +16,7 @@ from linkviz.clearance.pair import Compound
 from linkviz.linkage.layout import BAR, Array
 from linkviz.linkage.pose import Poses
 from linkviz.vehicle.model import Envelope, Vehicle
+from linkviz.vehicle.part import values_of
 
 STILL = "body"
 """Name of the frame that does not move."""
@@ -90,7 +91,7 @@ def things(vehicle: Vehicle, setup: Setup) -> dict[str, Thing]:
             found[name] = (Piece(span(sizes.damper_radius), name),)
     if vehicle.bump_stops is not None:
         found["bump stops"] = tuple(Piece(_bump_stop(vehicle, side), STILL) for side in (1.0, -1.0))
-    ends = [np.array(link.frame) for name, link in vars(vehicle.links).items() if name != "lateral_bar"]
+    ends = [np.array(link.frame) for name, link in values_of(vehicle.links).items() if name != "lateral_bar"]
     found["link ends"] = tuple(Piece(capsule(end, end, sizes.eye_radius), STILL) for end in ends)
     result = {name: Thing(name, pieces) for name, pieces in found.items()}
     for i, envelope in enumerate(vehicle.envelopes):

@@ -10,6 +10,7 @@ from dataclasses import dataclass, fields
 from functools import lru_cache
 
 from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.part import values_of
 
 WORDS = {
     "yoke_radius": "yokes of the driveshaft, radius",
@@ -60,7 +61,7 @@ def sizes_of(vehicle: Vehicle) -> PartSizes:
         bracket_width=60.0,
         bracket_lip=25.0,
     )
-    told = {} if vehicle.sizes is None else vars(vehicle.sizes)
+    told = {} if vehicle.sizes is None else values_of(vehicle.sizes)
     own = {key: value for key, value in told.items() if value is not None}
     all_keys = [f.name for f in fields(PartSizes) if f.name != "guessed"]
     values = {key: own.get(key, getattr(usual, key)) for key in all_keys}

@@ -14,6 +14,7 @@ from linkviz.session import tables
 from linkviz.session.session import Session
 from linkviz.units import Unit
 from linkviz.vehicle.described import Path
+from linkviz.vehicle.part import values_of
 from linkviz.window.pages.forms import PartForm
 from linkviz.window.pages.sentences import put
 
@@ -101,6 +102,6 @@ def _put(own: BracketTable, path: Path, value: Any) -> BracketTable:
     first, rest = str(path[0]), path[1:]
     if rest:
         inner = getattr(own, first)
-        value = tables.made(type(inner), {**vars(inner), str(rest[0]): value})
-    made: BracketTable = tables.made(BracketTable, {**vars(own), first: value})
+        value = tables.made(type(inner), {**values_of(inner), str(rest[0]): value})
+    made: BracketTable = tables.made(BracketTable, {**values_of(own), first: value})
     return made

@@ -16,6 +16,7 @@ from linkviz.session import tables
 from linkviz.session.session import Session
 from linkviz.units import Unit
 from linkviz.vehicle.described import Path, fields_of
+from linkviz.vehicle.part import values_of
 from linkviz.window.pages.forms import PartForm
 from linkviz.window.pages.table import TypedTable, as_high_as_its_rows
 
@@ -103,7 +104,7 @@ class RulesForm(QWidget):
         field = fields_of(LoadCaseTable)[column]
         try:
             value = tables.read(field, text, self._unit)
-            cases[row] = tables.made(LoadCaseTable, {**vars(cases[row]), field.name: value})
+            cases[row] = tables.made(LoadCaseTable, {**values_of(cases[row]), field.name: value})
             self._edit(f"set load case, {field.label.lower()}", load_cases=tuple(cases))
         except LinkvizError as error:
             self._refuse(error)
@@ -130,7 +131,7 @@ class RulesForm(QWidget):
     def _change(self, path: Path, value: Any, text: str) -> bool:
         rules = self._session.document.job.rules or RulesTable()
         try:
-            return self._try(text, rules=tables.made(RulesTable, {**vars(rules), str(path[-1]): value}))
+            return self._try(text, rules=tables.made(RulesTable, {**values_of(rules), str(path[-1]): value}))
         except LinkvizError as error:
             self._refuse(error)
             return False

@@ -19,7 +19,7 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Measuring, Vehicle
-from linkviz.vehicle.part import Part
+from linkviz.vehicle.part import Part, values_of
 from linkviz.vehicle.points import POINTS
 from linkviz.vehicle.read import read_vehicle
 from tests.vehicles import mirrored_vehicle, random_vehicle
@@ -48,7 +48,7 @@ def plain(value: Any) -> Any:
     """Return a part with its parts as dictionaries."""
     if isinstance(value, tuple):
         return [plain(item) for item in value]
-    return {name: plain(held) for name, held in vars(value).items()} if isinstance(value, Part) else value
+    return {name: plain(held) for name, held in values_of(value).items()} if isinstance(value, Part) else value
 
 
 def drawn_vehicle(vehicle: Vehicle, row: np.ndarray) -> Vehicle:

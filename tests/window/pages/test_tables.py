@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from linkviz.session import tables as table_edits
+from linkviz.vehicle.part import values_of
 from linkviz.window.pages.forms import Entry, PartForm
 from linkviz.window.pages.tables import Group
 from linkviz.window.window import MainWindow
@@ -81,7 +82,7 @@ def test_a_table_is_removed_and_typed_in_again(window: MainWindow, page: Any, qt
     assert form.button.text() == "Add springs" and form.entries["rate"][0].text() == ""
     form.button.click()
     assert window.notice.isVisible() and "still to be typed" in window.notice.text.text()
-    for name, value in vars(springs).items():
+    for name, value in values_of(springs).items():
         if name in form.entries and value is not None:
             values = value if isinstance(value, tuple) else (value,)
             for entry, number in zip(form.entries[name], values, strict=True):
@@ -125,7 +126,7 @@ def test_a_table_in_a_table_comes_and_goes_alone(window: MainWindow, page: Any, 
     type_into(qtbot, slip.entries["compress"][0], "25")
     slip.button.click()
     window.frame_now()
-    assert vars(window.session.document.vehicle.driveshaft.slip) == {"extend": 20.0, "compress": 25.0}
+    assert values_of(window.session.document.vehicle.driveshaft.slip) == {"extend": 20.0, "compress": 25.0}
     angle = form.entries["output_angle_deg"][0]
     angle.setFocus()
     angle.selectAll()
