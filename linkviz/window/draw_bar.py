@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QBoxLayout, QComboBox, QFrame, QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QBoxLayout, QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
 
-from linkviz.picture.camera import HEADING
 from linkviz.session.kinds import KINDS
 from linkviz.session.session import Session
 from linkviz.session.snapping import GRIDS
 from linkviz.session.typed import WAYS, Way, hints, labels, polar_of
 from linkviz.units import Unit, angle_number, format_length, length_number
+from linkviz.window.over_bar import OverBar
 from linkviz.window.tools.pencil import Pencil
 
 WAY_WORDS: dict[Way, str] = {"from": "from the last corner", "polar": "length and angle", "place": "at a place"}
 
 
-class DrawBar(QFrame):
+class DrawBar(OverBar):
     """A bar over the drawings, there while the pencil is out.
 
     Parameters
@@ -32,8 +32,6 @@ class DrawBar(QFrame):
 
     def __init__(self, session: Session, pencil: Pencil, parent: QWidget) -> None:
         super().__init__(parent)
-        parent.installEventFilter(self)
-        self.setObjectName("over")
         self._session, self._pencil = session, pencil
         self._unit: Unit | None = None
         self.kinds = QComboBox()
@@ -54,10 +52,8 @@ class DrawBar(QFrame):
             self.way.addItem(WAY_WORDS[way], way)
         self.way.activated.connect(lambda _: self.show_pencil())
         self.names = (QLabel(), QLabel())
-        self.boxes = (QLineEdit(), QLineEdit())
+        self.watch((QLineEdit(), QLineEdit()), 62)
         for box, name in zip(self.boxes, self.names, strict=True):
-            box.setFixedWidth(62)
-            box.installEventFilter(self)
             name.setBuddy(box)
         self.put_button = QPushButton("Put")
         self.put_button.setAccessibleName("Put the typed corner")
@@ -88,15 +84,13 @@ class DrawBar(QFrame):
         pencil.moved.connect(self._show_pen)
         pencil.typing.connect(self.begin_typing)
         self._choose_kind(0)
-        self.hide()
 
     # -- what it shows
 
     def present(self) -> None:
         """Come with the pencil."""
         self.show_pencil()
-        self.show()
-        self._lie()
+        super().present()
 
     def show_pencil(self) -> None:
         """Show unit, grid and what the two values mean now."""
@@ -174,7 +168,8 @@ class DrawBar(QFrame):
             box.clear()
             box.setModified(False)
 
-    def _key(self, box: QObject, event: QKeyEvent) -> bool:
+    def key(self, box: QObject, event: QKeyEvent) -> bool:
+        """Go on to the next line or put the corner with Enter; take back what was typed, or a corner, with Esc."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             if box is self.boxes[0] and box.text() and not self.boxes[1].text() and self._way != "from":
                 self.boxes[1].setFocus(Qt.FocusReason.TabFocusReason)
@@ -189,21 +184,8 @@ class DrawBar(QFrame):
             return True
         return False
 
-    def _lie(self) -> None:
-        """Lie below the headings, in one row if there is room for it."""
-        if self.isHidden():
-            return
-        wide = self.parentWidget().width() - 16
+    def arrange(self, width: int) -> None:
+        """Lie in one row if there is room for it."""
         self._rows.setDirection(QBoxLayout.Direction.LeftToRight)
-        if self.sizeHint().width() > wide:
+        if self.sizeHint().width() > width:
             self._rows.setDirection(QBoxLayout.Direction.TopToBottom)
-        self.setGeometry(8, int(HEADING) + 2, min(self.sizeHint().width(), wide), self.sizeHint().height())
-        self.raise_()
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
-        """Follow the parent's size; take Enter and Esc in the boxes."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and watched in self.boxes:
-            return self._key(watched, event)
-        if event.type() == QEvent.Type.Resize and watched is self.parentWidget():
-            self._lie()
-        return False

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QCheckBox,
-    QFrame,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -19,14 +18,14 @@ from PySide6.QtWidgets import (
 )
 
 from linkviz.errors import LinkvizError
-from linkviz.picture.camera import HEADING
 from linkviz.session.session import Session
 from linkviz.units import length_number, parse_length
+from linkviz.window.over_bar import OverBar
 from linkviz.window.plain import plain_tip
 from linkviz.window.tools.placer import Placer
 
 
-class PhotoBar(QFrame):
+class PhotoBar(OverBar):
     """A bar over the drawings, there while a photo is laid.
 
     Parameters
@@ -45,8 +44,6 @@ class PhotoBar(QFrame):
 
     def __init__(self, session: Session, placer: Placer, parent: QWidget) -> None:
         super().__init__(parent)
-        parent.installEventFilter(self)
-        self.setObjectName("over")
         self._session, self._placer = session, placer
         self.title = QLabel()
         self.title.setTextFormat(Qt.TextFormat.PlainText)
@@ -66,7 +63,7 @@ class PhotoBar(QFrame):
         first.addWidget(QLabel("Strength"))
         first.addWidget(self.opacity)
         first.addWidget(self.shown)
-        self.boxes = [QLineEdit() for _ in range(5)]
+        self.watch([QLineEdit() for _ in range(5)], 58)
         self.labels = [QLabel() for _ in range(4)]
         second = QHBoxLayout()
         for point in (0, 1):
@@ -78,9 +75,6 @@ class PhotoBar(QFrame):
         second.addSpacing(12)
         second.addWidget(QLabel("or apart"))
         second.addWidget(self.boxes[4])
-        for box in self.boxes:
-            box.setFixedWidth(58)
-            box.installEventFilter(self)
         self.boxes[4].setAccessibleName("Distance of the two points")
         self.boxes[4].setToolTip("How far apart the two points are; point 1 stays where it is")
         self.place_button = self._button("Place", "Lay the photo by what was typed (Enter)", self._place)
@@ -98,7 +92,6 @@ class PhotoBar(QFrame):
         rows.addLayout(first)
         rows.addLayout(second)
         placer.changed.connect(self.show_photo)
-        self.hide()
 
     def _button(self, words: str, tip: str, deed: object) -> QPushButton:
         button = QPushButton(words)
@@ -114,8 +107,7 @@ class PhotoBar(QFrame):
         for box in self.boxes:
             box.clear()
         self.show_photo()
-        self.show()
-        self._lie()
+        super().present()
 
     def show_photo(self) -> None:
         """Show the photo as it is, and faintly where its points lie now."""
@@ -179,23 +171,14 @@ class PhotoBar(QFrame):
             for box in self.boxes:
                 box.clear()
 
-    def _lie(self) -> None:
-        if not self.isHidden():
-            wide = self.parentWidget().width() - 16
-            self.setGeometry(8, int(HEADING) + 2, min(self.sizeHint().width(), wide), self.sizeHint().height())
-            self.raise_()
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
-        """Follow the parent's size; take Enter and Esc in the boxes."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and watched in self.boxes:
-            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-                self._place()
-                return True
-            if event.key() == Qt.Key.Key_Escape:
-                self._placer.escape()
-                return True
-        if event.type() == QEvent.Type.Resize and watched is self.parentWidget():
-            self._lie()
+    def key(self, box: QObject, event: QKeyEvent) -> bool:
+        """Place the photo with Enter, go one step back with Esc."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._place()
+            return True
+        if event.key() == Qt.Key.Key_Escape:
+            self._placer.escape()
+            return True
         return False
 
 

@@ -1,0 +1,64 @@
+"""A bar over the drawings, there while a tool is out: it lies below their headings and follows their width."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QLineEdit, QWidget
+
+from linkviz.picture.camera import HEADING
+
+
+class OverBar(QFrame):
+    """Base of the bars.
+
+    Parameters
+    ----------
+    parent : QWidget
+        What it lies on.
+    """
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        parent.installEventFilter(self)
+        self.setObjectName("over")
+        self.boxes: Sequence[QLineEdit] = ()
+        """Lines whose Enter and Esc the bar takes."""
+        self.hide()
+
+    def watch(self, boxes: Sequence[QLineEdit], width: int) -> None:
+        """Take some lines, all of one width, screen points."""
+        self.boxes = boxes
+        for box in boxes:
+            box.setFixedWidth(width)
+            box.installEventFilter(self)
+
+    def present(self) -> None:
+        """Come with the tool."""
+        self.show()
+        self._lie()
+
+    def key(self, box: QObject, event: QKeyEvent) -> bool:
+        """Take a key that was pressed in one of the lines; return whether it was taken."""
+        raise NotImplementedError
+
+    def arrange(self, width: int) -> None:
+        """Get ready to lie in a width, screen points."""
+
+    def _lie(self) -> None:
+        if self.isHidden():
+            return
+        wide = self.parentWidget().width() - 16
+        self.arrange(wide)
+        self.setGeometry(8, int(HEADING) + 2, min(self.sizeHint().width(), wide), self.sizeHint().height())
+        self.raise_()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
+        """Follow the parent's size; take keys in the lines."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and watched in self.boxes:
+            return self.key(watched, event)
+        if event.type() == QEvent.Type.Resize and watched is self.parentWidget():
+            self._lie()
+        return False
