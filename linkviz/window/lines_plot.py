@@ -8,9 +8,10 @@ from dataclasses import dataclass
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QApplication, QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from linkviz.linkage.layout import Array
+from linkviz.window.still_plot import StillPlot
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 
@@ -35,7 +36,7 @@ class Line:
     dash: Qt.PenStyle = Qt.PenStyle.SolidLine
 
 
-class LinesPlot(pg.PlotWidget):  # type: ignore[misc]
+class LinesPlot(StillPlot):
     """Lines over an axis.
 
     Parameters
@@ -49,31 +50,15 @@ class LinesPlot(pg.PlotWidget):  # type: ignore[misc]
     """
 
     def __init__(self, name: str, across: str, up: str, ends: tuple[float, float, float, float]) -> None:
-        pg.setConfigOptions(antialias=True, useOpenGL=False)
-        before = set(QApplication.topLevelWidgets())
-        super().__init__(enableMenu=False)
-        for stray in set(QApplication.topLevelWidgets()) - before - {self}:
-            if stray.parent() is None:  # a plot makes a form and menus that belong to nobody
-                stray.setParent(self)
-                stray.hide()
-        self.setAccessibleName(name)
+        super().__init__(name)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setFixedHeight(190)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setMenuEnabled(False)
-        self.setMouseEnabled(False, False)
-        self.hideButtons()
         self._words = (across, up)
         self._colours: Colours = LIGHT
         self.lines: tuple[Line, ...] = ()
-        box = self.getViewBox()
-        box.disableAutoRange()
-        box.setRange(xRange=ends[:2], yRange=ends[2:], padding=0)
-        for side in ("bottom", "left"):
-            axis = self.getAxis(side)
-            axis.enableAutoSIPrefix(False)
-            axis.setStyle(tickLength=0)
+        self._box.setRange(xRange=ends[:2], yRange=ends[2:], padding=0)
         self.showGrid(x=True, y=True, alpha=0.25)
         self._drawn: list[pg.PlotCurveItem] = []
         self.show_theme(LIGHT)

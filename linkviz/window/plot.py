@@ -11,7 +11,7 @@ import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QKeyEvent, QMouseEvent, QPainterPath, QPen, QResizeEvent
-from PySide6.QtWidgets import QApplication, QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem, QLabel
+from PySide6.QtWidgets import QGraphicsItem, QGraphicsPathItem, QGraphicsSimpleTextItem, QLabel
 
 from linkviz.analysis.compare import NAMES
 from linkviz.analysis.curves import Curves, broken
@@ -21,26 +21,20 @@ from linkviz.picture.scales import span, ticks
 from linkviz.units import MM_PER_INCH, Unit
 from linkviz.window.marks import DASH, DIM, band_path, marker_path, nudge
 from linkviz.window.same import same
+from linkviz.window.still_plot import StillPlot
 from linkviz.window.theme import LIGHT, Colours
 
 _LEFT, _TOP, _BOTTOM = 50, 18, 22  # at the usual size of letters, screen points
 
 
-class Plot(pg.PlotWidget):  # type: ignore[misc]
+class Plot(StillPlot):
     """Lines over wheel travel or roll, in the units of the screen."""
 
     moved = Signal(float)
     """Where the cursor was put: travel, mm, or roll, deg."""
 
     def __init__(self) -> None:
-        pg.setConfigOptions(antialias=True, useOpenGL=False)
-        before = set(QApplication.topLevelWidgets())
-        super().__init__(enableMenu=False)
-        # A plot makes a form and menus that belong to nobody: they must end with it.
-        for stray in set(QApplication.topLevelWidgets()) - before - {self}:
-            if stray.parent() is None:
-                stray.setParent(self)
-                stray.hide()
+        super().__init__("Graph")
         self.unit: Unit = "mm"
         self.curves: Curves | None = None
         self.at = 0.0
@@ -54,22 +48,12 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]
         self._low, self._high = -1.0, 1.0
         self._held = False
         self._frame: tuple[object, ...] = ()
-        self.setAccessibleName("Graph")
         self.viewport().setAccessibleName("Graph")
         self.setAccessibleDescription("Left and right arrows move the axle, with Shift ten times as far; Home: rest.")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setMinimumHeight(80)
-        self.setMenuEnabled(False)
-        self.setMouseEnabled(False, False)
-        self.hideButtons()
-        self._box = self.getViewBox()
-        self._box.disableAutoRange()
         self._box.setDefaultPadding(0.0)
-        for name in ("bottom", "left"):
-            axis = self.getAxis(name)
-            axis.enableAutoSIPrefix(False)
-            axis.setStyle(tickLength=0)
         letters = QFontMetricsF(self.font())
         self._top = max(_TOP, math.ceil(letters.height()) + 4)
         self.getAxis("left").setWidth(max(_LEFT, letters.horizontalAdvance("-0000") + 14.0))
