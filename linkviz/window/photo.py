@@ -126,6 +126,11 @@ class PhotoLayer(QObject):
                 self.work.ask(photo.path, photo.path)
         self._pane.update()
 
+    def forget(self) -> None:
+        """Forget what was read, or could not be: the photo was chosen anew, and is read when it is shown next."""
+        self.photo, self._path, self._image, self._laid = None, "", None, None
+        self.work.forget()
+
     def _came(self, path: object, answer: object) -> None:
         if path != self._path:
             return

@@ -85,6 +85,9 @@ class Photos(QObject):
             centre = from_view(view, middle, self._session.shown.setup.lift)
             photo = filling(view, full, size, centre, SHARE * pane.height() / pane.camera.scale)
             self._session.edit(self._session.document.with_photo(view, photo), f"photo behind the {view} view")
+            layer, document = self._stage.photos[view], self._session.shown
+            layer.forget()
+            layer.show(document.photo(view), document.setup.lift, document.path or "")
         except LinkvizError as error:
             self.refused.emit(str(error))
             return

@@ -221,3 +221,23 @@ def test_a_photo_whose_name_is_no_text_is_refused_in_words(window: MainWindow, p
     window.photos.put("rear", strange)
     assert "another name" in said[0]
     assert window.session.document is before
+
+
+def test_a_photo_that_was_missing_is_read_once_it_is_chosen_again(
+    window: MainWindow, photo_file: str, qtbot: Any
+) -> None:
+    layer, said = window.stage.photos["rear"], []
+    layer.refused.connect(said.append)
+    window.photos.put("rear", photo_file)
+    window.session.undo()
+    away = Path(photo_file).rename(f"{photo_file}.away")
+    layer.forget()
+    window.session.redo()
+    window.frame_now()
+    qtbot.waitUntil(lambda: bool(said), timeout=5000)
+    assert "not there any more" in said[0]
+    away.rename(photo_file)
+    # in the same place as before, so that the document does not change
+    window.photos.put("rear", photo_file)
+    window.frame_now()
+    qtbot.waitUntil(lambda: layer.ready, timeout=5000)
