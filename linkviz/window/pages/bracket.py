@@ -245,7 +245,8 @@ class BracketPage(Page):
         lift, setup_drop = document.setup.lift, document.setup.drop
         put(self.heading, f"Bracket for a lift of {format_length(lift, view.unit)}" if lift else "Bracket, no lift")
         drop = setup_drop or (self.design.setup.drop if self.design else 100.0)
-        self.picture.show_document(document, view.unit, float(moment.frame.scene.live.bar_angle[0]), drop)
+        case = moment.frame.comparison.cases[moment.name]
+        self.picture.show_document(document, view.unit, float(case.study.bar_angle[case.rest]), drop)
         self._dim(True, self._follow(wanted))
         if self._work.ask(wanted.key, wanted):
             self._show_whole()

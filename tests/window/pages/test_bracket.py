@@ -412,3 +412,15 @@ def test_the_own_form_speaks_to_people(qtbot: Any, make_window: MakeWindow) -> N
     assert form.entries["thickness"][0].accessibleName() == "Bracket, plate thickness"
     assert form.entries["mass"][0].placeholderText() == "not known, kg"
     assert form.inner["joggle"].entries["angle_deg"][0].placeholderText() == "45\N{DEGREE SIGN} if left empty"
+
+
+def test_the_bar_is_drawn_as_it_hangs_at_rest(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window, drop=90.0)
+    at_rest = page.picture.sketch.drawings
+    window.session.set_view(travel=70.0)
+    window.session.edit_setup("drop", drop=95.0)
+    window.frame_now()
+    assert page.picture.sketch.drawings != at_rest
+    window.session.edit_setup("drop", drop=90.0)
+    window.frame_now()
+    assert page.picture.sketch.drawings == at_rest
