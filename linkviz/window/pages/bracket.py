@@ -2,31 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from pathlib import Path
-
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QCheckBox, QFileDialog, QHBoxLayout, QLabel, QPushButton, QWidget
 
-from linkviz.analysis.bracket.design import Design, design, follow
-from linkviz.analysis.bracket.stock import Proposal, propose
+from linkviz.analysis.bracket.design import Design, follow
 from linkviz.analysis.bracket.stock_words import others, proposed
 from linkviz.analysis.bracket.table import BracketTable
 from linkviz.analysis.findings import CAUTIONS
-from linkviz.analysis.limits import LinkLimits
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.errors import LinkvizError
-from linkviz.session.document import Document
 from linkviz.session.session import Session
-from linkviz.session.stock import SUFFIX, Stock
+from linkviz.session.stock import SUFFIX
 from linkviz.units import Unit, format_length
 from linkviz.window import dialogs
 from linkviz.window.icons import sign_icons
 from linkviz.window.lift_limits import kept_limits
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.bracket_picture import BracketPicture
+from linkviz.window.pages.bracket_work import Answer, Wanted, work
 from linkviz.window.pages.own_bracket import OwnBracket
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.rules_form import RulesForm
@@ -37,54 +32,6 @@ from linkviz.window.work import LatestWork
 
 SHOWN = 5
 """Checks of strength listed at first."""
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """What a design is asked for."""
-
-    document: Document
-    unit: Unit
-    stock: Stock
-    catalogue: Path
-    links: LinkLimits
-
-    @property
-    def key(self) -> tuple[object, ...]:
-        """Return what makes it another question."""
-        return (replace(self.document.setup, valve_rise=0.0), *self.rest)
-
-    @property
-    def rest(self) -> tuple[object, ...]:
-        """Return all of that but the setup."""
-        job = self.document.job
-        given = (job.bracket, job.load_cases, job.rules, self.links)
-        return (self.document.vehicle, *given, self.unit, self.catalogue)
-
-
-@dataclass(frozen=True, eq=False)
-class Answer:
-    """A design, what it was asked for, and what the stock has; `trouble` says why the catalogue cannot be read."""
-
-    wanted: Wanted
-    design: Design
-    stock: Proposal | None = None
-    name: str = ""
-    trouble: str = ""
-
-
-def work(wanted: Wanted) -> Answer:
-    """Design, and look through the stock; off the painting thread."""
-    document, unit = wanted.document, wanted.unit
-    job, vehicle, setup = document.job, document.vehicle, document.setup
-    rules = rules_of(job, wanted.links)
-    own = job.bracket.bracket() if job.bracket is not None else None
-    found = design(vehicle, setup, own, rules, unit)
-    try:
-        catalogue = wanted.stock.catalogue()
-        return Answer(wanted, found, propose(vehicle, setup.lift, catalogue, rules, unit), catalogue.name)
-    except LinkvizError as error:
-        return Answer(wanted, found, trouble=str(error))
 
 
 class BracketPage(Page):
