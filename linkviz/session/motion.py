@@ -39,3 +39,32 @@ def time_of(travel: float, window: tuple[float, float], period: float = PERIOD_S
         return 0.0
     sine = (travel - (low + high) / 2.0) / ((high - low) / 2.0)
     return math.asin(min(1.0, max(-1.0, sine))) / (2.0 * math.pi) * period
+
+
+STOPS = 8
+"""Places in one cycle at which an axle stands that goes on stop by stop."""
+
+
+def next_stop(stop: int, travel: float, window: tuple[float, float]) -> tuple[int, float]:
+    """Return the next place of an axle that goes on stop by stop: up to its bump, back, down and back.
+
+    Parameters
+    ----------
+    stop : int
+        The stop it was brought to last.
+    travel : float
+        Where it stands, mm, jounce +; if it was moved away since, it goes on from there.
+    window : tuple of float
+        (rebound, jounce), mm.
+
+    Returns
+    -------
+    (int, float)
+        The stop, 0 to `STOPS` - 1, and its travel, mm.
+    """
+    places = [travel_at(PERIOD_S * i / STOPS, window) for i in range(STOPS)]
+    if abs(places[stop % STOPS] - travel) > 0.01:
+        up = STOPS // 4
+        return next(((i, places[i]) for i in range(up + 1) if places[i] > travel + 0.01), (up + 1, places[up + 1]))
+    following = (stop + 1) % STOPS
+    return following, places[following]

@@ -52,6 +52,8 @@ class View:
         Index of the picked envelope, -1 for none.
     playing : bool
         Whether the axle runs through its travel.
+    calm : bool
+        Whether nothing moves by itself: it does not play.
     counter : bool
         Whether everything but the drawing and the counter is hidden.
     mirrored : bool
@@ -77,6 +79,7 @@ class View:
     point: str = ""
     envelope: int = -1
     playing: bool = False
+    calm: bool = False
     counter: bool = False
     mirrored: bool = True
     swept: str = ""
@@ -99,7 +102,7 @@ def corner_within(view: View, before: View, vehicle: Vehicle) -> tuple[ViewName,
 
 
 def within(view: View, before: View, document: Document) -> View:
-    """Return a view with travel, roll and what is picked held inside what the document has."""
+    """Return a view with travel, roll and what is picked held inside what the document has, still if calm."""
     low, high = document.window
     count = len(document.vehicle.envelopes)
     return replace(
@@ -107,5 +110,6 @@ def within(view: View, before: View, document: Document) -> View:
         travel=min(max(view.travel, low), high),
         roll_deg=min(max(view.roll_deg, ROLL_RANGE_DEG[0]), ROLL_RANGE_DEG[1]),
         envelope=view.envelope if -1 <= view.envelope < count else count - 1,
+        playing=view.playing and not view.calm,
         corner=corner_within(view, before, document.vehicle),
     )

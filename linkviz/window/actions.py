@@ -69,6 +69,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("fit", "&Fit drawings", "Show all of both drawings", ("F",)),
     Deed("units", "&Inches", "Lengths in inches or millimetres", ("I",), True),
     Deed("theme", "&Dark", "Dark or light colours", ("Ctrl+T",), True),
+    Deed("calm", "C&alm motion", "Nothing moves by itself; playing goes on one step each time", (), True),
     Deed("counter", "&Counter view", "Drawings and three columns only, in large letters", ("F11",), True),
     Deed("lift2", "2 in", "Counter view: lifted 2 inches", ("2",), True),
     Deed("lift3", "3 in", "Counter view: lifted 3 inches", ("3",), True),
@@ -125,7 +126,7 @@ class Actions:
     def show_theme(self, colours: Colours) -> None:
         """Tint the icons for a theme."""
         for name, action in self.of.items():
-            if not name.startswith(("ghost_", "page_", "env_", "photo_")):
+            if not name.startswith(("ghost_", "page_", "env_", "photo_", "calm")):
                 action.setIcon(icon(name, colours.text, colours.soft if name in ("undo", "redo") else ""))
 
 
@@ -198,7 +199,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
             edit.addAction(actions[name])
     view = bar.addMenu("&View")
     for group in (
-        ("play", "fit"),
+        ("play", "calm", "fit"),
         ("units", "theme"),
         ("doubt", "stop_doubt", "limits"),
         ("ghost_built", "ghost_lifted", "ghost_none"),

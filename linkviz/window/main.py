@@ -18,7 +18,9 @@ from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet import is_sheet
+from linkviz.window import system_motion
 from linkviz.window.guard import Guard, qt_to_log, start_log
+from linkviz.window.running import Running
 from linkviz.window.window import MainWindow
 
 
@@ -80,12 +82,15 @@ def run(path: str | None) -> int:
     store = Store()
     log = start_log(store.folder)
     qt_to_log()
+    wish = system_motion.ask()
     session, refused = first_session(path, store)
     windows: list[MainWindow] = []
     guard = Guard(session, log, lambda: windows[0] if windows else None)
     guard.install()
     window = MainWindow(session)
     windows.append(window)
+    chosen = Running.chosen(session)
+    session.set_view(calm=wish() if chosen is None else chosen)
     if store.layout().get("geometry"):
         window.show()
     else:

@@ -45,6 +45,7 @@ def show_actions(window: MainWindow) -> None:
         "units": view.unit == "in",
         "theme": view.theme == "dark",
         "doubt": view.doubt,
+        "calm": view.calm,
         "counter": view.counter,
         "draw": window.stage.drawing,
         "ghost_built": view.ghost == "as built",
@@ -55,10 +56,12 @@ def show_actions(window: MainWindow) -> None:
     for name, state in on.items():
         if actions[name].isChecked() != state:
             actions[name].setChecked(state)
-    words = "Pause" if view.playing else "Play travel"
+    words = "Pause" if view.playing else ("Step travel" if view.calm else "Play travel")
     if actions["play"].iconText() != words:
         actions["play"].setText(f"&{words}\tSpace")
         actions["play"].setIconText(words)
+        for button in (window.controls.play, window.large.buttons["play"]):
+            button.setAccessibleName(words)
         actions["play"].setIcon(icon("pause" if view.playing else "play", window.colours.text))
     show_keys(actions, session.shown, view)
     put(window.title, title_words(session))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 
-from PySide6.QtCore import QByteArray, QElapsedTimer, QEventLoop, Qt, QTimer
+from PySide6.QtCore import QByteArray, QEventLoop, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
 
 from linkviz.errors import LinkvizError
 from linkviz.session.live import Frame, Live, slow_work
-from linkviz.session.motion import time_of, travel_at
 from linkviz.session.session import Event, Session
 from linkviz.session.view import PAGES
 from linkviz.window import dialogs, looking, theme
@@ -34,6 +33,7 @@ from linkviz.window.notice import Notice
 from linkviz.window.pages.page import Moment
 from linkviz.window.photos import Photos
 from linkviz.window.reading_order import OrderedWindow, give_keys
+from linkviz.window.running import Running
 from linkviz.window.share import Share
 from linkviz.window.shop.desk import Desk
 from linkviz.window.showing import show_actions
@@ -42,8 +42,6 @@ from linkviz.window.small_room import LEAST, Across
 from linkviz.window.stage import Stage
 from linkviz.window.sweeps import Sweeps
 from linkviz.window.work import LatestWork
-
-TICK_MS = 16
 
 
 class MainWindow(OrderedWindow):
@@ -80,6 +78,8 @@ class MainWindow(OrderedWindow):
         self.notice = Notice(self.stage)
         self.title = QLabel()
         self.title.setTextFormat(Qt.TextFormat.RichText)
+        self.running = Running(session, self)
+        self.running.moved.connect(self._turn)
         column = self._lay_out()
         self._make_actions()
         self.large = CounterView(self.actions_by_name)
@@ -91,12 +91,6 @@ class MainWindow(OrderedWindow):
         self.sweeps.changed.connect(lambda: self._told("view"))
         self.doubts = Doubts(self)
         self.doubts.changed.connect(lambda: self._told("view"))
-        self._clock = QElapsedTimer()
-        self._start_time = 0.0
-        self._ticker = QTimer(self)
-        self._ticker.setTimerType(Qt.TimerType.PreciseTimer)
-        self._ticker.setInterval(TICK_MS)
-        self._ticker.timeout.connect(self._tick)
         self._stop = session.subscribe(self._told)
         shown_layout(self, session.store.layout())
         self.refresh()
@@ -144,7 +138,8 @@ class MainWindow(OrderedWindow):
                 "draw": self.stage.take_pencil,
                 **self.envelopes.deeds(),
                 **self.photos.deeds(),
-                "play": lambda on: view(playing=on),
+                "play": self.running.play,
+                "calm": self.running.choose,
                 "fit": self.stage.fit,
                 "units": lambda on: view(unit="in" if on else "mm"),
                 "theme": lambda on: view(theme="dark" if on else "light"),
@@ -171,7 +166,6 @@ class MainWindow(OrderedWindow):
         self.toolbar = fill_toolbar(self, actions, self.title)
         self.title.setContentsMargins(0, 0, 8, 0)
         self.controls.play.setDefaultAction(actions["play"])
-        self.controls.play.setAccessibleName("Play travel")
         self.controls.play.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         if actions.recent is not None and actions.demos is not None:
             recent, demos = actions.recent, actions.demos
@@ -232,7 +226,7 @@ class MainWindow(OrderedWindow):
             "info" if self._pencil_hint else "hit",
         )
         show_actions(self)
-        self._show_motion(view.playing)
+        self.running.show(view.playing, view.calm)
         self.sweeps.ask(document)
         if not self.live.slow_done:
             self.work.ask(self.live.slow_key, document)
@@ -286,23 +280,6 @@ class MainWindow(OrderedWindow):
         elif self.session.view.envelope >= 0 and not self.session.view.counter:
             self.session.set_view(page="clearance")
         self._told("view")
-
-    # -- the running axle
-
-    def _show_motion(self, playing: bool) -> None:
-        if playing and not self._ticker.isActive():
-            self._start_time = time_of(self.session.view.travel, self.session.shown.window)
-            self._clock.start()
-            self._ticker.start()
-        elif not playing and self._ticker.isActive():
-            self._ticker.stop()
-
-    def _tick(self) -> None:
-        elapsed = self._start_time + self._clock.elapsed() / 1000.0
-        travel = travel_at(elapsed, self.session.shown.window)
-        self.session.set_view(travel=round(travel, 2))
-        if self._due:
-            self.refresh()
 
     # -- keys and files
 
@@ -376,7 +353,7 @@ class MainWindow(OrderedWindow):
             event.ignore()
             return
         self._closing = True
-        self._ticker.stop()
+        self.running.ticker.stop()
         self._stop()
         self.files.close()
         self.doubts.wait()

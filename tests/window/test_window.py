@@ -68,7 +68,7 @@ def test_the_axle_runs_through_its_travel(window: MainWindow, qtbot: Any) -> Non
             return self.now
 
     clock = Clock()
-    window._clock = clock
+    window.running.clock = clock
     window.actions_by_name["play"].trigger()
     window.frame_now()
     assert window.session.view.playing
@@ -77,7 +77,7 @@ def test_the_axle_runs_through_its_travel(window: MainWindow, qtbot: Any) -> Non
     seen = []
     for i in range(17):
         clock.now = round(1000 * PERIOD_S * i / 16)
-        window._tick()
+        window.running.tick()
         seen.append(window.session.view.travel)
     assert seen[0] == pytest.approx(0.0, abs=0.1)
     assert max(seen) > high - 10
@@ -92,7 +92,7 @@ def test_moving_the_travel_slider_stops_the_axle(window: MainWindow) -> None:
     window.controls.travel.slider.setValue(400)
     window.frame_now()
     assert not window.session.view.playing
-    assert not window._ticker.isActive()
+    assert not window.running.ticker.isActive()
 
 
 def test_undo_takes_everything_back_step_by_step(window: MainWindow) -> None:
