@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from linkviz.vehicle.outlines import near_pairs
+from linkviz.vehicle.outlines import MOST_CORNERS, near_pairs
 
 Corner = tuple[float, float]
 Corners = tuple[Corner, ...]
@@ -101,6 +101,9 @@ def fault_of(corners: Sequence[Corner], closed: bool = True) -> Fault | None:
     if closed and len(corners) < 3:
         more = f"An outline needs at least 3 corners; this one has {len(corners)}. Click more corners."
         return Fault("needs 3 corners", more)
+    if len(corners) > MOST_CORNERS:
+        more = f"An outline has at most {MOST_CORNERS} corners; this one has {len(corners)}. Draw it with fewer."
+        return Fault("too many corners", more)
     if len(set(corners)) < len(corners):
         return Fault("two corners on one spot", "Two corners lie on the same spot. Move one of them or delete it.")
     hit = crossing(corners, closed)

@@ -20,6 +20,7 @@ from linkviz.vehicle.envelope_text import dump_envelopes, parse_envelopes
 from linkviz.vehicle.model import Envelope, Vehicle
 from linkviz.vehicle.outline_files import Named, UnitWanted, read_outlines, write_outlines
 from linkviz.window import dialogs
+from linkviz.window.files import file_stem
 from linkviz.window.import_outlines import ImportDialog, TakeDialog, ask_unit
 from linkviz.window.paths import beside
 
@@ -200,7 +201,7 @@ class Envelopes(QObject):
             self.refused.emit("There is no envelope to write. Draw one first.")
             return
         name = vehicle.envelopes[picked].name if picked >= 0 else "envelopes"
-        start = str(beside(self._session, self._folder) / f"{name.replace(' ', '-')}.dxf")
+        start = str(beside(self._session, self._folder) / f"{file_stem(name)}.dxf")
         path, kind = QFileDialog.getSaveFileName(self._parent, "Save outlines", start, EXPORTS)
         if path:
             if Path(path).suffix.lower() not in (".dxf", ".csv"):

@@ -28,6 +28,8 @@ BOTH = "Jobs and vehicles (*.job.toml *.vehicle.toml *.toml)"
 JOBS = "Jobs (*.job.toml)"
 VEHICLES = "Vehicles (*.vehicle.toml)"
 SHEETS = "Measuring sheets (*.csv *.txt)"
+_DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{i}" for port in ("com", "lpt") for i in range(10))}
+"""Names that some systems keep for devices, whatever the ending."""
 ENDINGS = (".toml", ".csv", ".txt")
 """Files that may be dropped on the window."""
 
@@ -298,7 +300,8 @@ class Files(QObject):
 def file_stem(name: str) -> str:
     """Return a name as part of a file name."""
     kept = "".join(c if c.isalnum() else "-" for c in name.lower())
-    return "-".join(part for part in kept.split("-") if part)[:60] or "vehicle"
+    stem = "-".join(part for part in kept.split("-") if part)[:60] or "vehicle"
+    return f"{stem}-1" if stem in _DEVICES else stem
 
 
 def dropped_path(data: QMimeData) -> str:

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -65,3 +67,11 @@ def test_small_edits() -> None:
     assert outline.removed(SQUARE, 0) == SQUARE[1:]
     assert outline.heights(SQUARE) == (0.0, 100.0)
     assert outline.rectangle(10.0, 20.0, (1.0, 3.0)) == ((0.0, 1.0), (20.0, 1.0), (20.0, 3.0), (0.0, 3.0))
+
+
+def test_an_outline_of_thousands_of_corners_is_refused_before_its_edges_are_compared() -> None:
+    ring = tuple((1000.0 * math.cos(i * 1e-4), 1000.0 * math.sin(i * 1e-4)) for i in range(50_000))
+    fault = outline.fault_of(ring)
+    assert fault is not None
+    assert "50000" in fault.words
+    assert outline.fault_of(ring[:: len(ring) // 300]) is None
