@@ -12,6 +12,7 @@ from linkviz.errors import LinkvizError
 from linkviz.picture.scene import Scene
 from linkviz.picture.scenes import moving_scenes, scene_of
 from linkviz.picture.svg import svg
+from linkviz.vehicle.saving import save_text
 
 KINDS = (".png", ".svg", ".gif")
 _SIZE = re.compile(r"(\d{2,5})x(\d{2,5})")
@@ -45,25 +46,20 @@ def write_picture(scenes: list[Scene], out: Path, size: tuple[int, int], theme: 
         If this machine lacks what the kind of picture needs, or the place cannot be written.
     """
     kind = out.suffix.lower()
+    if kind == ".svg":
+        save_text(out, svg(scenes[0], theme, *size))
+        return
     try:
-        if kind == ".svg":
-            out.write_text(svg(scenes[0], theme, *size), encoding="utf-8")
-            return
-        try:
-            from linkviz.painter import image
-        except ImportError as error:
-            raise LinkvizError(
-                f"{out}: this machine lacks a system library that Qt needs to paint ({error}). "
-                "Name a picture ending in .svg: that needs none."
-            ) from None
-        if kind == ".gif":
-            image.write_gif(scenes, out, size, theme)
-        else:
-            image.write_png(scenes[0], out, size, theme)
-    except OSError as error:
+        from linkviz.painter import image
+    except ImportError as error:
         raise LinkvizError(
-            f"{out} could not be written ({error.strerror}). Choose a folder you may write to."
+            f"{out}: this machine lacks a system library that Qt needs to paint ({error}). "
+            "Name a picture ending in .svg: that needs none."
         ) from None
+    if kind == ".gif":
+        image.write_gif(scenes, out, size, theme)
+    else:
+        image.write_png(scenes[0], out, size, theme)
 
 
 def _size(text: str) -> tuple[int, int]:

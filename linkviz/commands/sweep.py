@@ -8,7 +8,7 @@ import json
 import sys
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from pathlib import Path
+from io import TextIOWrapper
 from typing import Any, TextIO
 
 import numpy as np
@@ -20,6 +20,7 @@ from linkviz.analysis.study import Study, study
 from linkviz.commands.subject import subject
 from linkviz.commands.values import MOST_STATES, BadValue, force, rolls, travels
 from linkviz.linkage.layout import Array
+from linkviz.vehicle.saving import saving
 
 COLUMNS = (
     "travel_mm",
@@ -62,8 +63,10 @@ def command(options: argparse.Namespace) -> int:
     limit = force("force-limit", options.force_limit) if options.force_limit else None
     write = write_json if options.format == "json" else write_csv
     if options.out:
-        with Path(options.out).open("w", encoding="utf-8", newline="\n") as stream:
-            write(rows(result, limit), stream)
+        with saving(options.out) as stream:
+            text = TextIOWrapper(stream, "utf-8", newline="\n")
+            write(rows(result, limit), text)
+            text.detach()
     else:
         write(rows(result, limit), sys.stdout)
     for words, count in Counter(w for w in result.stopped_by if w).items():

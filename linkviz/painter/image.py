@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, MutableMapping, Sequence
+from io import BytesIO
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, QPointF, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPen
+from PySide6.QtCore import QBuffer, QIODevice, QPointF, QSize, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QPen
 from PySide6.QtWidgets import QApplication
 
 from linkviz.errors import LinkvizError
@@ -17,6 +18,7 @@ from linkviz.picture.camera import lay_out
 from linkviz.picture.shapes import Drawing
 from linkviz.picture.style import paint as colours
 from linkviz.picture.style import styles
+from linkviz.vehicle.saving import save_bytes
 
 Memories = Sequence[MutableMapping[str, int]]
 _application: list[QApplication] = []
@@ -82,11 +84,15 @@ def write_png(
     LinkvizError
         If the file cannot be written.
     """
-    writer = QImageWriter(str(path), QByteArray(b"png"))
-    if not writer.write(image(views(scene), size, theme, scale)):
-        raise LinkvizError(
-            f"{path} cannot be written ({writer.errorString()}). Choose a folder that exists and that you may write to."
-        )
+    save_bytes(path, png_bytes(image(views(scene), size, theme, scale)))
+
+
+def png_bytes(picture: QImage) -> bytes:
+    """Return an image as the content of a PNG file."""
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    picture.save(buffer, b"PNG")
+    return bytes(buffer.data().data())
 
 
 def write_gif(
@@ -148,12 +154,7 @@ def write_gif_of(
     # One palette for all frames, so that still parts do not shimmer.
     palette = frames[len(frames) // 2].quantize(128, method=Image.Quantize.MEDIANCUT)
     still = [f.quantize(palette=palette, dither=Image.Dither.NONE) for f in frames]
-    try:
-        still[0].save(
-            path, save_all=True, append_images=still[1:], duration=round(seconds * 100) * 10, loop=0, optimize=False
-        )
-    except OSError as error:
-        raise LinkvizError(
-            f"{path} cannot be written ({error.strerror or error}). "
-            "Choose a folder that exists and that you may write to."
-        ) from error
+    content = BytesIO()
+    duration = round(seconds * 100) * 10
+    still[0].save(content, "GIF", save_all=True, append_images=still[1:], duration=duration, loop=0, optimize=False)
+    save_bytes(path, content.getvalue())

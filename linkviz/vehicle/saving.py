@@ -5,7 +5,9 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
+from typing import BinaryIO
 
 from linkviz.errors import LinkvizError
 from linkviz.letters import visible
@@ -24,46 +26,67 @@ def save_text(path: str | os.PathLike[str], text: str) -> None:
 
 
 def save_bytes(path: str | os.PathLike[str], content: bytes) -> None:
+    """Write a file atomically; see `saving`."""
+    with saving(path) as stream:
+        stream.write(content)
+
+
+@contextlib.contextmanager
+def saving(path: str | os.PathLike[str]) -> Iterator[BinaryIO]:
     """Write a file atomically: a reader finds the old file or the new one, never a part.
 
     Parameters
     ----------
     path : path
         Where to; a symbolic link is followed, the permissions of an old file are kept.
-    content : bytes
-        What to write.
+
+    Yields
+    ------
+    file
+        What to write into; it is not to be closed.
 
     Raises
     ------
     LinkvizError
-        If it cannot be written; the old file, if any, is whole.
+        If it cannot be written; the old file, if any, is whole, as it is if anything else is raised inside.
     """
     temporary = ""
     try:
-        target = Path(os.path.realpath(path))
-        if target.is_dir():
-            raise IsADirectoryError(21, "it is a folder")
-        if target.exists() and not target.is_file():
-            raise OSError(22, "it is a device or a pipe")
-        if target.exists() and not os.access(target, os.W_OK):
-            raise PermissionError(13, "the file is write-protected")
+        target = _place(path)
         handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".tmp", dir=target.parent)
         with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
+            yield stream
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(temporary, _mode(target))
         os.replace(temporary, target)
-    except (OSError, ValueError) as error:
+    except BaseException as error:
         if temporary:
             with contextlib.suppress(OSError):
                 os.unlink(temporary)
-        reason = getattr(error, "strerror", None) or str(error)
+        if not isinstance(error, OSError):
+            raise
+        reason = error.strerror or str(error)
         raise LinkvizError(
             f"{_named(path)} could not be saved: {reason}. Nothing was changed; "
             "save under another name or in a folder that you may write to."
         ) from error
     _sync_folder(target.parent)
+
+
+def _place(path: str | os.PathLike[str]) -> Path:
+    """Return the file that a path leads to; raises OSError if none can be there."""
+    try:
+        target = Path(os.path.realpath(path))
+    except ValueError as error:
+        raise OSError(22, str(error)) from None
+    if target.is_dir():
+        raise IsADirectoryError(21, "it is a folder")
+    if target.exists() and not target.is_file():
+        raise OSError(22, "it is a device or a pipe")
+    if target.exists() and not os.access(target, os.W_OK):
+        raise PermissionError(13, "the file is write-protected")
+    return target
 
 
 def _named(path: str | os.PathLike[str]) -> str:

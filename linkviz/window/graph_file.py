@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice
+from PySide6.QtCore import QByteArray
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QFileDialog
@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QFileDialog
 from linkviz.analysis.curves import Curves
 from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
+from linkviz.painter.image import png_bytes
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.saving import save_bytes, save_text
 from linkviz.window import dialogs
@@ -96,14 +97,6 @@ def png_of(svg: str, scale: float = SCALE) -> bytes:
     finally:
         painter.end()
     return png_bytes(image)
-
-
-def png_bytes(image: QImage) -> bytes:
-    """Return an image as the content of a PNG file."""
-    buffer = QBuffer()
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image.save(buffer, "PNG")
-    return bytes(buffer.data().data())
 
 
 def save_graph(window: MainWindow, path: str) -> None:

@@ -14,12 +14,12 @@ from PySide6.QtGui import QDrag, QGuiApplication, QImage, QMouseEvent, QPainter,
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from linkviz.errors import LinkvizError
+from linkviz.painter.image import png_bytes
 from linkviz.session.document import Document
 from linkviz.units import Unit
 from linkviz.vehicle.saving import save_bytes, save_text
 from linkviz.window import dialogs
 from linkviz.window.files import file_stem
-from linkviz.window.graph_file import png_bytes
 from linkviz.window.pane import Pane
 from linkviz.window.paths import beside
 from linkviz.window.work import LatestWork

@@ -80,12 +80,20 @@ def test_things_that_are_no_files(tmp_path: Path, capsys: pytest.CaptureFixture[
     assert {p.name: stat.S_IFMT(p.lstat().st_mode) for p in tmp_path.iterdir()} == there
 
 
-@pytest.mark.parametrize("out", ["a\0b.png", "n" * 5000 + ".png", "pipe.png", "folder.png", "no/such/folder.png"])
-def test_places_where_nothing_can_be_written(tmp_path: Path, capsys: pytest.CaptureFixture[str], out: str) -> None:
-    os.mkfifo(tmp_path / "pipe.png")
-    (tmp_path / "folder.png").mkdir()
+PLACES = ["a\0b", "n" * 5000, "pipe", "folder", "no/such/folder"]
+
+
+@pytest.mark.parametrize("place", PLACES, ids=[ascii(place)[:9] for place in PLACES])
+@pytest.mark.parametrize("kind", ["png", "svg", "csv"])
+def test_places_where_nothing_can_be_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], place: str, kind: str
+) -> None:
+    os.mkfifo(tmp_path / f"pipe.{kind}")
+    (tmp_path / f"folder.{kind}").mkdir()
     there = {p.name: stat.S_IFMT(p.lstat().st_mode) for p in tmp_path.iterdir()}
-    assert main(["picture", str(demo_vehicle_paths()[0]), "--out", str(tmp_path / out)]) == 1
+    out, file = str(tmp_path / f"{place}.{kind}"), str(demo_vehicle_paths()[0])
+    words = ["sweep", file, "--travel=0:10:5"] if kind == "csv" else ["picture", file]
+    assert main([*words, "--out", out]) == 1
     assert "could not be saved" in capsys.readouterr().err
     assert {p.name: stat.S_IFMT(p.lstat().st_mode) for p in tmp_path.iterdir()} == there
 

@@ -61,7 +61,7 @@ def test_a_place_that_takes_no_picture_is_told(
     assert told == ["told"]
     monkeypatch.setattr(against.frames_against, "__defaults__", ("mm", 2))
     window.share.save(str(tmp_path / "none" / "axle.gif"))
-    qtbot.waitUntil(lambda: "cannot be written" in window.notice.text.text(), timeout=30000)
+    qtbot.waitUntil(lambda: "could not be saved" in window.notice.text.text(), timeout=30000)
 
 
 def test_the_drawings_are_copied(window: MainWindow) -> None:

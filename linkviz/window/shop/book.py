@@ -29,12 +29,11 @@ from linkviz.book.model import Whole
 from linkviz.book.shelf import Entry, list_jobs, search, statuses
 from linkviz.book.thumbnail import thumbnail
 from linkviz.errors import LinkvizError
-from linkviz.painter.image import image, views
+from linkviz.painter.image import image, png_bytes, views
 from linkviz.picture.scenes import scene_of
 from linkviz.session.session import Session
 from linkviz.session.store import cache_dir
 from linkviz.units import format_length
-from linkviz.window.graph_file import png_bytes
 from linkviz.window.pages.sentences import put
 from linkviz.window.paths import short_path
 from linkviz.window.picture_box import PictureBox
