@@ -7,8 +7,8 @@ from collections.abc import Iterable, MutableMapping, Sequence
 from io import BytesIO
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QIODevice, QPointF, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPen
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF, QSize, Qt
+from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPen
 from PySide6.QtWidgets import QApplication
 
 from linkviz.errors import LinkvizError
@@ -91,7 +91,7 @@ def png_bytes(picture: QImage) -> bytes:
     """Return an image as the content of a PNG file."""
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    picture.save(buffer, b"PNG")
+    QImageWriter(buffer, QByteArray(b"png")).write(picture)
     return bytes(buffer.data().data())
 
 
