@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from linkviz.analysis.bracket.stock_words import proposed
-from linkviz.analysis.compare import Case, Comparison, Worst
+from linkviz.analysis.compare import Case, Comparison, Name, Worst
 from linkviz.analysis.goals import restore_drop
 from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
 from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
@@ -298,7 +298,13 @@ def _advice(unit: Unit, restore: float | None, clear: float | None, stock: Propo
         yield proposed(stock, unit)
 
 
-_STATE = {"as built": "As built", "lifted": "Lifted", "corrected": "With the parts on"}
+STATE: Mapping[Name, str] = {"as built": "as built", "lifted": "lifted", "corrected": "with the parts on"}
+"""What a state is called inside a sentence."""
+
+
+def _as(case: Case) -> str:
+    """Return what a state is called where a sentence begins with it."""
+    return STATE[case.name].capitalize()
 
 
 def _steep(case: Case, built: Case) -> list[Sentence]:
@@ -306,7 +312,7 @@ def _steep(case: Case, built: Case) -> list[Sentence]:
     if not too_steep(angles, before):
         return []
     text = (
-        f"{_STATE[case.name]}, the driveshaft's joints work at {angles_said(angles)} at rest; as built at "
+        f"{_as(case)}, the driveshaft's joints work at {angles_said(angles)} at rest; as built at "
         f"{angles_said(before)}. Beyond {format_angle(SMOOTH, 0)} a shaft shakes and wears sooner ({SOURCE})."
     )
     return [Sentence(text, "warn")]
@@ -317,7 +323,7 @@ def _short(case: Case, unit: Unit) -> list[Sentence]:
     if not short:
         return []
     listed = f"{', '.join(short[:-1])} and {short[-1]}" if len(short) > 1 else short[0]
-    return [Sentence(f"{_STATE[case.name]}, over the travel that was given, {listed}.", "hit")]
+    return [Sentence(f"{_as(case)}, over the travel that was given, {listed}.", "hit")]
 
 
 def _parts(comparison: Comparison, unit: Unit) -> str:
@@ -375,7 +381,4 @@ def place_words(travel: float, roll: float, unit: Unit) -> str:
 
 def _stopped(case: Case) -> list[Sentence]:
     words = sorted({w for w in case.study.stopped_by if w})
-    return [
-        Sentence(f"{case.name.capitalize()}, the axle does not get through its whole travel: {w}.", "hit")
-        for w in words
-    ]
+    return [Sentence(f"{_as(case)}, the axle does not get through its whole travel: {w}.", "hit") for w in words]

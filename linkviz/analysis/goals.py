@@ -5,7 +5,7 @@ All on the full model.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import Literal
 
@@ -31,48 +31,52 @@ def restore_drop(vehicle: Vehicle, lift: float) -> float | None:
 
     None if no drop from 0 to `LONGEST` does.
     """
-    return _drop_for(vehicle, lift, _rest_angle(vehicle, Setup()))
+    return angle_drop(vehicle, lift, rest_angle(vehicle, Setup()))
 
 
 @lru_cache(maxsize=64)
 def level_drop(vehicle: Vehicle, lift: float) -> float | None:
     """Return the drop that brings the lateral bar level at the lifted rest, mm, or None as `restore_drop`."""
-    return _drop_for(vehicle, lift, 0.0)
+    return angle_drop(vehicle, lift, 0.0)
+
+
+@lru_cache(maxsize=64)
+def restore_raise(vehicle: Vehicle, lift: float) -> float | None:
+    """Return how far the bar's axle end must be raised to give the bar its angle as built back, mm; None as above."""
+    return _length_for(vehicle, lambda up: Setup(lift=lift, axle_raise=up), rest_angle(vehicle, Setup()))
 
 
 def angle_drop(vehicle: Vehicle, lift: float, angle: float) -> float | None:
     """Return the drop that brings the bar to an angle (rad) at the lifted rest, mm, or None as `restore_drop`."""
-    return _drop_for(vehicle, lift, angle)
+    return _length_for(vehicle, lambda drop: Setup(lift=lift, drop=drop), angle)
 
 
-def rest_angle(vehicle: Vehicle, setup: Setup) -> float:
-    """Return the angle of the lateral bar at rest, rad, frame end higher +."""
-    return _rest_angle(vehicle, setup)
-
-
-_LOOKS = 6
-"""Drops looked at in one call of the solver before the root is closed in on."""
-
-
-def _rest_angles(vehicle: Vehicle, setups: list[Setup]) -> list[float]:
+def rest_angles(vehicle: Vehicle, setups: Sequence[Setup]) -> list[float]:
+    """Return the angle of the lateral bar at the rest of each setup, rad, frame end higher +, in one solve."""
     layouts = [Build.of(vehicle, setup).layout for setup in setups]
     poses = solve_all([(layout, -setup.lift, 0.0) for layout, setup in zip(layouts, setups, strict=True)])
     return [float(bar_angle(layout, pose)[0]) for layout, pose in zip(layouts, poses, strict=True)]
 
 
-def _rest_angle(vehicle: Vehicle, setup: Setup) -> float:
-    return _rest_angles(vehicle, [setup])[0]
+def rest_angle(vehicle: Vehicle, setup: Setup) -> float:
+    """Return the angle of the lateral bar at rest, rad, frame end higher +."""
+    return rest_angles(vehicle, [setup])[0]
 
 
-def _drop_for(vehicle: Vehicle, lift: float, wanted: float) -> float | None:
-    drops = np.linspace(0.0, LONGEST, _LOOKS).tolist()
-    off = [angle - wanted for angle in _rest_angles(vehicle, [Setup(lift=lift, drop=drop) for drop in drops])]
+_LOOKS = 6
+"""Lengths looked at in one call of the solver before the root is closed in on."""
+
+
+def _length_for(vehicle: Vehicle, setup_of: Callable[[float], Setup], wanted: float) -> float | None:
+    """Return the shortest length, mm, whose setup brings the bar to an angle at rest; None up to `LONGEST`."""
+    lengths = np.linspace(0.0, LONGEST, _LOOKS).tolist()
+    off = [angle - wanted for angle in rest_angles(vehicle, [setup_of(length) for length in lengths])]
     if abs(off[0]) < 1e-12:
         return 0.0
     for i in range(_LOOKS - 1):
         if off[i] * off[i + 1] <= 0:
-            ends = (drops[i], off[i], drops[i + 1], off[i + 1])
-            return _root(lambda drop: _rest_angle(vehicle, Setup(lift=lift, drop=drop)) - wanted, *ends)
+            ends = (lengths[i], off[i], lengths[i + 1], off[i + 1])
+            return _root(lambda length: rest_angle(vehicle, setup_of(length)) - wanted, *ends)
     return None
 
 
@@ -175,17 +179,3 @@ def centring(vehicle: Vehicle, setup: Setup, by: By) -> float | None:
     if at_low * at_high > 0:
         return None
     return _root(offset, low, at_low, high, at_high)
-
-
-@lru_cache(maxsize=64)
-def restore_raise(vehicle: Vehicle, lift: float) -> float | None:
-    """Return how far the bar's axle end must be raised to give the bar its angle as built back, mm; None as above."""
-    wanted = _rest_angle(vehicle, Setup())
-
-    def off(up: float) -> float:
-        return _rest_angle(vehicle, Setup(lift=lift, axle_raise=up)) - wanted
-
-    ends = off(0.0), off(LONGEST)
-    if abs(ends[0]) < 1e-12:
-        return 0.0
-    return None if ends[0] * ends[1] > 0 else _root(off, 0.0, ends[0], LONGEST, ends[1])

@@ -41,8 +41,6 @@ class Size:
         mm.
     hole : float
         Clearance hole, mm: normal series of ASME B18.2.8, medium series of ISO 273.
-    hole_source : str
-        Where that stands.
     edge : float
         Least distance from the middle of a hole to an edge, mm.
     edge_source : str
@@ -53,7 +51,6 @@ class Size:
     diameter: float
     pitch: float
     hole: float
-    hole_source: str
     edge: float
     edge_source: str
 
@@ -121,7 +118,7 @@ def stress_area(diameter: float, pitch: float, metric: bool) -> float:
 def _size(key: str, pitch: float) -> Size:
     hole = clearance_hole(key)
     edge, edge_source = least_edge(key)
-    return Size(key, bolt_diameter(key), pitch, hole.diameter, hole.source, edge, edge_source)
+    return Size(key, bolt_diameter(key), pitch, hole.diameter, edge, edge_source)
 
 
 _INCH: Final = (("3/8", 16, 24), ("7/16", 14, 20), ("1/2", 13, 20), ("5/8", 11, 18), ("3/4", 10, 16))

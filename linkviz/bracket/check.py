@@ -50,6 +50,11 @@ class Check:
     kind: Kind = "strength"
 
     @property
+    def in_sentence(self) -> str:
+        """Return what is looked at as it stands inside a sentence."""
+        return f"{self.words[:1].lower()}{self.words[1:]}"
+
+    @property
     def utilisation(self) -> float:
         """Return demand over allowable; large, never infinite, where nothing is there to bear it."""
         if self.demand <= 0:

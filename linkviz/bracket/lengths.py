@@ -35,16 +35,16 @@ class Bound:
     formula: str = ""
 
 
-def bent(joggle: Joggle, thickness: float) -> JoggleShape:
-    """Return the shape of a joggle in a plate of a thickness, mm, its neutral line by DIN 6935.
+def bent(joggle: Joggle, thickness: float, neutral: Neutral | None = None) -> JoggleShape:
+    """Return the shape of a joggle in a plate of a thickness, mm, its neutral line by DIN 6935 unless it is given.
 
     Raises
     ------
     LinkvizError
         If the offset is too small for the angle and the radius, or the angle too steep.
     """
-    neutral = Neutral.by("din", joggle.inside_radius, thickness)
-    return JoggleShape(abs(joggle.offset), joggle.angle, joggle.inside_radius, thickness, neutral)
+    line = neutral or Neutral.by("din", joggle.inside_radius, thickness)
+    return JoggleShape(abs(joggle.offset), joggle.angle, joggle.inside_radius, thickness, line)
 
 
 def hole_to_bend(hole: float, shape: JoggleShape, factor: float = HOLE_TO_BEND) -> float:
@@ -54,11 +54,6 @@ def hole_to_bend(hole: float, shape: JoggleShape, factor: float = HOLE_TO_BEND) 
     """
     arc = shape.neutral.length(shape.angle, shape.inside, shape.thickness)
     return max(hole / 2.0, hole / 2.0 + factor * shape.thickness + shape.inside - arc / 2.0)
-
-
-def joggle_needed(bracket: DropBracket, frame: FrameBracket, bar: BarEnd) -> float:
-    """Return the offset with which the plates would just take the eye, mm; + where they must spread."""
-    return (bar.eye_width - bracket.inside_top(frame)) / 2.0
 
 
 def shortest_drops(bracket: DropBracket, frame: FrameBracket | None, bar: BarEnd | None) -> tuple[Bound, ...]:

@@ -7,13 +7,14 @@ part.
 
 from __future__ import annotations
 
+from linkviz.bracket.lengths import bent
 from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import DropBracket
-from linkviz.sheetmetal import profile as bent
 from linkviz.sheetmetal.clearance_holes import clearance_hole, least_edge
 from linkviz.sheetmetal.neutral import Neutral
 from linkviz.sheetmetal.outline import rectangle
 from linkviz.sheetmetal.plate import Hole, Plate, Steel
+from linkviz.sheetmetal.profile import Profile
 
 MOST_TENSILE = 1.4
 """Greatest over least tensile strength that standards allow a plate: A36 58 to 80 ksi, S235 360 to 510 MPa. A press has
@@ -53,11 +54,9 @@ def drop_plates(bracket: DropBracket, steel: Steel, neutral: Neutral | None = No
     t, joggle = bracket.thickness, bracket.joggle
     end = bracket.longest + bracket.end_bottom
     if joggle is None:
-        profile = bent.Profile(t, -bracket.end_top, (bracket.end_top + end,))
+        profile = Profile(t, -bracket.end_top, (bracket.end_top + end,))
     else:
-        line = neutral or Neutral.by("din", joggle.inside_radius, t)
-        step = bent.Joggle(abs(joggle.offset), joggle.angle, joggle.inside_radius, t, line)
-        profile = step.profile(-bracket.end_top, joggle.start, end, up=joggle.offset > 0.0)
+        profile = bent(joggle, t, neutral).profile(-bracket.end_top, joggle.start, end, up=joggle.offset > 0.0)
     half = bracket.width / 2.0
     low = (-half + min(bracket.shift, 0.0), -profile.end)
     high = (half + max(bracket.shift, 0.0), bracket.end_top)

@@ -65,20 +65,26 @@ class Lever:
         if min(arm, rod) <= 0:
             raise OutOfReach("Two points of the brake valve's lever are one. Measure pivot, tip and axle point again.")
         lever, reach = np.subtract(tip, pivot), np.subtract(axle, pivot)
-        turned = float(reach[0] * lever[1] - reach[1] * lever[0])
+        # > 0 with the tip to the left of the line from pivot to axle point
+        side = float(reach[0] * lever[1] - reach[1] * lever[0])
         along = np.subtract(axle, tip) / rod
-        # the tip moves along the arm's normal, and no part of that may be lost along the rod
+        # how far the tip goes along the rod for each rad the arm turns, mm: nothing where the two stand in line
         pull = float(-along[0] * lever[1] + along[1] * lever[0])
-        if abs(turned) < 1e-6 * arm * rod or abs(pull) < 1e-6 * arm or not along[1]:
+        if abs(side) < 1e-6 * arm * rod or abs(pull) < 1e-6 * arm:
             raise OutOfReach(
                 "The brake valve's arm and rod stand in line as measured, so that it cannot be told which way the arm "
                 "goes. Measure pivot, tip and axle point again."
+            )
+        if not along[1]:
+            raise OutOfReach(
+                "The brake valve's rod lies level as measured, so that it cannot be told which way the arm goes as the "
+                "axle goes up. Measure tip and axle point again."
             )
         return cls(
             pivot,
             arm,
             math.hypot(rod, across),
-            math.copysign(1.0, turned),
+            math.copysign(1.0, side),
             math.atan2(lever[1], lever[0]),
             math.copysign(1.0, along[1] * pull),
         )

@@ -200,7 +200,7 @@ def _anchors(found: Design, unit: Unit) -> Iterator[str]:
         room = "" if row.allowed else "  *"
         yield (
             f"  {format_length(row.anchor, unit):>10}  {row.amplified:6.2f}  {row.worst.utilisation:6.2f}"
-            f"  {row.worst.words[:1].lower()}{row.worst.words[1:]}{room}"
+            f"  {row.worst.in_sentence}{room}"
         ).rstrip()
     if not all(row.allowed for row in found.anchors):
         yield "  * no room for it: too near the other bolt or the end of the frame bracket as measured"

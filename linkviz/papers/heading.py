@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linkviz.conventions import GRAVITY
 from linkviz.papers.shapes import Size
 from linkviz.units import Unit, from_mm
 
@@ -45,8 +46,8 @@ class Heading:
         return f"{kg:.2f} kg{pounds}"
 
     def force(self, kn: float) -> str:
-        """Return a force of a press, with US tons beside it on papers in inches."""
-        tons = f" ({kn / 8.896443:.1f} US tons)" if self.unit == "in" else f" ({kn / 9.80665:.1f} t)"
+        """Return a force of a press, with metric tons beside it, or US tons on papers in inches."""
+        tons = f" ({kn / 8.896443:.1f} US tons)" if self.unit == "in" else f" ({kn / GRAVITY:.1f} t)"
         return f"{kn:.0f} kN{tons}"
 
     def torque(self, nmm: float) -> str:

@@ -103,7 +103,7 @@ class BendLine:
 
     @property
     def words(self) -> str:
-        """Return it in words: ``bend 1: 30.0 deg up, inside radius 6.0 mm``."""
+        """Return it in words: ``30.0\N{DEGREE SIGN} up``."""
         return f"{math.degrees(self.angle):.1f}\N{DEGREE SIGN} {'up' if self.up else 'down'}"
 
 

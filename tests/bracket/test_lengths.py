@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from linkviz.bracket.bolts import SIZES
-from linkviz.bracket.lengths import bent, hole_to_bend, joggle_needed, shortest_drops
+from linkviz.bracket.lengths import bent, hole_to_bend, shortest_drops
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket, Joggle
 
 FRAME = FrameBracket(inside_width=46.0, thickness=5.0, lip=48.0, width=80.0, bolt="M12")
@@ -46,8 +46,3 @@ def test_the_joggle_and_both_holes_keep_their_distance_on_the_flat_pattern() -> 
     assert start + arc / 2 - joggled.anchor - SIZES[joggled.anchor_bolt].hole / 2 == pytest.approx(need)
     end = start + shape.axial
     assert drop - SIZES[joggled.bar_bolt].hole / 2 - (end - arc / 2) == pytest.approx(need)
-
-
-def test_how_far_plates_must_spread_for_the_eye() -> None:
-    assert joggle_needed(replace(BRACKET, fit="inside"), FRAME, BAR) == pytest.approx(BRACKET.thickness)
-    assert joggle_needed(BRACKET, FRAME, BAR) == pytest.approx(-FRAME.thickness)

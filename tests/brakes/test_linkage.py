@@ -66,3 +66,8 @@ def test_no_rise_when_the_point_is_too_far_away() -> None:
 def test_points_that_make_no_lever(tip: tuple[float, float], axle: tuple[float, float]) -> None:
     with pytest.raises(OutOfReach, match="Measure"):
         Lever.of(PIVOT, tip, axle)
+
+
+def test_a_level_rod_is_told_apart_from_one_in_line() -> None:
+    with pytest.raises(OutOfReach, match="rod lies level"):
+        Lever.of(PIVOT, (220.0, 545.0), (300.0, 545.0))

@@ -9,13 +9,14 @@ import numpy as np
 import pytest
 from scipy import integrate, optimize
 
-from linkviz.bracket.groups import WeldGroup, bolt_group, ring
+from linkviz.bracket.groups import WeldGroup, ring
 from linkviz.bracket.hole_checks import NET, bearing_allowable, block_shear, tear_out_allowable
 from linkviz.bracket.loads import loads
 from linkviz.bracket.materials import ELASTIC_MODULUS, MPA_PER_KSI, STEELS
 from linkviz.bracket.parts import DropBracket
 from linkviz.bracket.plate_checks import bar_moment, compression, net_modulus, tube
 from linkviz.bracket.weld_checks import fillet_allowable, least_leg
+from tests.external.bolt_group import bolt_group
 
 INCH = 25.4
 KIP = 4448.2216152605

@@ -141,9 +141,9 @@ def longest_drops(
             Bound(
                 "strength",
                 strength.drop or 0.0,
-                f"{check.words[:1].lower()}{check.words[1:]} reaches its allowable ({check.case})"
+                f"{check.in_sentence} reaches its allowable ({check.case})"
                 if strength.drop is not None
-                else f"no drop passes: {check.words[:1].lower()}{check.words[1:]} ({check.case})",
+                else f"no drop passes: {check.in_sentence} ({check.case})",
                 check.formula,
             )
         )

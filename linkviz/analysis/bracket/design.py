@@ -115,11 +115,6 @@ class Design:
         high = self.drop_max if self.drop_max is not None else LONGEST
         return low - 1e-6 <= self.setup.drop <= high + 1e-6
 
-    @property
-    def failing(self) -> tuple[Check, ...]:
-        """Return the checks of strength and layout that do not pass."""
-        return tuple(check for check in (*self.checks, *self.distances) if not check.passes)
-
     def goal(self, key: str) -> Goal:
         """Return one of the goals."""
         return next(goal for goal in self.goals if goal.key == key)
@@ -303,7 +298,7 @@ def raised_said(found: Design, unit: Unit = "mm") -> tuple[str, ...]:
         worst = found.raised[0]
         said.append(
             f"The same bracket on the axle, raising its end of the bar by {rise}: at most "
-            f"{100.0 * worst.utilisation:.0f} % of any allowable ({worst.words[:1].lower()}{worst.words[1:]}, "
+            f"{100.0 * worst.utilisation:.0f} % of any allowable ({worst.in_sentence}, "
             f"{worst.case}). The axle's own bracket and its weld to the tube are not measured and not looked at."
         )
     elif found.setup.axle_raise:

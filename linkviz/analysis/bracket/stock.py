@@ -10,7 +10,7 @@ from linkviz.analysis.bracket.bounds import axle_bound, ground_bound
 from linkviz.analysis.bracket.catalogue import Catalogue, StockPart
 from linkviz.analysis.bracket.loads import bar_end_of, cases_at, frame_bracket_of
 from linkviz.analysis.bracket.rules import DEFAULT_RULES, Rules
-from linkviz.analysis.goals import rest_angle
+from linkviz.analysis.goals import rest_angle, rest_angles
 from linkviz.analysis.setup import Setup
 from linkviz.bracket.bolts import SIZES
 from linkviz.bracket.lengths import shortest_drops
@@ -127,7 +127,9 @@ def _try(
 ) -> Tried:
     bracket, within_deg = part.bracket(), HOLE_ANGLES * rules.bar_angle_deg
     reasons = list(_mounting(part, bracket, frame, bar, unit))
-    offs = {d: rest_angle(vehicle, Setup(lift=lift, drop=d, shift=bracket.shift)) - design for d in bracket.holes}
+    setups = [Setup(lift=lift, drop=drop, shift=bracket.shift) for drop in bracket.holes]
+    angles = zip(bracket.holes, rest_angles(vehicle, setups), strict=True)
+    offs = {drop: angle - design for drop, angle in angles}
     near = sorted((d for d in bracket.holes if abs(offs[d]) <= math.radians(within_deg)), key=lambda d: abs(offs[d]))
     if not near:
         closest = min(bracket.holes, key=lambda d: abs(offs[d]))
@@ -201,7 +203,4 @@ def _at_hole(
     if at_drop:
         worst = strength_checks(bracket, frame, at_drop)[0]
         if not worst.passes:
-            yield (
-                f"Over the allowable: {worst.words[:1].lower()}{worst.words[1:]}, "
-                f"{100.0 * worst.utilisation:.0f} % of it ({worst.case})."
-            )
+            yield (f"Over the allowable: {worst.in_sentence}, {100.0 * worst.utilisation:.0f} % of it ({worst.case}).")

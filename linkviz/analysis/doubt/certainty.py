@@ -14,14 +14,13 @@ from dataclasses import dataclass
 from linkviz.analysis.clearance.words import sure_words
 from linkviz.analysis.compare import Name
 from linkviz.analysis.doubt.uncertainty import Cause, Estimate, Uncertainty
-from linkviz.analysis.findings import sideways
+from linkviz.analysis.findings import STATE, sideways
 from linkviz.analysis.telling import Sentence
 from linkviz.conventions import MM_PER_INCH
 from linkviz.units import SIXTEENTHS, Unit, format_angle, format_length
 
 EXACT = 1e-6
 """An interval narrower than this is none: the figure is what it is by definition (mm, deg)."""
-STATE = {"as built": "as built", "lifted": "lifted", "corrected": "with the parts on"}
 _OF_ROW = {"joints": ("front_joint_angle", "pinion_joint_angle")}
 _OUTWARDS = 1e-9
 

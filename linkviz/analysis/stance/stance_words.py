@@ -8,6 +8,7 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.springing import Springing
 from linkviz.analysis.stance.stance import Rest, Stance, corner_load, from_springs, springs_rise, stance
 from linkviz.analysis.telling import Cell, Row, Sentence
+from linkviz.conventions import GRAVITY
 from linkviz.units import Unit, format_angle, format_length, length_number
 from linkviz.vehicle.model import Vehicle
 
@@ -211,7 +212,7 @@ def stance_sentences(vehicle: Vehicle, setup: Setup, springing: Springing | None
             )
         )
     if vehicle.springs is not None and vehicle.mass is not None:
-        share = 2.0 * corner_load(vehicle) / (vehicle.mass.rear_axle * 9.81)
+        share = 2.0 * corner_load(vehicle) / (vehicle.mass.rear_axle * GRAVITY)
         if not 0.6 <= share <= 1.0:
             said.append(
                 Sentence(

@@ -110,7 +110,7 @@ def strength(design: Design) -> Iterator[Sentence]:
     if design.checks:
         worst = design.checks[0]
         use = f"{100.0 * worst.utilisation:.0f} %"
-        words = worst.words[:1].lower() + worst.words[1:]
+        words = worst.in_sentence
         yield f"Most used: {words}, {use} of its allowable ({worst.case}): {worst.verdict}.", check_sign(worst)
     if design.changes:
         single = design.changes[0].passes and (len(design.changes) < 2 or design.changes[1].passes)
