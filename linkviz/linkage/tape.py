@@ -25,6 +25,8 @@ from linkviz.linkage.layout import Array
 
 CHUNK = 2048
 """States carried side by side: many more would not fit the processor's cache."""
+FEW, FEW_KEPT = 128, 8
+"""A frame asks for one state, for two and for all of a window in turn: so many programs of so few states are kept."""
 LINKS = 5
 NUMBER, STATES, WIDE = 0, 1, 2
 """Extents of a value: one number, shape (1,); one per state, shape (n,); one per link and state, shape (5, n)."""
@@ -167,12 +169,13 @@ class Tape:
         return results
 
     def _program(self, n: int, shapes: tuple[tuple[int, ...], ...]) -> _Program:
-        """Return the program of this thread for n states; one for full portions and one other are kept."""
-        kept: dict[bool, Any] = self._kept.__dict__.setdefault("programs", {})
-        found = kept.get(n == CHUNK)
-        if found is None or found[0] != (n, shapes):
-            found = kept[n == CHUNK] = ((n, shapes), self._laid_out(n, shapes))
-        program: _Program = found[1]
+        """Return the program of this thread for n states; of each of three sizes the last ones asked for are kept."""
+        sizes: tuple[dict[Any, _Program], ...] = self._kept.__dict__.setdefault("programs", ({}, {}, {}))
+        kept, most = (sizes[0], FEW_KEPT) if n <= FEW else (sizes[1 if n < CHUNK else 2], 1)
+        program = kept.pop((n, shapes), None) or self._laid_out(n, shapes)
+        if len(kept) == most:
+            del kept[next(iter(kept))]
+        kept[n, shapes] = program
         return program
 
     def _laid_out(self, n: int, shapes: tuple[tuple[int, ...], ...]) -> _Program:
@@ -199,7 +202,7 @@ class Tape:
 def _aligned(size: int) -> Array:
     """Return room for some numbers that begins where a cache line begins."""
     raw = np.empty(size + _LINE // 8)
-    start = -raw.ctypes.data % _LINE // 8
+    start = -raw.__array_interface__["data"][0] % _LINE // 8
     return raw[start : start + size]
 
 

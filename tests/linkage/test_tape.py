@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from linkviz.linkage import equations
-from linkviz.linkage.tape import CHUNK, NUMBER, STATES, WIDE, Tape
+from linkviz.linkage.tape import CHUNK, FEW_KEPT, NUMBER, STATES, WIDE, Tape
 
 
 def _sums(*arguments: Any) -> tuple[Any, ...]:
@@ -84,3 +84,17 @@ def test_numpy_is_left_as_it_was() -> None:
     before = np.getbufsize(), np.geterr()
     LINK_ENERGY(3, *_arguments(3, 1))
     assert (np.getbufsize(), np.geterr()) == before
+
+
+def test_few_states_in_turn_are_laid_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    laid: list[int] = []
+    laid_out = Tape._laid_out
+    monkeypatch.setattr(Tape, "_laid_out", lambda self, n, shapes: laid.append(n) or laid_out(self, n, shapes))  # type: ignore[func-returns-value]
+    tape = Tape(lambda a, b: [a * b + a], (STATES, STATES))
+    for n in (1, 2, 81, 1, 2, 81, CHUNK + 3, 1, CHUNK + 3, 300, CHUNK + 300):
+        a, b = np.linspace(1.0, 2.0, n), np.linspace(3.0, 5.0, n)
+        np.testing.assert_array_equal(tape(n, a, b)[0], a * b + a)
+    assert laid == [1, 2, 81, CHUNK, 3, 300]
+    for n in range(1, 2 * FEW_KEPT):
+        tape(n, 1.0, 2.0)
+    assert laid.count(CHUNK) == 1 and len(tape._kept.programs[0]) == FEW_KEPT
