@@ -12,8 +12,6 @@ from linkviz.analysis.bracket.stock_words import proposed
 from linkviz.analysis.compare import Case, Comparison, Name, Worst
 from linkviz.analysis.goals import restore_drop
 from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
-from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
-from linkviz.analysis.stance.brake_words import counter_sentences
 from linkviz.analysis.stance.springing import Springing
 from linkviz.analysis.telling import Cell, Row, Sentence, depth_words, gap_words
 from linkviz.driveline.joints import SMOOTH
@@ -22,6 +20,7 @@ from linkviz.vehicle.model import Vehicle
 
 if TYPE_CHECKING:
     from linkviz.analysis.bracket.stock import Proposal
+    from linkviz.analysis.stance.brake_valve import ValveResult
 
 LEVEL = 0.5
 """Lengths below this are called nothing, mm."""
@@ -81,6 +80,8 @@ def findings(
     """
     vehicle = comparison.vehicle
     if valve is None and not later and vehicle.brake_valve is not None:
+        from linkviz.analysis.stance.brake_valve import brake_valve
+
         valve = brake_valve(vehicle, comparison.setup, springing)
     lift = comparison.setup.lift
     if restore is None and not later and lift > 0:
@@ -278,6 +279,8 @@ def _sentences(
     last = corrected or lifted or built
     result += _steep(last, built) + _short(last, unit)
     if valve is not None:
+        from linkviz.analysis.stance.brake_words import counter_sentences
+
         said = counter_sentences(valve, unit)
         result += said if valve.setup == setup else _stale(said)
     return result

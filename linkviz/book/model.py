@@ -12,8 +12,8 @@ from typing import Literal
 from linkviz.analysis.bracket.table import BracketTable, LoadCaseTable, RulesTable
 from linkviz.analysis.photo import Photo
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.stance.brake_valve import ValveBracket
 from linkviz.analysis.stance.springing import Springing
+from linkviz.analysis.stance.valve_bracket import ValveBracket
 from linkviz.vehicle.model import Length, Vehicle
 from linkviz.vehicle.part import Part
 

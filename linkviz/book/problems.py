@@ -12,8 +12,8 @@ from typing import Any, Final
 from linkviz.analysis.bracket.table import bracket_problems as drop_bracket_problems
 from linkviz.analysis.bracket.table import case_problems, rules_problems
 from linkviz.analysis.photo import photo_faults
-from linkviz.analysis.stance.brake_valve import bracket_problems
 from linkviz.analysis.stance.springing import springing_problems
+from linkviz.analysis.stance.valve_bracket import bracket_problems
 from linkviz.book.model import Job, SetupTable
 from linkviz.errors import Problem
 from linkviz.vehicle.texts import text_problems

@@ -11,8 +11,9 @@ from typing import Any
 
 import numpy as np
 
-from linkviz.analysis.stance.brake_valve import HOLES, RISE, State, ValveResult, brake_valve, wear
+from linkviz.analysis.stance.brake_valve import State, ValveResult, brake_valve, wear
 from linkviz.analysis.stance.brake_words import BRAKE_CAUTIONS, FORGOTTEN, title, valve_rows, valve_sentences
+from linkviz.analysis.stance.valve_bracket import HOLES, RISE
 from linkviz.brakes import rules
 from linkviz.commands.stance import table
 from linkviz.commands.subject import subject

@@ -15,7 +15,6 @@ from linkviz.analysis.compare import Comparison, Name, compare, zones
 from linkviz.analysis.findings import Findings, findings
 from linkviz.analysis.goals import clear_drop, restore_drop
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
 from linkviz.analysis.study import Study, study_all
 from linkviz.clearance.zone import Zone
 from linkviz.picture.scene import Between, Scene
@@ -30,6 +29,7 @@ if TYPE_CHECKING:
     from linkviz.analysis.bracket.table import LoadCaseTable, RulesTable
     from linkviz.analysis.clearance.answers import Answers
     from linkviz.analysis.clearance.swept import Swept
+    from linkviz.analysis.stance.brake_valve import ValveResult
     from linkviz.analysis.stance.springing import Springing
 
 
@@ -95,8 +95,9 @@ class SlowKey(NamedTuple):
 
 def slow_work(document: Document, stock: Stock | None = None) -> Slow:
     """Compute what takes tens of milliseconds; safe in a thread of its own."""
-    # neither all pairs nor the strength of brackets are loaded at the start of the program
+    # neither all pairs, the brakes nor the strength of brackets are loaded at the start of the program
     from linkviz.analysis.clearance.answers import answers
+    from linkviz.analysis.stance.brake_valve import brake_valve
 
     vehicle, lift = document.vehicle, document.setup.lift
     build = Build.of(vehicle, document.setup)

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.stance.brake_valve import ValveBracket
 from linkviz.analysis.stance.springing import Load, Springing
+from linkviz.analysis.stance.valve_bracket import ValveBracket
 from linkviz.book.model import Job, Printed, State, Whole
 from linkviz.book.read import parse_job, read_job
 from linkviz.book.write import dump_job, quick_text, write_job

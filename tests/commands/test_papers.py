@@ -8,7 +8,7 @@ import pytest
 
 from linkviz.analysis.bracket.table import BracketTable
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.stance.brake_valve import ValveBracket
+from linkviz.analysis.stance.valve_bracket import ValveBracket
 from linkviz.book.model import Job, Whole
 from linkviz.book.write import write_job
 from linkviz.bracket.parts import DropBracket

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
@@ -15,17 +15,15 @@ from linkviz.analysis.fittings import NotOnFile, placed
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.springing import Load, Springing, full_load, placed_loads
 from linkviz.analysis.stance.stance import laden_rise
+from linkviz.analysis.stance.valve_bracket import HOLES
 from linkviz.brakes.balance import Brake, Lock, Standing, System, disc_gain, drum_gain, pad_wear
 from linkviz.brakes.linkage import Array, Lever, Turned, rise_for, turned
 from linkviz.brakes.valve import Valve
 from linkviz.conventions import GRAVITY
-from linkviz.errors import Problem
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve
 from linkviz.stance.ride import centre_of_gravity_rise
-from linkviz.vehicle.model import AxleBrakes, BrakeValve, Length, Vehicle
-from linkviz.vehicle.part import Part
-from linkviz.vehicle.wording import Range, Words
+from linkviz.vehicle.model import AxleBrakes, BrakeValve, Vehicle
 
 Name = Literal["as built", "lifted", "raised"]
 """As built, lifted with the valve left alone, lifted with the rod raised."""
@@ -34,25 +32,7 @@ FIRM = 0.5
 """Deceleration of a firm stop, in parts of gravity."""
 DRY, WET = 0.8, 0.4
 """Adhesion of a dry and a wet road."""
-HOLES = (40.0, 50.0, 75.0, 100.0)
-"""Rises a bracket is taken to offer where nobody gives its holes, mm; ours, not a catalogue's."""
-RISE = Range(0.0, 300.0)
-"""Rise of a hole of a valve bracket, mm."""
 _ENDS = 41
-
-
-class ValveBracket(Part):
-    """A bracket that raises the rod at the axle: the rise each of its holes gives."""
-
-    holes: tuple[Length, ...] = HOLES
-
-
-def bracket_problems(bracket: ValveBracket, say: Words, where: str = "valve_bracket") -> Iterator[Problem]:
-    """Yield what makes no sense about the holes of a valve bracket."""
-    if not bracket.holes:
-        yield Problem(f"{where}.holes", "none", "the rise that each hole gives; leave the table out if it is not known")
-    for index, hole in enumerate(bracket.holes):
-        yield from say.outside(f"{where}.holes[{index}]", hole, RISE)
 
 
 @dataclass(frozen=True)

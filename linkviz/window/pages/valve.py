@@ -17,8 +17,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.analysis.stance.brake_valve import RISE, ValveBracket, ValveResult, bracket_problems, brake_valve
+from linkviz.analysis.stance.brake_valve import ValveResult, brake_valve
 from linkviz.analysis.stance.brake_words import BRAKE_CAUTIONS, FORGOTTEN, TITLES, title, valve_rows, valve_sentences
+from linkviz.analysis.stance.valve_bracket import RISE, ValveBracket, bracket_problems
 from linkviz.errors import LinkvizError
 from linkviz.picture.valve_view import valve_view
 from linkviz.session.session import Session

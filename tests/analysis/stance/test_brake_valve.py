@@ -12,11 +12,8 @@ from linkviz.analysis.findings import findings
 from linkviz.analysis.fittings import NotOnFile
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.brake_valve import (
-    HOLES,
     Name,
-    ValveBracket,
     arm,
-    bracket_problems,
     brake_valve,
     nearest_hole,
     rise_needed,
@@ -32,6 +29,7 @@ from linkviz.analysis.stance.brake_words import (
 )
 from linkviz.analysis.stance.springing import full_load
 from linkviz.analysis.stance.stance import laden_rise
+from linkviz.analysis.stance.valve_bracket import HOLES, ValveBracket, bracket_problems
 from linkviz.conventions import GRAVITY
 from linkviz.linkage.solve import solve
 from linkviz.resources import demo_vehicle_paths
