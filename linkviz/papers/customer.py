@@ -69,8 +69,7 @@ def _fixes(order: Order) -> tuple[list[str], list[str]]:
     if setup.drop:
         does.append(
             f"The frame end of the lateral bar sits {format_length(setup.drop, h.unit)} lower, on the old bolt and a "
-            f"second "
-            "one: the bar lies flatter again and swings the axle sideways less."
+            "second one: the bar lies flatter again and swings the axle sideways less."
         )
     if setup.axle_raise:
         does.append(f"The axle end of the lateral bar sits {format_length(setup.axle_raise, h.unit)} higher.")
@@ -79,8 +78,7 @@ def _fixes(order: Order) -> tuple[list[str], list[str]]:
     if setup.valve_rise:
         does.append(
             f"The rod of the brake valve sits {format_length(setup.valve_rise, h.unit)} higher, so that the valve "
-            f"reads the "
-            "load nearer to what it did before. A licensed mechanic sets and tests it."
+            "reads the load nearer to what it did before. A licensed mechanic sets and tests it."
         )
     else:
         does_not.append("It does not set the load-sensing brake valve, where there is one: ask for it.")

@@ -43,8 +43,7 @@ def _plate(flow: Flow, order: Order, plate: Plate) -> None:
     flow.head(f"{plate.name[0].upper()}{plate.name[1:]}, {plate.count} off")
     flow.text(
         f"{plate.steel.name}, {heading.length(plate.thickness)} thick, {heading.mass(plate.mass)} each. Heights are "
-        f"from the "
-        f"{'mounting holes' if not plate.down else 'original bolt'} (0), below it without a sign. "
+        f"from the {'mounting holes' if not plate.down else 'original bolt'} (0), below it without a sign. "
         + ("Seen from outside. General tolerance ISO 2768-c; holes from the origin ISO 2768-m.")
     )
     for scale in SCALES:

@@ -17,18 +17,15 @@ SIZE = 2.9
 """Of the letters of steps, mm."""
 CAUTIONS = (
     "Suspension, steering and brakes can kill. This work is for a qualified person; brake work is for a licensed "
-    "mechanic "
-    "and is road-tested before use.",
+    "mechanic and is road-tested before use.",
     "Work on level, hard ground. Chock the front wheels. Carry the body AND the axle on stands rated for the load; "
-    "never "
-    "trust a jack. Take the weight of the axle before a link or a damper comes off.",
+    "never trust a jack. Take the weight of the axle before a link or a damper comes off.",
     "Do not heat, bend or weld this part to make it fit. If it does not fit, stop and call the shop.",
     "Lift height, brake changes and load limits are subject to local law, inspection and the vehicle maker's limits.",
 )
 AFTER = (
     "Turn the wheel from lock to lock, and let the suspension up and down by jack: nothing may touch, no hose, cable "
-    "or "
-    "wire may pull tight at full droop.",
+    "or wire may pull tight at full droop.",
     "First drive slowly, on a quiet road. Listen, stop, and look underneath.",
     "Re-check the torque of every bolt after the first drive, after 50 to 100 km, and at every service.",
     "Have the axle's position, the wheel alignment and the headlights set; have the brakes tested.",
@@ -87,29 +84,22 @@ def _steps(order: Order, kit: Kit) -> list[str]:
         "Chock the front wheels. Lift the vehicle and put stands under the frame and under the axle, the axle just "
         "carried.",
         f"Undo the frame end of the lateral bar ({original.bolt} original bolt). Keep the body from moving sideways "
-        f"with a "
-        "strap or a bar before the bolt comes out. Swing the bar down.",
+        "with a strap or a bar before the bolt comes out. Swing the bar down.",
         "Clean the frame bracket. Look for cracks, thin rust and holes worn oval: a bracket that has any is not built "
         "upon.",
-        f"Put the drilling guide (templates, printed at 100 %, its bars measured) over the original hole, its line "
-        f"straight "
-        f"down. Mark the anchor hole {h.length(bracket.anchor)} below the original one.",
+        "Put the drilling guide (templates, printed at 100 %, its bars measured) over the original hole, its line "
+        f"straight down. Mark the anchor hole {h.length(bracket.anchor)} below the original one.",
         f"Centre-punch, drill a 6 mm (1/4 in) pilot, then {anchor_drill}, through both plates of the frame bracket. "
-        f"Look "
-        "first for wires, hoses and the tank behind it. Deburr and paint the bare edges.",
+        "Look first for wires, hoses and the tank behind it. Deburr and paint the bare edges.",
         f"Set the bracket {'over' if bracket.fit == 'outside' else 'into'} the frame bracket. Put the spacer tube "
-        f"where the "
-        f"bar's eye was, and a new {original.bolt} x {original.sold_as} bolt (grade {original.grade}) with "
-        f"two "
-        "washers through the original hole. Nut finger-tight.",
-        f"Put the sleeve inside the frame bracket at the new hole and the {anchor.bolt} x {anchor.sold_as} "
-        f"anchor "
-        "bolt through. Both bolts must go in by hand: do not drive them.",
+        f"where the bar's eye was, and a new {original.bolt} x {original.sold_as} bolt (grade {original.grade}) with "
+        "two washers through the original hole. Nut finger-tight.",
+        f"Put the sleeve inside the frame bracket at the new hole and the {anchor.bolt} x {anchor.sold_as} anchor bolt "
+        "through. Both bolts must go in by hand: do not drive them.",
         f"Tighten original bolt and anchor bolt, in turns: {h.torque(original.torque_plain)} and "
         f"{h.torque(anchor.torque_plain)} dry, {h.torque(original.torque_plated)} and {h.torque(anchor.torque_plated)} "
         "plated or oiled.",
-        f"Hang the bar in {hole}, with the sleeves beside its eye, on the {bar.bolt} x {bar.sold_as} bolt. "
-        f"Nut "
+        f"Hang the bar in {hole}, with the sleeves beside its eye, on the {bar.bolt} x {bar.sold_as} bolt. Nut "
         "finger-tight.",
     ]
     if order.setup.bar_longer:
@@ -119,10 +109,9 @@ def _steps(order: Order, kit: Kit) -> list[str]:
             f"Set the bar {h.length(abs(longer))} {way} than it was; both threads must keep their full engagement."
         )
     steps += [
-        f"Let the vehicle down on its wheels and settle it. With the full weight on the springs tighten the bar's "
-        f"bolt to the "
-        f"vehicle maker's torque, or else {h.torque(bar.torque_plain)} dry, {h.torque(bar.torque_plated)} plated or "
-        f"oiled.",
+        "Let the vehicle down on its wheels and settle it. With the full weight on the springs tighten the bar's bolt "
+        f"to the vehicle maker's torque, or else {h.torque(bar.torque_plain)} dry, {h.torque(bar.torque_plated)} "
+        "plated or oiled.",
         "Measure: the axle should stand in the middle of the body, left against right, to a few millimetres.",
     ]
     return steps
@@ -149,18 +138,15 @@ def _valve(flow: Flow, order: Order) -> None:
     flow.figure(view.at_origin(), view.width, view.height, f"The bracket of the valve's rod, {scale_words(0.2)}.")
     flow.text(
         "The load-sensing valve reads how far the axle hangs below the body. After a lift it believes the vehicle is "
-        "empty and "
-        "takes the rear brakes away. This bracket raises its rod end again."
+        "empty and takes the rear brakes away. This bracket raises its rod end again."
     )
     flow.bullets(
         (
             "Unbolt the rod end from the axle. Bolt the plate to the old holes by its lower pair, the rod end to the "
-            "pair that "
-            f"rises by {', '.join(h.length(r) for r in rises)}.",
+            f"pair that rises by {', '.join(h.length(r) for r in rises)}.",
             "Never leave the rod hanging, tied up or bent. Move the valve's arm through its travel by hand: it must "
             "be free.",
             "Raised too far, the rear wheels lock first and the vehicle spins. A licensed mechanic checks the setting "
-            "and "
-            "road-tests the brakes before use.",
+            "and road-tests the brakes before use.",
         )
     )

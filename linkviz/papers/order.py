@@ -118,8 +118,7 @@ class Order:
         if self.kit is not None and min(abs(hole - setup.drop) for hole in self.kit.bracket.holes) > NEAR:
             found.append(
                 f"The drop looked at is {h.length(setup.drop)}; the bracket has no hole there. Steps and pictures are "
-                f"for "
-                "the nearest hole."
+                "for the nearest hole."
             )
         return tuple(found)
 

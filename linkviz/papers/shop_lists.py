@@ -13,9 +13,8 @@ from linkviz.sheetmetal.checks import Check, bending_force, checks, die_opening
 
 TORQUE_SOURCE = (
     "Torque: T = K F d with F 0.75 of the proof load (Shigley, ch. 8; proof loads SAE J429 and ISO 898-1), good to "
-    "about "
-    "a quarter either way. K 0.20 plain and dry, 0.15 plated or oiled: follow the maker of the bolts where he says "
-    "otherwise. At a rubber bushing the vehicle maker's torque comes first, tightened at ride height."
+    "about a quarter either way. K 0.20 plain and dry, 0.15 plated or oiled: follow the maker of the bolts where he "
+    "says otherwise. At a rubber bushing the vehicle maker's torque comes first, tightened at ride height."
 )
 WELD_CAUTION = (
     "Welds on a suspension part are for a qualified welder with a procedure for this steel and thickness. Grind off "
@@ -103,11 +102,9 @@ def bending(flow: Flow, order: Order) -> None:
     sources = sorted({bend.neutral.source for plate in bent for bend in plate.profile.bends})
     ks = sorted({f"{bend.neutral.k:.3f}" for plate in bent for bend in plate.profile.bends})
     flow.text(
-        f"Neutral line: {', '.join(sources)}; k = {', '.join(ks)} of half the thickness (K = k/2 of the whole). "
-        f"Force: air "
-        "bending, 1.42 Rm t2 L / V with the greatest strength the steel may have. Up is towards the reader, the "
-        "outside. "
-        "Bend a test strip first: springback is not in the figures.",
+        f"Neutral line: {', '.join(sources)}; k = {', '.join(ks)} of half the thickness (K = k/2 of the whole). Force: "
+        "air bending, 1.42 Rm t2 L / V with the greatest strength the steel may have. Up is towards the reader, the "
+        "outside. Bend a test strip first: springback is not in the figures.",
         2.6,
     )
 

@@ -18,8 +18,7 @@ def strength(flow: Flow, order: Order, kit: Kit) -> None:
     else:
         flow.text(
             "Not looked at: the mass on the rear axle was not measured. Weigh the rear axle and give [mass] in the "
-            "vehicle "
-            "file: wheelbase, total, rear_axle (kg), cg_height. Do not send the bracket before that.",
+            "vehicle file: wheelbase, total, rear_axle (kg), cg_height. Do not send the bracket before that.",
             bold=True,
         )
     rows = [

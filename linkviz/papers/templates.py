@@ -20,8 +20,7 @@ def templates(order: Order) -> tuple[Page, ...]:
             flat_view(plate, order.heading, 1.0, across=False),
             (
                 f"{plate.steel.name}, {order.heading.length(plate.thickness)} thick. Seen from outside; centre lines "
-                f"across "
-                "are bend lines."
+                "across are bend lines."
                 if plate.bend_lines
                 else f"{plate.steel.name}, {order.heading.length(plate.thickness)} thick. Flat, no bends.",
             ),
