@@ -15,7 +15,7 @@ from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
 from linkviz.papers.files import AlreadyThere, write_papers
 from linkviz.papers.heading import Heading
-from linkviz.papers.order import USUAL_SPACING, Order, order
+from linkviz.papers.order import USUAL_SPACING, Order, order, rises_of
 from linkviz.papers.registry import Paper, papers_of
 from linkviz.sheetmetal.neutral import Neutral
 
@@ -82,7 +82,7 @@ def _valve(options: argparse.Namespace, found: Subject) -> ValvePlate | None:
     if options.valve_rises is not None:
         rises = _lengths("valve-rises", options.valve_rises)
     elif found.job.valve_bracket is not None:
-        rises = tuple(sorted(found.job.valve_bracket.holes))
+        rises = rises_of(found.job)
     elif found.setup.valve_rise > 0:
         rises = (found.setup.valve_rise,)
     else:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from linkviz.analysis.compare import Case
+from linkviz.analysis.findings import sideways
 from linkviz.papers.assembly import assembly
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Kit, Order
@@ -13,6 +15,8 @@ from linkviz.sheetmetal.clearance_holes import clearance_hole
 from linkviz.units import format_length
 
 TITLE = "Fitting sheet"
+WITHIN = 5.0
+"""How well the axle can be measured to stand where it should on a shop's floor, mm."""
 SIZE = 2.9
 """Of the letters of steps, mm."""
 CAUTIONS = (
@@ -60,7 +64,7 @@ def _where(flow: Flow, order: Order, kit: Kit) -> None:
     before = rear(order, order.setup.without_parts(), "Before")
     after = rear(order, order.setup, "After", "lifted")
     flow.figure(picture_shapes((before, after), width, height), width, height, "Seen from behind, at rest.")
-    case = order.comparison.cases.get("corrected") or order.comparison.cases["as built"]
+    case = _fitted(order)
     angle = float(case.study.bar_angle[case.rest])
     hung = kit.bracket.holes[_hole_number(kit, order.setup.drop)]
     for scale in SCALES[1:]:
@@ -112,9 +116,27 @@ def _steps(order: Order, kit: Kit) -> list[str]:
         "Let the vehicle down on its wheels and settle it. With the full weight on the springs tighten the bar's bolt "
         f"to the vehicle maker's torque, or else {h.torque(bar.torque_plain)} dry, {h.torque(bar.torque_plated)} "
         "plated or oiled.",
-        "Measure: the axle should stand in the middle of the body, left against right, to a few millimetres.",
+        _place(order, kit),
     ]
     return steps
+
+
+def _place(order: Order, kit: Kit) -> str:
+    """Return the step that looks where the axle stands once the parts are on."""
+    if not kit.at(order.setup.drop):
+        return "Measure, left against right, where the axle stands in the body, and write it down."
+    case, unit = _fitted(order), order.heading.unit
+    place = sideways(float(case.study.poses.y[case.rest]), unit)
+    stands = "in the middle of the body" if place == "centred" else f"{place} of the middle of the body"
+    return (
+        f"Measure, left against right: the axle should stand {stands}, to within {format_length(WITHIN, unit)}. If it "
+        "does not, find out what was measured wrong before anybody drives."
+    )
+
+
+def _fitted(order: Order) -> Case:
+    """Return the vehicle with its parts on."""
+    return order.comparison.cases.get("corrected") or order.comparison.cases["as built"]
 
 
 def _hole_number(kit: Kit, drop: float) -> int:
@@ -132,7 +154,6 @@ def _hole_for(kit: Kit, drop: float) -> str:
 def _valve(flow: Flow, order: Order) -> None:
     h, plate = order.heading, order.valve
     assert plate is not None
-    rises = sorted({round(hole.y, 3) for hole in plate.nominal if hole.y > 0})
     flow.section("Brake valve", 40.0)
     view = flat_view(plate, h, 0.2)
     flow.figure(view.at_origin(), view.width, view.height, f"The bracket of the valve's rod, {scale_words(0.2)}.")
@@ -143,7 +164,7 @@ def _valve(flow: Flow, order: Order) -> None:
     flow.bullets(
         (
             "Unbolt the rod end from the axle. Bolt the plate to the old holes by its lower pair, the rod end to the "
-            f"pair that rises by {', '.join(h.length(r) for r in rises)}.",
+            f"pair that rises by {', '.join(h.length(r) for r in order.rises)}.",
             "Never leave the rod hanging, tied up or bent. Move the valve's arm through its travel by hand: it must "
             "be free.",
             "Raised too far, the rear wheels lock first and the vehicle spins. A licensed mechanic checks the setting "

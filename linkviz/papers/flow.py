@@ -80,7 +80,7 @@ class Flow:
             self.add(Text((self.left, self.y), words, size, True))
         self.y -= 0.5 * size
 
-    def section(self, text: str, keep: float = 14.0) -> None:
+    def section(self, text: str, keep: float = 24.0) -> None:
         """Write a heading, kept together with at least `keep` mm of what follows."""
         self.need(8.0 + keep)
         self.y -= 3.0 if not self._fresh else 0.0
@@ -157,12 +157,15 @@ class Flow:
         widths = [self.room * share / total for share in shares]
         step = LEADING * size
 
-        def row(cells: Sequence[str], bold: bool, fill: str) -> None:
+        def blocks_of(cells: Sequence[str], bold: bool) -> tuple[list[list[str]], float]:
             blocks = [
                 letters.wrapped(cell, w - 2.0 * _CELL, size, bold or (bold_first and not i))
                 for i, (cell, w) in enumerate(zip(cells, widths, strict=True))
             ]
-            height = max(map(len, blocks)) * step + 2.0 * _CELL - 0.3
+            return blocks, max(map(len, blocks)) * step + 2.0 * _CELL - 0.3
+
+        def row(cells: Sequence[str], bold: bool, fill: str) -> None:
+            blocks, height = blocks_of(cells, bold)
             if self.left_over < height and not bold:
                 self.new_page()
                 row(heads, True, PALE)
@@ -179,7 +182,7 @@ class Flow:
                 x += w
             self.y -= height
 
-        self.need(4.0 * step + 4.0)
+        self.need(blocks_of(heads, True)[1] + (blocks_of(rows[0], False)[1] if rows else 0.0))
         row(heads, True, PALE)
         for cells in rows:
             row(cells, False, "")

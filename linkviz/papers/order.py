@@ -8,7 +8,7 @@ from linkviz.analysis.bracket.loads import bar_end_of, cases_at, frame_bracket_o
 from linkviz.analysis.compare import Comparison, compare
 from linkviz.analysis.findings import Findings, findings
 from linkviz.analysis.setup import Setup
-from linkviz.book.model import Whole
+from linkviz.book.model import Job, Whole
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.bracket.defaults import USUAL_BAR, USUAL_FRAME, default_bracket
@@ -57,6 +57,10 @@ class Kit:
     cases: Cases = ()
     checks: tuple[Check, ...] = ()
 
+    def at(self, drop: float) -> bool:
+        """Return whether the bracket has a hole for the bar at a drop, mm."""
+        return any(abs(hole - drop) <= NEAR for hole in self.bracket.holes)
+
     @property
     def over(self) -> tuple[str, ...]:
         """Return the checks of strength and layout that are not kept, as sentences."""
@@ -65,11 +69,6 @@ class Kit:
             for check in self.checks
             if not check.passes
         )
-
-    @property
-    def mass(self) -> float:
-        """Return the mass of plates, tubes and strip, kg; without bolts."""
-        return sum(p.mass * p.count for p in self.plates) + sum(p.mass * p.count for p in self.pieces)
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,7 +114,7 @@ class Order:
         if setup.axle_raise:
             rise = h.length(setup.axle_raise)
             found.append(f"The part that raises the axle end of the bar by {rise} is not on these papers.")
-        if self.kit is not None and min(abs(hole - setup.drop) for hole in self.kit.bracket.holes) > NEAR:
+        if self.kit is not None and not self.kit.at(setup.drop):
             found.append(
                 f"The drop looked at is {h.length(setup.drop)}; the bracket has no hole there. Steps and pictures are "
                 "for the nearest hole."
@@ -131,6 +130,18 @@ class Order:
     def plates(self) -> tuple[Plate, ...]:
         """Return every plate that is cut."""
         return (*(self.kit.plates if self.kit else ()), *((self.valve,) if self.valve else ()))
+
+    @property
+    def mass(self) -> float:
+        """Return the mass of all plates, tubes and strip, kg; without bolts."""
+        pieces = self.kit.pieces if self.kit else ()
+        return sum(p.mass * p.count for p in self.plates) + sum(p.mass * p.count for p in pieces)
+
+    @property
+    def rises(self) -> tuple[float, ...]:
+        """Return the rises of the brake-valve bracket, mm, the smallest first; none without one."""
+        holes = self.valve.nominal if self.valve else ()
+        return tuple(sorted({round(hole.y, 3) for hole in holes if hole.y > 0}))
 
 
 def order(
@@ -183,6 +194,11 @@ def order(
     return Order(heading, comparison, findings(comparison, heading.unit), kit, plate, tuple(assumed))
 
 
+def rises_of(job: Job) -> tuple[float, ...]:
+    """Return the rises of the holes that a job has for the brake valve, mm, the smallest first."""
+    return tuple(sorted(job.valve_bracket.holes)) if job.valve_bracket is not None else ()
+
+
 def order_of(whole: Whole, heading: Heading) -> Order:
     """Work out everything that is made for a job: its own bracket and valve holes, where it has them.
 
@@ -193,7 +209,7 @@ def order_of(whole: Whole, heading: Heading) -> Order:
     """
     job = whole.job
     bracket = job.bracket.bracket() if job.bracket is not None else None
-    rises = tuple(sorted(job.valve_bracket.holes)) if job.valve_bracket is not None else ()
+    rises = rises_of(job)
     valve = ValvePlate(USUAL_SPACING, rises, assumed=True) if rises else None
     return order(whole.vehicle, whole.setup, heading, bracket, valve, load_cases=rules_of(job).cases)
 

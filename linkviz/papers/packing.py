@@ -38,8 +38,7 @@ def packing(order: Order) -> tuple[Page, ...]:
             add(count, "lock nut", key)
             add(2 * count, "hardened washer", key.split(",")[0])
     if order.valve is not None:
-        rises = sorted({round(hole.y, 3) for hole in order.valve.nominal if hole.y > 0})
-        add(1, "bracket, brake valve", f"rise {', '.join(h.length(r) for r in rises)}")
+        add(1, "bracket, brake valve", f"rise {', '.join(h.length(r) for r in order.rises)}")
         add(
             2, "bolt, nut and two washers, brake valve", f"as the old ones, longer by {h.length(order.valve.thickness)}"
         )
@@ -51,8 +50,7 @@ def packing(order: Order) -> tuple[Page, ...]:
         add(1, what, detail)
     flow.space(1.0)
     flow.table(("Packed", "Number", "What", "Which"), rows, (12, 12, 46, 60), 3.0)
-    if kit is not None:
-        flow.text(f"Steel parts together {h.mass(kit.mass)}, bolts not counted.")
+    flow.text(f"Steel parts together {h.mass(order.mass)}, bolts not counted.")
     flow.text(
         "The strip and what is welded is part of the bracket. Nothing in this box replaces a part of the brakes.", 2.8
     )

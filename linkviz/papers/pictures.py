@@ -139,10 +139,9 @@ class _Pane:
             leader = styles(_THEME)["leader"]
             pen = Pen(leader.width * self.point, (), leader.line)
             found.append(Polyline((self._at((a + dx, b + dy)), self._at((c + dx, d + dy))), pen))
-        if not placed.label.style.startswith("envelope_text"):
-            x0, y0 = self._at((left + dx - 3.0, bottom + dy + 1.0))
-            x1, y1 = self._at((right + dx + 3.0, top + dy - 1.0))
-            found.append(Polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, True, _PAPER, 0.86))
+        x0, y0 = self._at((left + dx - 3.0, bottom + dy + 1.0))
+        x1, y1 = self._at((right + dx + 3.0, top + dy - 1.0))
+        found.append(Polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, True, _PAPER, 0.86))
         if placed.icon is not None and placed.label.icon in BADGES:
             x, y, x1, _ = placed.icon
             side = x1 - x

@@ -128,6 +128,10 @@ def _lettered(
     low, high = low - 3.0, high + 3.0
     if across:
         low = min(low - 3.0, y0 - 7.0)
+        if abs(extent[0] + extent[2]) > 0.05:
+            # what lies on the middle line of a plate is not told from its edge
+            shapes += level((x0, y0), (0.0, y0), low, heading.exact(-extent[0]))
+            low -= 6.0
         shapes += level((x0, y0), (x1, y0), low, heading.exact(extent[2] - extent[0]))
         sides = _sides(holes, heading, scale, max(high, y1 + 5.0))
         shapes += sides
@@ -198,13 +202,16 @@ def _one_per_height(holes: tuple[Hole, ...]) -> list[Hole]:
 
 def _sides(holes: tuple[Hole, ...], heading: Heading, scale: float, y: float) -> list[Shape]:
     """Return how far sideways holes lie that do not lie on the middle line, above the plate."""
-    xs = sorted({round(h.x, 6) for h in holes if abs(h.x) > 1e-6})
-    if not xs:
-        return []
-    top = max(h.y for h in holes) * scale
+    tops: dict[float, float] = {}
+    for hole in holes:
+        x = round(hole.x, 6)
+        tops[x] = max(tops.get(x, hole.y), hole.y)
+    ends = {x: (x * scale, top * scale) for x, top in sorted(tops.items())}
+    xs = [x for x in ends if abs(x) > 1e-6]
     if len(xs) == 2 and abs(xs[0] + xs[1]) < 1e-6:
-        return level((xs[0] * scale, top), (xs[1] * scale, top), y, heading.exact(xs[1] - xs[0]))
-    return [s for x in xs for s in level((0.0, top), (x * scale, top), y, heading.exact(abs(x)))]
+        return level(ends[xs[0]], ends[xs[1]], y, heading.exact(xs[1] - xs[0]))
+    origin = ends.get(0.0, (0.0, max(tops.values()) * scale))
+    return [s for x in xs for s in level(origin, ends[x], y, heading.exact(abs(x)))]
 
 
 def _signed(mm: float, heading: Heading) -> str:

@@ -27,12 +27,10 @@ def cut_list(flow: Flow, order: Order) -> None:
     """Write the cut list with masses."""
     h = order.heading
     rows = []
-    total = 0.0
     for plate in order.plates:
         x0, y0, x1, y1 = plate.blank.extent
         size = f"{h.exact(x1 - x0)} x {h.exact(y1 - y0)} x {h.exact(plate.thickness)}"
         rows.append((plate.name, str(plate.count), plate.steel.name, size, h.mass(plate.mass)))
-        total += plate.count * plate.mass
     for piece in order.kit.pieces if order.kit else ():
         a, b, c = piece.size
         size = (
@@ -41,8 +39,7 @@ def cut_list(flow: Flow, order: Order) -> None:
             else f"{h.exact(a)} x {h.exact(c)} x {h.exact(b)}"
         )
         rows.append((piece.name, str(piece.count), STEELS[piece.steel].name, size, h.mass(piece.mass)))
-        total += piece.count * piece.mass
-    rows.append(("all of it", "", "", "", h.mass(total)))
+    rows.append(("all of it", "", "", "", h.mass(order.mass)))
     flow.section("Cut list")
     flow.table(("Part", "Off", "Steel", f"Size, {h.unit}", "Mass, each"), rows, (30, 8, 30, 42, 22))
     flow.text(

@@ -6,6 +6,7 @@ import math
 import textwrap
 
 from linkviz.analysis import telling
+from linkviz.analysis.findings import LEVEL, sideways
 from linkviz.analysis.tightness import sign_of
 from linkviz.picture import parts
 from linkviz.picture.overlay import bar_ends, lettering
@@ -14,9 +15,6 @@ from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Arrow, Circle, Label, Shape
 from linkviz.picture.stand import Point3, Stand, View
 from linkviz.units import format_angle, format_length
-
-NOTHING = 0.5
-"""Lengths below this are called nothing, mm."""
 
 
 def rear_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
@@ -42,10 +40,9 @@ def side_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
 
 def sway_words(scene: Scene) -> str:
     """Return where the axle stands sideways of its design place, in words."""
-    y = float(scene.live.poses.y[0])
-    if abs(y) < NOTHING:
-        return "axle centred"
-    return f"axle {format_length(abs(y), scene.unit)} to the {'left' if y > 0 else 'right'}"
+    place = sideways(float(scene.live.poses.y[0]), scene.unit)
+    *length, side = place.split(" ")
+    return f"axle {' '.join(length)} to the {side}" if length else f"axle {place}"
 
 
 def gap_words(scene: Scene) -> tuple[str, str]:
@@ -70,7 +67,7 @@ def _sway(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
     text = sway_words(scene)
     style = lettering(scene, "sway_text" if abs(y) >= 6.0 else "number")
     at = (now, foot)
-    if abs(y) >= NOTHING:
+    if abs(y) >= LEVEL:
         sign = 1.0 if now > zero else -1.0
         reach = 0.34 * p.radius
         top = cz - p.housing * 0.4
@@ -84,7 +81,7 @@ def _sway(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
         at = (now + sign * reach, foot)
     side = "right" if now < zero else "left"
     shapes.append(
-        Label(at, text, style, side if abs(y) >= NOTHING else "centre", leader=(now, foot), above=False, name="sway")
+        Label(at, text, style, side if abs(y) >= LEVEL else "centre", leader=(now, foot), above=False, name="sway")
     )
     return shapes
 
@@ -107,7 +104,7 @@ def _bar_angle(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
         Label((on[0], on[1] + 1.7 * p.bar_radius), text, lettering(scene, "bar_text"), "centre", leader=on, name="bar")
     )
     drop = scene.live.build.setup.drop
-    if drop > NOTHING:
+    if drop > LEVEL:
         anchor = "left" if sign > 0 else "right"
         put = stand.body("rear")
         fx, fy, fz = scene.live.build.vehicle.links.lateral_bar.frame
@@ -181,7 +178,7 @@ def _stopped(scene: Scene, p: Proportions) -> list[Shape]:
 
 def _lift(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
     lift = stand.lift
-    if lift < NOTHING:
+    if lift < LEVEL:
         return []
     u = p.front - 0.25 * p.radius
     level = p.rail_front + p.rail_high - p.rail_low

@@ -43,6 +43,17 @@ def test_a_frame_of_text_stays_on_one_page() -> None:
     assert "TITLE" in second and any(text.startswith("two") for text in second)
 
 
+@pytest.mark.parametrize("left", range(8, 50, 3))
+def test_a_heading_is_never_alone_above_a_page_break(left: int) -> None:
+    flow = Flow(Heading(), "test")
+    flow.text("before")
+    flow.space(flow.left_over - left)
+    flow.section("HEADING")
+    flow.table(("A", "B"), [("row", "long text " * 12), ("next", "")], (1, 2))
+    pages = [page for page in said(flow) if "HEADING" in page]
+    assert len(pages) == 1 and "A" in pages[0] and "row" in pages[0]
+
+
 def test_a_square_to_tick_is_drawn() -> None:
     flow = Flow(Heading(), "test")
     flow.table(("", "what"), [(TICK, "bolt")], (1, 5))

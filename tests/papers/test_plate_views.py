@@ -11,7 +11,7 @@ from linkviz.papers.drawing import _BETWEEN, _wide
 from linkviz.papers.heading import Heading
 from linkviz.papers.plate_views import View, edge_view, flat_view
 from linkviz.papers.shapes import THICK, Polyline, Text
-from tests.papers.orders import order_of
+from tests.papers.orders import SETUP, order_of
 
 HEADING = Heading("1", "2026-11-25", "A. Customer", "a wagon (invented)", "mm", "a4")
 
@@ -48,6 +48,21 @@ def test_a_pair_of_holes_is_given_from_middle_to_middle(scale: float) -> None:
     # the lines that lead from the holes to the dimension
     ends = {round(a[0], 6) for a, b in lines if a[0] == b[0] and max(a[1], b[1]) > top - 2.0}
     assert {-far * scale, far * scale} <= ends
+
+
+def test_a_hole_off_the_middle_is_given_from_an_edge_and_led_out_from_itself() -> None:
+    kit = order_of(setup=replace(SETUP, shift=5.0)).kit
+    assert kit is not None
+    plate = kit.plates[0]
+    left = plate.blank.extent[0]
+    assert left + plate.blank.extent[2] == pytest.approx(5.0)
+    view = flat_view(plate, HEADING, 0.5)
+    assert HEADING.exact(-left) in {shape.text for shape in view.shapes if isinstance(shape, Text)}
+    # the line to the dimension begins at the bar's hole, and not at the height of the bolt above it
+    bar = next(hole for hole in plate.holes if abs(hole.x) > 1.0)
+    upright = [s.points for s in view.shapes if isinstance(s, Polyline) and len(s.points) == 2]
+    lowest = min(min(a[1], b[1]) for a, b in upright if a[0] == b[0] == pytest.approx(0.5 * bar.x) and b[1] > 0)
+    assert lowest == pytest.approx(0.5 * bar.y, abs=1.0)
 
 
 def test_a_row_is_as_wide_as_its_views_and_what_is_between() -> None:
