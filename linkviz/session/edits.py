@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
 
+from linkviz.analysis.photo import ViewName as ViewName
 from linkviz.session.tables import put
 from linkviz.vehicle import described
 from linkviz.vehicle.described import on_axle as on_axle
 from linkviz.vehicle.described import table_points
 from linkviz.vehicle.model import Envelope, Link, Point, Vehicle
 from linkviz.vehicle.points import LINK_NAMES, PAIRS
-
-ViewName = Literal["rear", "side"]
 
 PARTNER = {**dict(PAIRS), **{right: left for left, right in PAIRS}}
 """The link on the other side; the lateral bar has none."""

@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from linkviz.vehicle.outlines import MOST_CORNERS, near_pairs
+from linkviz.vehicle.outlines import MOST_CORNERS, area, crossing
+from linkviz.vehicle.outlines import Corner as Corner
 
-Corner = tuple[float, float]
 Corners = tuple[Corner, ...]
 
 LEAST_AREA = 100.0
@@ -18,55 +18,6 @@ LEAST_AREA = 100.0
 def snapped(corner: Corner, step: float) -> Corner:
     """Return the corner on the nearest grid point, mm."""
     return (round(corner[0] / step) * step, round(corner[1] / step) * step)
-
-
-def _side(a: Corner, b: Corner, c: Corner) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
-def _cross(a: Corner, b: Corner, c: Corner, d: Corner) -> bool:
-    """Return whether the open segments ab and cd cross or one touches the other's inside."""
-    s1, s2, s3, s4 = _side(a, b, c), _side(a, b, d), _side(c, d, a), _side(c, d, b)
-    if ((s1 > 0) != (s2 > 0)) and ((s3 > 0) != (s4 > 0)) and 0.0 not in (s1, s2, s3, s4):
-        return True
-
-    def inside(p: Corner, q: Corner, r: Corner) -> bool:
-        return min(p[0], q[0]) <= r[0] <= max(p[0], q[0]) and min(p[1], q[1]) <= r[1] <= max(p[1], q[1])
-
-    return (
-        (s1 == 0 and inside(a, b, c))
-        or (s2 == 0 and inside(a, b, d))
-        or (s3 == 0 and inside(c, d, a))
-        or (s4 == 0 and inside(c, d, b))
-    )
-
-
-def crossing(corners: Sequence[Corner], closed: bool) -> tuple[int, int] | None:
-    """Return two edges that cross (by the number of their first corner), or None.
-
-    Parameters
-    ----------
-    corners : sequence of (float, float)
-        The corners in order, mm.
-    closed : bool
-        Whether the last corner is joined to the first.
-    """
-    count = len(corners)
-    edges = count if closed else count - 1
-    for i, j in near_pairs([(corners[i], corners[(i + 1) % count]) for i in range(edges)]):
-        if j == i + 1 or (closed and i == 0 and j == edges - 1):
-            continue
-        if _cross(corners[i], corners[(i + 1) % count], corners[j], corners[(j + 1) % count]):
-            return (i, j)
-    return None
-
-
-def area(corners: Sequence[Corner]) -> float:
-    """Return the enclosed area, mm^2, always positive."""
-    total = 0.0
-    for (u0, v0), (u1, v1) in zip(corners, [*corners[1:], corners[0]], strict=True):
-        total += u0 * v1 - u1 * v0
-    return abs(total) / 2.0
 
 
 @dataclass(frozen=True)
@@ -108,9 +59,10 @@ def fault_of(corners: Sequence[Corner], closed: bool = True) -> Fault | None:
         return Fault("two corners on one spot", "Two corners lie on the same spot. Move one of them or delete it.")
     hit = crossing(corners, closed)
     if hit is not None:
-        words = f"Edges {hit[0] + 1} and {hit[1] + 1} cross each other. Place the corners around the outline in order."
-        return Fault(f"edges {hit[0] + 1} and {hit[1] + 1} cross", words, hit)
-    if closed and area(corners) < LEAST_AREA:
+        one, other, _ = hit
+        words = f"Edges {one + 1} and {other + 1} cross each other. Place the corners around the outline in order."
+        return Fault(f"edges {one + 1} and {other + 1} cross", words, (one, other))
+    if closed and abs(area(corners)) < LEAST_AREA:
         return Fault("encloses nothing", "The outline encloses next to nothing. Pull its corners apart.")
     return None
 

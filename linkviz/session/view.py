@@ -10,9 +10,9 @@ from linkviz.analysis.quantities import BY_KEY
 from linkviz.session.document import Document
 from linkviz.session.edits import ViewName, outline_of
 from linkviz.session.snapping import USUAL
+from linkviz.units import Unit as Unit
 from linkviz.vehicle.model import Vehicle
 
-Unit = Literal["mm", "in"]
 Page = Literal["counter", "vehicle", "lift", "clearance", "bracket", "valve", "papers"]
 Ghost = Literal["as built", "lifted", "none"]
 

@@ -38,13 +38,15 @@ def doubled_corner(outline: Sequence[Corner]) -> int | None:
     return None
 
 
-def crossing(outline: Sequence[Corner]) -> tuple[int, int, Corner] | None:
+def crossing(outline: Sequence[Corner], closed: bool = True) -> tuple[int, int, Corner] | None:
     """Find where an outline crosses, touches or runs back over itself.
 
     Parameters
     ----------
     outline : sequence of corner
-        Corners in order, mm; the last joins the first. Edge i runs from corner i to the next.
+        Corners in order, mm. Edge i runs from corner i to the next.
+    closed : bool
+        Whether the last corner joins the first.
 
     Returns
     -------
@@ -52,9 +54,9 @@ def crossing(outline: Sequence[Corner]) -> tuple[int, int, Corner] | None:
         The two edges (indices) and the place, mm; None for a simple outline.
     """
     count = len(outline)
-    edges = [(outline[i], outline[(i + 1) % count]) for i in range(count)]
+    edges = [(outline[i], outline[(i + 1) % count]) for i in range(count if closed else count - 1)]
     for i, j in near_pairs(edges):
-        if j == i + 1 or (i == 0 and j == count - 1):
+        if j == i + 1 or (closed and i == 0 and j == count - 1):
             before, after = (edges[i], edges[j]) if j == i + 1 else (edges[j], edges[i])
             if _runs_back(before[0], before[1], after[1]):
                 return i, j, before[1]

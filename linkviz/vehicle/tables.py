@@ -7,7 +7,6 @@ starts.
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Callable, MutableMapping
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ from typing import Any
 from linkviz.errors import FileRefused
 from linkviz.units import Unit, from_mm, to_mm
 from linkviz.vehicle.part import Part, default_of, element_kind, is_length, is_pairs, kinds_of, names_of, values_of
+from linkviz.vehicle.read import quick_toml
 from linkviz.vehicle.text import decode_utf8, read_bytes
 
 CLOSE = 1e-10
@@ -24,6 +24,8 @@ SAME = 1e-9
 """A number that stands in the file is left as it is typed if it is this near, mm (or unit of the value)."""
 
 _MOST_ON_A_LINE = 4
+_MOST_LINES = 50_000
+"""Text of more lines was not laid out by anybody, and takes many seconds to change in its place."""
 
 
 def text_there(path: Path, expected: str) -> str | None:
@@ -42,7 +44,8 @@ def rewritten(old_text: str | None, form: str, fill: Callable[[Any, bool], None]
     Parameters
     ----------
     old_text : str or None
-        Text to keep the layout of; ignored if it does not declare `form`, or cannot be edited to say what it must.
+        Text to keep the layout of; ignored if it does not declare `form`, has very many lines, or cannot be edited to
+        say what it must.
     form : str
         The format the file declares.
     fill : callable
@@ -53,12 +56,12 @@ def rewritten(old_text: str | None, form: str, fill: Callable[[Any, bool], None]
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
-    if old_text is not None and _declares(old_text, form):
+    if old_text is not None and old_text.count("\n") <= _MOST_LINES and _declares(old_text, form):
         try:
             document = tomlkit.parse(old_text)
             fill(document, False)
             text = tomlkit.dumps(document)
-        except (TOMLKitError, KeyError, TypeError, ValueError, AttributeError):
+        except (TOMLKitError, KeyError, TypeError, ValueError, AttributeError, RecursionError):
             text = ""  # a layout that cannot be edited in place; the values matter more
         if text and says(text):
             return text
@@ -69,7 +72,7 @@ def rewritten(old_text: str | None, form: str, fill: Callable[[Any, bool], None]
 
 def _declares(text: str, form: str) -> bool:
     try:
-        return bool(tomllib.loads(text).get("format") == form)
+        return bool(quick_toml(text).get("format") == form)
     except (ValueError, RecursionError):
         return False
 

@@ -21,6 +21,7 @@ from linkviz.vehicle.part import Part, values_of
 from linkviz.vehicle.read import parse_vehicle, read_vehicle, vehicle_from_data
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.write import data_of, dump_vehicle, write_vehicle
+from tests.hang import no_hang
 from tests.vehicles import SHOWN
 
 
@@ -339,3 +340,11 @@ class FullDisk(io.BytesIO):
 
     def write(self, _: object) -> int:
         raise OSError(28, "No space left on device")
+
+
+def test_a_file_of_nothing_but_lines_is_written_anew_at_once(sound: str) -> None:
+    vehicle = parse_vehicle(sound)
+    with no_hang(5.0):
+        text = dump_vehicle(vehicle, sound + "\n" * 900_000)
+    assert_same(parse_vehicle(text), vehicle)
+    assert len(text) < 2 * len(sound)
