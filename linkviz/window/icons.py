@@ -61,6 +61,10 @@ def icon(name: str, colour: str, soft: str = "") -> QIcon:
     return result
 
 
+SIGN_WORDS = {"ok": "good", "warn": "look at this", "hit": "not good"}
+"""What a screen reader says for a sign."""
+
+
 def sign_icons(colours: Colours) -> dict[str, QIcon]:
     """Return the icon of each sign in its colour."""
     return {name: icon(name, tint) for name, tint in colours.signs.items()}

@@ -30,7 +30,6 @@ from linkviz.window.same import same
 from linkviz.window.theme import Colours, scaled
 
 STATES = ("as built", "lifted", "corrected")
-_WORDS = {"ok": "good", "warn": "look at this", "hit": "touches"}
 SMALL = Qt.ItemDataRole.UserRole + 2
 SMALL_INK = Qt.ItemDataRole.UserRole + 3
 
@@ -83,7 +82,7 @@ class Columns(StateTable):
 
     def __init__(self, large: bool = False) -> None:
         name = "What changes: as built, lifted, corrected" + (", large" if large else "")
-        super().__init__(name, *((0.34, _WORDS, 1.75, 10) if large else (0.28, _WORDS)))
+        super().__init__(name, *((0.34, 1.75, 10) if large else (0.28,)))
         self.large = large
         self.setColumnCount(1 + len(STATES))
         self.setHorizontalHeaderLabels(["", *STATES])

@@ -8,8 +8,6 @@ from linkviz.analysis.telling import Cell, Row
 from linkviz.window.pages.state_table import NOTHING, StateTable
 from linkviz.window.theme import Colours
 
-_WORDS = {"ok": "good", "warn": "look at this", "hit": "not good"}
-
 
 class Results(StateTable):
     """The table; which states it compares may change.
@@ -21,7 +19,7 @@ class Results(StateTable):
     """
 
     def __init__(self, name: str) -> None:
-        super().__init__(name, 0.42, _WORDS)
+        super().__init__(name, 0.42)
         self._rows: tuple[Row, ...] = ()
         self._names: tuple[str, ...] = ()
 

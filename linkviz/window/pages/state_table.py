@@ -6,7 +6,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QFontMetrics, QIcon, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QSizePolicy, QTableWidget, QTableWidgetItem
 
-from linkviz.window.icons import sign_icons
+from linkviz.window.icons import SIGN_WORDS, sign_icons
 from linkviz.window.plain import plain_tip
 from linkviz.window.reading_order import show_current
 from linkviz.window.theme import LIGHT, Colours, scaled
@@ -30,17 +30,15 @@ class StateTable(QTableWidget):
         What a screen reader calls it.
     share : float
         Part of the width the labels take.
-    words : mapping of str to str
-        What a screen reader says for a sign.
     scale : float
         Size of the letters, as a multiple of the usual one.
     pad : int
         Room between rows, screen points.
     """
 
-    def __init__(self, name: str, share: float, words: dict[str, str], scale: float = 1.0, pad: int = 5) -> None:
+    def __init__(self, name: str, share: float, scale: float = 1.0, pad: int = 5) -> None:
         super().__init__(0, 1)
-        self._share, self._words, self._pad = share, words, pad
+        self._share, self._pad = share, pad
         self.setAccessibleName(name)
         self.setObjectName("columns")
         self.verticalHeader().hide()
@@ -93,7 +91,7 @@ class StateTable(QTableWidget):
             item.setIcon(self._icons.get(sign, QIcon()))
             item.setForeground(QColor(ink.get(sign, self._colours.soft)))
             item.setFont(self._bold if sign in ("warn", "hit") else self.font())
-            words = self._words.get(sign)
+            words = SIGN_WORDS.get(sign)
             item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{text}, {words}" if words else text)
         if item.data(PLAIN) != tip:
             item.setData(PLAIN, tip)

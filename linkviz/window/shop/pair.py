@@ -17,11 +17,9 @@ from PySide6.QtWidgets import (
 )
 
 from linkviz.book.compare import Line
-from linkviz.window.icons import icon
+from linkviz.window.icons import SIGN_WORDS, icon
 from linkviz.window.plain import plain_tip
 from linkviz.window.theme import Colours, scaled
-
-SIGNS = {"ok": "good", "warn": "look at this", "hit": "touches"}
 
 
 class Pair(QDialog):
@@ -70,7 +68,7 @@ class Pair(QDialog):
                 item.setToolTip(plain_tip(line.plain))
                 if cell.icon in tints:
                     item.setIcon(icon(cell.icon, tints[cell.icon]))
-                    item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{cell.text}, {SIGNS[cell.icon]}")
+                    item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{cell.text}, {SIGN_WORDS[cell.icon]}")
                 if line.differs:
                     item.setFont(scaled(self.font(), 1.0, bold=True))
                 self.table.setItem(i, 1 + j, item)
