@@ -23,7 +23,7 @@ from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.units import Unit, format_length
 from linkviz.window.lift_chart import LiftChart
-from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.pages.sentences import Note, Sentences, put
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.value_box import ValueBox
 from linkviz.window.work import LatestWork
@@ -90,9 +90,7 @@ class LiftLimits(QDialog):
         usual.setAutoDefault(False)  # Enter belongs to the lines
         usual.clicked.connect(lambda: self._take(DEFAULTS))
         grid.addWidget(usual, len(BOXES), 1)
-        note = QLabel("The limits are your own and stay on this computer. They do not go into the vehicle's file.")
-        note.setObjectName("soft")
-        note.setWordWrap(True)
+        note = Note("The limits are your own and stay on this computer. They do not go into the vehicle's file.")
         right = QVBoxLayout()
         right.addWidget(self.heading)
         right.addWidget(self.sentences)

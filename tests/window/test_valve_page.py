@@ -130,7 +130,7 @@ def test_no_valve_at_all(make_window: Any) -> None:
     window = make_window(document=Document(CRUISER, Setup(lift=100.0)))
     page = shown(window)
     assert page.content.isHidden() and not page.absent.isHidden()
-    assert "[brake_valve]" in page.absent.text()
+    assert "under Vehicle, Brake valve" in page.absent.text()
     assert not page.caution.isHidden()
 
 

@@ -25,7 +25,7 @@ from linkviz.window.pages.bracket_work import Answer, Wanted, work
 from linkviz.window.pages.own_bracket import OwnBracket
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.rules_form import RulesForm
-from linkviz.window.pages.sentences import Sentences, put, unbroken
+from linkviz.window.pages.sentences import Note, Sentences, put, unbroken
 from linkviz.window.pages.table import TypedTable, as_high_as_its_rows
 from linkviz.window.theme import Colours, scaled
 from linkviz.window.work import LatestWork
@@ -69,9 +69,7 @@ class BracketPage(Page):
         self.goals.currentCellChanged.connect(lambda *_: self._show_pick())
         column.addWidget(self.goals)
         row = QHBoxLayout()
-        self.goal_note = QLabel()
-        self.goal_note.setObjectName("soft")
-        self.goal_note.setWordWrap(True)
+        self.goal_note = Note()
         self.set_button = QPushButton("Set it")
         self.set_button.setToolTip("Set lift and bracket to the picked goal; Undo takes it back (double-click a goal)")
         self.set_button.setAccessibleName("Set the picked goal")
@@ -107,9 +105,7 @@ class BracketPage(Page):
         self.checks = TypedTable("Checks of strength and layout", ("Check", "Used"), 62)
         self.checks.currentCellChanged.connect(lambda *_: self._show_check())
         column.addWidget(self.checks)
-        self.check_note = QLabel()
-        self.check_note.setObjectName("soft")
-        self.check_note.setWordWrap(True)
+        self.check_note = Note()
         self.check_note.setAccessibleName("The picked check, to follow on paper")
         self.check_note.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         column.addWidget(self.check_note)
@@ -139,10 +135,7 @@ class BracketPage(Page):
         self.missing = Sentences()
         column.addWidget(self.missing)
         column.addStretch(1)
-        self.cautions = QLabel("\n".join(CAUTIONS))
-        self.cautions.setObjectName("soft")
-        self.cautions.setWordWrap(True)
-        self.cautions.setFont(scaled(self.font(), 0.88))
+        self.cautions = Note("\n".join(CAUTIONS), 0.88)
         column.addWidget(self.cautions)
 
     def _title(self, text: str) -> QLabel:

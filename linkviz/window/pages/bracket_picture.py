@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from linkviz.analysis.bracket.loads import bar_end_of, frame_bracket_of
 from linkviz.bracket.defaults import USUAL_BAR, USUAL_FRAME, default_bracket
@@ -18,7 +18,7 @@ from linkviz.session.session import Session
 from linkviz.units import Unit, format_length
 from linkviz.window.pages import bracket_words as words
 from linkviz.window.pages.bracket_sketch import BracketSketch
-from linkviz.window.pages.sentences import put
+from linkviz.window.pages.sentences import Note, put
 from linkviz.window.still import StillCombo
 
 
@@ -43,9 +43,7 @@ class BracketPicture(QWidget):
         self.sketch.hole_picked.connect(self.hang)
         column.addWidget(self.sketch)
         row = QHBoxLayout()
-        self.caption = QLabel()
-        self.caption.setObjectName("soft")
-        self.caption.setWordWrap(True)
+        self.caption = Note()
         self.combo = StillCombo()
         self.combo.setAccessibleName("Hole the bar hangs in")
         self.combo.setToolTip("Hang the bar in a hole of the job's own bracket; a click on the hole does the same")

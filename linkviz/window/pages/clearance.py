@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSizePolicy,
     QTabWidget,
@@ -30,7 +29,7 @@ from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.contact import MapPanel, PairsPanel
 from linkviz.window.pages.envelope_menu import EnvelopeMenu
 from linkviz.window.pages.page import Moment, Page
-from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.pages.sentences import Note, Sentences, put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.still import StillCombo, StillTabBar
 from linkviz.window.theme import Colours
@@ -125,9 +124,7 @@ class ClearancePage(Page):
         self.corners.typed.connect(self._typed_corner)
         self.corners.picked.connect(lambda row: self.session.set_view(corner=(self.outline_view, row)))
         column.addWidget(self.corners, 1)
-        self.hint = QLabel()
-        self.hint.setObjectName("soft")
-        self.hint.setWordWrap(True)
+        self.hint = Note()
         self.hint.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         column.addWidget(self.hint)
         self._room = QWidget()

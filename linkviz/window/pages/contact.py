@@ -24,7 +24,7 @@ from linkviz.units import Unit, format_length, parse_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.icons import sign_icons
 from linkviz.window.pages.map_view import MapView, gap_at, steps_words
-from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.pages.sentences import Note, Sentences, put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.plain import plain_tip
 from linkviz.window.still import StillCombo
@@ -68,9 +68,7 @@ class MapPanel(QWidget):
         self.view.setToolTip("Click or drag: the axle goes there. Arrow keys move it; Home: rest.")
         self.view.put.connect(lambda travel, roll: session.set_view(travel=travel, roll_deg=roll, playing=False))
         column.addWidget(self.view, 1)
-        self.legend = QLabel()
-        self.legend.setObjectName("soft")
-        self.legend.setWordWrap(True)
+        self.legend = Note()
         self.legend.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         column.addWidget(self.legend)
 
@@ -164,9 +162,7 @@ class PairsPanel(QWidget):
         row.addWidget(self.sweep)
         row.addWidget(self.less)
         column.addLayout(row)
-        self.guessed = QLabel()
-        self.guessed.setObjectName("soft")
-        self.guessed.setWordWrap(True)
+        self.guessed = Note()
         self.guessed.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         column.addWidget(self.guessed)
 

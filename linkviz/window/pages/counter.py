@@ -23,7 +23,7 @@ from linkviz.session.session import Session
 from linkviz.units import Unit, format_length
 from linkviz.window.pages.certainty import Certainty
 from linkviz.window.pages.page import Moment, Page
-from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.pages.sentences import Note, Sentences, put
 from linkviz.window.pages.state_table import MARGIN, NOTHING, PLAIN, StateTable
 from linkviz.window.plain import plain_tip
 from linkviz.window.same import same
@@ -191,10 +191,7 @@ class CounterPage(Page):
         closer.addStretch(1)
         column.addLayout(closer)
         column.addStretch(1)
-        self.cautions = QLabel()
-        self.cautions.setObjectName("soft")
-        self.cautions.setWordWrap(True)
-        self.cautions.setFont(scaled(self.font(), 0.88))
+        self.cautions = Note("", 0.88)
         column.addWidget(self.cautions)
 
     def show_theme(self, colours: Colours) -> None:

@@ -24,10 +24,10 @@ from linkviz.vehicle.fittings import COIL, LENGTHS, RATE, TURNS, WIRE
 from linkviz.vehicle.wording import Words
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
-from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.pages.sentences import Note, Sentences, put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.still import StillCombo
-from linkviz.window.theme import Colours, scaled
+from linkviz.window.theme import Colours
 from linkviz.window.value_box import Kind, ValueBox
 
 MEASURED, TYPED = "As measured", "Other springs, typed"
@@ -64,19 +64,14 @@ class LiftPage(Page):
         self.loads.typed.connect(self._typed_load)
         self.loads.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.column.addWidget(self.loads)
-        self.no_loads = QLabel("Places for load are not on file ([[load_places]]): the laden height cannot be told.")
-        self.no_loads.setObjectName("soft")
-        self.no_loads.setWordWrap(True)
+        self.no_loads = Note("No places for load are on file (Vehicle, Load places): the laden height cannot be told.")
         self.column.addWidget(self.no_loads)
         self.results = Results("How it stands: as built and now")
         self.column.addWidget(self.results)
         self.sentences = Sentences()
         self.column.addWidget(self.sentences)
         self.column.addStretch(1)
-        self.cautions = QLabel()
-        self.cautions.setObjectName("soft")
-        self.cautions.setWordWrap(True)
-        self.cautions.setFont(scaled(self.font(), 0.88))
+        self.cautions = Note("", 0.88)
         self.column.addWidget(self.cautions)
 
     def _springs(self) -> QGridLayout:

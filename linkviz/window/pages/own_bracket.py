@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from linkviz.analysis.bracket.table import BracketTable
 from linkviz.bracket.parts import DropBracket
@@ -16,7 +16,7 @@ from linkviz.units import Unit
 from linkviz.vehicle.described import Path
 from linkviz.vehicle.part import values_of
 from linkviz.window.pages.forms import PartForm
-from linkviz.window.pages.sentences import put
+from linkviz.window.pages.sentences import Note, put
 
 PROPOSED = "Proposed from what was measured. Make it this job's own to set its plates, bolts and holes."
 OWN = "This job's own bracket; what is typed is checked at once. Removed, the program proposes one again."
@@ -41,9 +41,7 @@ class OwnBracket(QWidget):
         self.form: PartForm | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
-        self.note = QLabel()
-        self.note.setObjectName("soft")
-        self.note.setWordWrap(True)
+        self.note = Note()
         self._column.addWidget(self.note)
         self.button = QPushButton("Make it this job's own")
         self.button.setToolTip("Keep the bracket that is shown with the job, to be changed; Undo takes it back")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from linkviz.analysis.bracket.table import LoadCaseTable, RulesTable
 from linkviz.book.model import Job
@@ -18,6 +18,7 @@ from linkviz.units import Unit
 from linkviz.vehicle.described import Path, fields_of
 from linkviz.vehicle.part import values_of
 from linkviz.window.pages.forms import PartForm
+from linkviz.window.pages.sentences import Note
 from linkviz.window.pages.table import TypedTable, as_high_as_its_rows
 
 HEADS: Final = ("Load case", "Lateral,\ng", "Travel,\nup +", "Roll,\n\N{DEGREE SIGN}", "Fore-aft\nshare")
@@ -63,9 +64,7 @@ class RulesForm(QWidget):
         self.form = PartForm(("rules",), RulesTable, "Rules", self._change, removable=False)
         self.form.refused.connect(self.refused)
         column.addWidget(self.form)
-        self.note = QLabel(NOTE)
-        self.note.setObjectName("soft")
-        self.note.setWordWrap(True)
+        self.note = Note(NOTE)
         column.addWidget(self.note)
 
     def _button(self, row: QHBoxLayout, text: str, tip: str) -> QPushButton:

@@ -15,6 +15,26 @@ _INSIDE_A_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|(?:mm|in|kN|N|MPa|kg|g)\b|%)")
 """The space inside "3 15/16" or "100 mm", where no line may break."""
 
 
+class Note(QLabel):
+    """Words beside the point: in the soft colour, as they are written, in as many lines as they need.
+
+    Parameters
+    ----------
+    text : str
+        The words.
+    scale : float
+        Size of the letters, as a multiple of the usual one.
+    """
+
+    def __init__(self, text: str = "", scale: float = 1.0) -> None:
+        super().__init__(text)
+        self.setObjectName("soft")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(True)
+        if scale != 1.0:
+            self.setFont(scaled(self.font(), scale))
+
+
 class Sentences(QWidget):
     """Plain sentences, each with its sign; the labels are kept and only their text changes.
 

@@ -29,9 +29,9 @@ from linkviz.window.controls import Control
 from linkviz.window.icons import pixmap
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
-from linkviz.window.pages.sentences import Sentences, put
+from linkviz.window.pages.sentences import Note, Sentences, put
 from linkviz.window.sketch import Sketch
-from linkviz.window.theme import THEMES, Colours, scaled
+from linkviz.window.theme import THEMES, Colours
 
 if TYPE_CHECKING:
     from linkviz.window.brake_graphs import BrakeGraphs
@@ -43,7 +43,7 @@ SHORT_CAUTION = (
 """What stands above the page whatever it is scrolled to."""
 NO_VALVE = (
     "No load-sensing brake valve is on file. If the vehicle has one, measure where its arm turns, where the rod hangs "
-    "on the arm and where it is held on the axle, and add them as [brake_valve]."
+    "on the arm and where it is held on the axle, and type them under Vehicle, Brake valve."
 )
 
 
@@ -104,10 +104,7 @@ class ValvePage(Page):
         inside.addWidget(self.forgotten)
         self.column.addWidget(self.content)
         self.column.addStretch(1)
-        self.cautions = QLabel("\n".join(BRAKE_CAUTIONS))
-        self.cautions.setObjectName("soft")
-        self.cautions.setWordWrap(True)
-        self.cautions.setFont(scaled(self.font(), 0.88))
+        self.cautions = Note("\n".join(BRAKE_CAUTIONS), 0.88)
         self.column.addWidget(self.cautions)
 
     def _holes(self) -> QHBoxLayout:

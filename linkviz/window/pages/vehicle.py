@@ -14,7 +14,7 @@ from linkviz.units import length_number, parse_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.points import FITTING_POINTS, POINTS
 from linkviz.window.pages.page import Moment, Page
-from linkviz.window.pages.sentences import put
+from linkviz.window.pages.sentences import Note, put
 from linkviz.window.pages.table import TypedTable
 from linkviz.window.pages.tables import Tables
 from linkviz.window.value_box import ValueBox
@@ -99,10 +99,7 @@ class VehiclePage(Page):
         self.table.typed.connect(self._typed)
         self.table.picked.connect(self._pick)
         column.addWidget(self.table, 1)
-        self.how = QLabel()
-        self.how.setObjectName("soft")
-        self.how.setWordWrap(True)
-        self.how.setTextFormat(Qt.TextFormat.PlainText)
+        self.how = Note()
         self.how.setMinimumHeight(self.how.fontMetrics().lineSpacing() * 3)
         self.how.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.how)

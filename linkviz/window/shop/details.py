@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -24,6 +23,7 @@ from linkviz.book.model import STATUSES, Job, SetupTable, State
 from linkviz.letters import many_lines, one_line
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.texts import LONGEST_LINE
+from linkviz.window.pages.sentences import Note
 
 LINES = (
     ("number", "&Number", "Number of the job, such as 2026-014"),
@@ -120,10 +120,7 @@ class Details(QDialog):
         side.addStretch(1)
         row.addLayout(side)
         column.addLayout(row)
-        self.history = QLabel(_history(job))
-        self.history.setObjectName("soft")
-        self.history.setWordWrap(True)
-        self.history.setTextFormat(Qt.TextFormat.PlainText)
+        self.history = Note(_history(job))
         column.addWidget(self.history)
         kinds = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(kinds.Ok | kinds.Cancel)

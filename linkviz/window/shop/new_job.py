@@ -27,7 +27,7 @@ from linkviz.session.document import LIFT_RANGE, Document
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.texts import LONGEST_LINE
-from linkviz.window.pages.sentences import put
+from linkviz.window.pages.sentences import Note, put
 from linkviz.window.value_box import ValueBox
 
 PLACE = Qt.ItemDataRole.UserRole
@@ -92,12 +92,10 @@ class NewJob(QDialog):
         self.vehicles.setCurrentRow(0)
         column.addWidget(self.vehicles, 1)
         if not vehicles:
-            hint = QLabel(
+            hint = Note(
                 "The shop's own vehicles stand here once their *.vehicle.toml files lie in the folder of the jobs. "
                 "A new one begins with a measuring sheet (File menu)."
             )
-            hint.setObjectName("soft")
-            hint.setWordWrap(True)
             column.addWidget(hint)
         form = QFormLayout()
         self.number = QLineEdit(number)
