@@ -22,6 +22,7 @@ from linkviz.analysis.setup import Setup
 from linkviz.book.model import STATUSES, Job, SetupTable, State
 from linkviz.letters import many_lines, one_line
 from linkviz.units import Unit, format_length
+from linkviz.vehicle.part import values_of
 from linkviz.vehicle.texts import LONGEST_LINE
 from linkviz.window.pages.sentences import Note
 
@@ -154,7 +155,7 @@ class Details(QDialog):
 
     def keep(self, name: str) -> None:
         """Keep the present setup under a name; the same name again takes the place of the old one."""
-        state = State(name=name, **vars(SetupTable.of(self.setup)))
+        state = State(name=name, **values_of(SetupTable.of(self.setup)))
         self._states = [there for there in self._states if there.name != name]
         self._states.append(state)
         self._show_states()
