@@ -27,8 +27,6 @@ class Shortfall:
 
     Attributes
     ----------
-    brief : str
-        What falls short and which way, to tell it by, such as "dampers too short by".
     words : str
         For a sentence, with ``{by}`` where the amount goes.
     by : float
@@ -37,7 +35,6 @@ class Shortfall:
         Where it is worst, mm from rest.
     """
 
-    brief: str
     words: str
     by: float
     travel: float
@@ -51,25 +48,25 @@ class Shortfall:
 def shortfalls(study: Study) -> tuple[Shortfall, ...]:
     """Return what does not reach over the states of a study, in the order of a walk around the axle."""
     build, poses, vehicle = study.build, study.poses, study.build.vehicle
-    looked: list[tuple[str, str, Array]] = []
+    looked: list[tuple[str, Array]] = []
     if vehicle.springs is not None:
         rests = np.flatnonzero((study.travel == 0.0) & (study.roll == 0.0))
         loose = fittings.spring_looseness(build, poses, int(rests[0]) if len(rests) else None)
-        looked.append(("coils loose", "the coils come loose by {by}", -loose))
+        looked.append(("the coils come loose by {by}", -loose))
     if vehicle.dampers is not None:
         push, pull = fittings.damper_room(build, poses)
-        looked.append(("dampers too short by", "the dampers are {by} too short for full rebound", pull))
-        looked.append(("dampers too long by", "the dampers bottom {by} before full jounce", push))
+        looked.append(("the dampers are {by} too short for full rebound", pull))
+        looked.append(("the dampers bottom {by} before full jounce", push))
     for hose, slack in zip(vehicle.hoses, fittings.hose_slack(build, poses).T if vehicle.hoses else (), strict=True):
-        looked.append((f"{hose.name} too short by", f"the {_safe(hose.name)} is {{by}} too short", slack))
+        looked.append((f"the {_safe(hose.name)} is {{by}} too short", slack))
     if vehicle.driveshaft is not None and vehicle.driveshaft.slip is not None:
         room = fittings.slip_room(build, poses)
-        looked.append(("slip joint short by", "the driveshaft's slip joint is {by} short of travel", room))
+        looked.append(("the driveshaft's slip joint is {by} short of travel", room))
     found = []
-    for brief, words, left in looked:
+    for words, left in looked:
         worst = int(np.argmin(left))
         if left[worst] < -LEAST:
-            found.append(Shortfall(brief, words, -float(left[worst]), float(study.travel[worst])))
+            found.append(Shortfall(words, -float(left[worst]), float(study.travel[worst])))
     return tuple(found)
 
 

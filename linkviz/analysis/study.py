@@ -20,8 +20,8 @@ from linkviz.linkage.solve import solve_all
 from linkviz.vehicle.model import Envelope
 
 
-class Nearest(NamedTuple):
-    """One of the gaps between shaft and envelopes at each of n states.
+class Tightest(NamedTuple):
+    """The gap between shaft and envelopes that matters most, at each of n states.
 
     Attributes
     ----------
@@ -105,15 +105,16 @@ class Study:
         return shaft_gaps(self.build, self.poses)
 
     @cached_property
-    def nearest(self) -> Nearest:
-        """Return the smallest gap between the shaft tube and any envelope."""
-        return _picked(self.gaps, _stacked(self.gaps).argmin(axis=0)) if self.gaps else _nothing(len(self))
+    def gap(self) -> Array:
+        """Return the smallest gap between the shaft tube and any envelope, mm; negative is depth; inf without any."""
+        smallest: Array = _stacked(self.gaps).min(axis=0) if self.gaps else np.full(len(self), np.inf)
+        return smallest
 
     @cached_property
-    def tightest(self) -> Nearest:
+    def tightest(self) -> Tightest:
         """Return the gap that matters most: the deepest contact, else the one with the least room to spare.
 
-        It differs from `nearest` where margins differ. See `linkviz.analysis.tightness`.
+        Where margins differ that need not be the smallest gap. See `linkviz.analysis.tightness`.
         """
         return _picked(self.gaps, tightest(_stacked(self.gaps), self._margins)) if self.gaps else _nothing(len(self))
 
@@ -128,16 +129,6 @@ class Study:
     @property
     def _margins(self) -> Array:
         return np.array([[envelope.margin] for envelope in self.build.vehicle.envelopes])
-
-    @property
-    def near(self) -> NDArray[np.intp]:
-        """Return the index of the envelope that is nearest to the shaft; -1 with nothing to touch."""
-        return self.nearest.envelope
-
-    @property
-    def gap(self) -> Array:
-        """Return the gap to it, mm; negative is depth; inf with nothing to touch."""
-        return self.nearest.gap
 
     @property
     def reached(self) -> NDArray[np.bool_]:
@@ -223,12 +214,12 @@ def _stacked(gaps: Sequence[Gap]) -> Array:
     return np.stack([found.distance for found in gaps])
 
 
-def _picked(gaps: Sequence[Gap], which: NDArray[np.intp]) -> Nearest:
+def _picked(gaps: Sequence[Gap], which: NDArray[np.intp]) -> Tightest:
     column = np.arange(len(which))
     on_shaft = np.stack([found.on_shaft for found in gaps])[which, column]
     on_solid = np.stack([found.on_solid for found in gaps])[which, column]
-    return Nearest(which, _stacked(gaps)[which, column], on_shaft, on_solid)
+    return Tightest(which, _stacked(gaps)[which, column], on_shaft, on_solid)
 
 
-def _nothing(n: int) -> Nearest:
-    return Nearest(np.full(n, -1), np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3)))
+def _nothing(n: int) -> Tightest:
+    return Tightest(np.full(n, -1), np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3)))

@@ -60,7 +60,7 @@ def test_worst_is_the_least_over_a_finer_grid(vehicle: Vehicle) -> None:
         assert study(Build.of(vehicle, setup), travel, roll).gap.min() > worst.gap - 0.5
     again = study(Build.of(vehicle, setup), worst.travel, worst.roll)
     assert again.gap[0] == pytest.approx(worst.gap, abs=1e-6)
-    assert again.near[0] == worst.envelope
+    assert again.tightest.envelope[0] == worst.envelope
 
 
 def test_same_question_same_answer_object(vehicle: Vehicle) -> None:

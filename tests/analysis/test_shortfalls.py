@@ -23,13 +23,13 @@ def over(vehicle: Vehicle, lift: float = 0.0) -> Study:
     return study(build, travel_grid(build))
 
 
-def briefs(vehicle: Vehicle, lift: float = 0.0) -> list[str]:
-    return [s.brief for s in shortfalls(over(vehicle, lift))]
+def words(vehicle: Vehicle, lift: float = 0.0) -> list[str]:
+    return [s.words for s in shortfalls(over(vehicle, lift))]
 
 
 @pytest.mark.parametrize("path", demo_vehicle_paths(), ids=lambda p: p.name)
 def test_demos_reach_as_built(path) -> None:  # type: ignore[no-untyped-def]
-    assert briefs(read_vehicle(path)) == []
+    assert words(read_vehicle(path)) == []
 
 
 def test_each_thing_that_can_fall_short() -> None:
@@ -37,19 +37,19 @@ def test_each_thing_that_can_fall_short() -> None:
     stands = math.dist(WAGON.springs.body, WAGON.springs.axle)
     loose = WAGON.replace(springs=WAGON.springs.replace(free_length=stands + 40.0))
     found = shortfalls(over(loose))
-    assert [s.brief for s in found] == ["coils loose"]
+    assert [s.words for s in found] == ["the coils come loose by {by}"]
     assert found[0].by == pytest.approx(50.0, abs=3.0)  # 90 of rebound, 40 to give
     assert found[0].travel == -90.0
     assert found[0].said("mm") == f"the coils come loose by {found[0].by:.0f} mm"
 
     short = WAGON.replace(dampers=WAGON.dampers.replace(longest=450.0))
-    assert briefs(short) == ["dampers too short by"]
+    assert words(short) == ["the dampers are {by} too short for full rebound"]
     long = WAGON.replace(dampers=WAGON.dampers.replace(shortest=380.0))
-    assert briefs(long) == ["dampers too long by"]
+    assert words(long) == ["the dampers bottom {by} before full jounce"]
     hose = WAGON.replace(hoses=(WAGON.hoses[0].replace(length=190.0),))
-    assert briefs(hose) == ["brake hose too short by"]
+    assert words(hose) == ["the brake hose is {by} too short"]
     shaft = WAGON.driveshaft.replace(slip=WAGON.driveshaft.slip.replace(compress=1.0))
-    assert briefs(WAGON.replace(driveshaft=shaft)) == ["slip joint short by"]
+    assert words(WAGON.replace(driveshaft=shaft)) == ["the driveshaft's slip joint is {by} short of travel"]
 
 
 def test_the_amount_is_the_worst_over_the_travel() -> None:

@@ -53,16 +53,16 @@ def test_shaft_goes_from_body_to_pinion(vehicle: Vehicle) -> None:
 
 def test_gap_names_the_envelope_it_belongs_to(vehicle: Vehicle) -> None:
     result = study(Build.of(vehicle, Setup(lift=100.0)), np.linspace(-80.0, 80.0, 9))
-    assert (result.near >= 0).all()
-    spans = np.linalg.norm(result.nearest.on_shaft - result.nearest.on_solid, axis=1)
-    assert spans == pytest.approx(np.abs(result.gap), abs=1e-6)
+    assert (result.tightest.envelope >= 0).all()
+    spans = np.linalg.norm(result.tightest.on_shaft - result.tightest.on_solid, axis=1)
+    assert spans == pytest.approx(np.abs(result.tightest.gap), abs=1e-6)
 
 
 def test_nothing_to_touch(vehicle: Vehicle) -> None:
     for bare in (vehicle.replace(driveshaft=None), vehicle.replace(envelopes=())):
         result = study(Build.of(bare, Setup()), 0.0)
         assert result.gap[0] == np.inf
-        assert result.near[0] == -1
+        assert result.tightest.envelope[0] == -1
 
 
 def test_default_stiffness() -> None:

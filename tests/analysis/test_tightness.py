@@ -53,7 +53,8 @@ def test_what_is_spared_counts_each_envelope_by_its_own_margin(vehicle: Vehicle)
         for envelope in vehicle.envelopes
     ]
     assert found.spare == pytest.approx(np.min(alone, axis=0), abs=1e-9)
-    assert found.near[found.spare.argmin()] == found.near[found.gap.argmin()] == 0
+    smallest = [gaps.distance == found.gap for gaps in found.gaps]
+    assert smallest[0][found.spare.argmin()] and smallest[0][found.gap.argmin()]
     assert (found.tightest.envelope == 1).all()
     assert found[3:5].spare == pytest.approx(found.spare[3:5])
 

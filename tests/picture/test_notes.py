@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from linkviz.analysis.study import Nearest, Study
+from linkviz.analysis.study import Study, Tightest
 from linkviz.picture import Scene, rear_view, side_view
 from linkviz.picture.notes import gap_words, sway_words
 from linkviz.picture.shapes import Drawing, Label, Path
@@ -25,7 +25,7 @@ def with_gap(scene: Scene, gap: float) -> Scene:
     return replace(scene, live=read_as(scene.live, scene.live.tightest._replace(gap=np.array([gap]))))
 
 
-def read_as(study: Study, tightest: Nearest) -> Study:
+def read_as(study: Study, tightest: Tightest) -> Study:
     """Return a copy of a study that finds the shaft where it is told."""
     copy = replace(study)
     copy.__dict__["tightest"] = tightest

@@ -17,7 +17,7 @@ from linkviz.analysis.clearance.movers import things
 from linkviz.analysis.clearance.pairs import Pair, PairGap, pair_gap, pair_gaps, watched_pairs
 from linkviz.analysis.clearance.sizes import sizes_of
 from linkviz.analysis.compare import ROLLS, travel_grid
-from linkviz.analysis.fittings import pair_apart
+from linkviz.analysis.fittings import bump_gaps
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.tightness import Sign, rank, sign_of
 from linkviz.linkage.layout import Array
@@ -81,7 +81,7 @@ class Answers:
         First contact in jounce and in rebound, looked for `BEYOND` the window too; None if there is none.
     stop_height : float or None
         Height of a bump stop, squashed, at which it holds the axle where every pair still keeps its margin, mm. None
-        without bump stops, or where nothing comes too near in jounce.
+        without bump stops, where nothing comes too near in jounce, or where something is too near at rest already.
     """
 
     worst: tuple[PairWorst, ...]
@@ -162,11 +162,11 @@ def _first_touch(
 
 
 def _stop_height(build: Build, spare: Array, travel: Array, reached: Bools, poses: Poses) -> float | None:
-    """Return the height of the stop: what is between face and pad where the first pair comes within its margin."""
+    """Return the height of the stop: that of its face over the pad where the first pair comes within its margin."""
     stops = build.vehicle.bump_stops
     if stops is None or not len(spare):
         return None
-    room = pair_apart(build, poses, stops.body, stops.axle).min(axis=1).reshape(reached.shape)
+    room = (bump_gaps(build, poses) + stops.free_height).min(axis=1).reshape(reached.shape)
     least = spare.min(axis=0)
     heights = []
     for k in range(len(least)):

@@ -70,7 +70,7 @@ def test_no_shorter_drop_on_the_grid_clears(vehicle: Vehicle) -> None:
     def spare(drops: np.ndarray) -> np.ndarray:
         builds = [Build.of(vehicle, Setup(lift=LIFT, drop=float(d))) for d in drops]
         found = study_all([(build, *clearance_states(build)) for build in builds])
-        return np.array([(s.gap - margins[s.near]).min() for s in found])
+        return np.array([min((g.distance - m).min() for g, m in zip(s.gaps, margins, strict=True)) for s in found])
 
     assert spare(np.array([drop]))[0] >= 0.0
     assert (spare(np.arange(drop - 0.1, drop - 6.0, -0.1)) < 0.0).all()

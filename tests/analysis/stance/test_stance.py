@@ -134,9 +134,11 @@ def test_ends_say_what_the_shortfalls_say(lift: float) -> None:
     found = shortfalls(study(Build.of(WAGON, Setup(lift=lift)), np.linspace(-90.0, 85.0, 9)))
     ends = stance(WAGON, Setup(lift=lift)).ends
     assert ends.damper_room is not None
-    told = {s.brief: s.by for s in found}
-    assert told.get("dampers too short by", 0.0) == pytest.approx(max(-ends.damper_room[1], 0.0), abs=1e-9)
-    assert told.get("brake hose too short by", 0.0) == pytest.approx(max(-ends.hoses[0][1], 0.0), abs=1e-9)
+    told = {s.words: s.by for s in found}
+    assert told.get("the dampers are {by} too short for full rebound", 0.0) == pytest.approx(
+        max(-ends.damper_room[1], 0.0), abs=1e-9
+    )
+    assert told.get("the brake hose is {by} too short", 0.0) == pytest.approx(max(-ends.hoses[0][1], 0.0), abs=1e-9)
 
 
 def test_a_coil_that_hangs_loose_and_one_that_goes_solid() -> None:
