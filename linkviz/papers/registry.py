@@ -20,7 +20,7 @@ from linkviz.papers.templates import templates
 
 NO_PARTS: Final = (
     "nothing is made: there is neither a drop of the bar's frame end nor a rise of the brake valve's rod. Give one, "
-    "such as --drop 90mm"
+    "such as a drop of 90 mm"
 )
 
 

@@ -86,6 +86,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("doubt", "Measuring &error", "Work out how far the figures may be off because of the tape", ("E",), True),
     Deed("stop_doubt", "S&top working it out", "Stop working out the measuring error until something changes"),
     Deed("next_pane", "Next &pane", "Go on to the next part of the window", ("F6",)),
+    Deed("previous_pane", "P&revious pane", "Go back to the part of the window before", ("Shift+F6",)),
     Deed("limits", "How far can it be &lifted?", "The trailing links over lift, against limits of your own", ("L",)),
     Deed("equations", "Show the &equations", "How the figures come about, with the numbers of this vehicle", ("Q",)),
     Deed("guide", "&Measuring guide", "What to measure on a vehicle, and how, with pictures", ("F2",)),
@@ -203,7 +204,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
         ("units", "theme"),
         ("doubt", "stop_doubt", "limits"),
         ("ghost_built", "ghost_lifted", "ghost_none"),
-        (*(f"page_{name}" for name in ENTRIES), "next_pane"),
+        (*(f"page_{name}" for name in ENTRIES), "next_pane", "previous_pane"),
         ("counter", "lift2", "lift3", "lift4", "lift6", "parts"),
     ):
         for name in group:

@@ -56,11 +56,13 @@ road, so on the road it is the body that is pushed sideways.</td></tr>
 <h3>Mouse and keys</h3>
 <p>Wheel zooms, middle or right button shifts the drawing, F shows all. Click a point (on the Vehicle page) or an
 envelope to pick it, drag to move it, arrow keys to nudge it (Shift ten times as far, Ctrl by 1 mm). Double-click an
-edge for a new corner, Delete removes the picked one; Page Down picks the next corner, with Ctrl the next envelope,
-Insert puts a corner behind the picked one. While dragging or drawing, Ctrl held lets a corner go anywhere, Shift
-keeps it level or upright. While drawing, digits type the next corner, arrow keys move the pen, Space puts a corner,
-Enter closes, Esc goes one corner back. Double-click a slider for its stock value. Space plays, F6 goes to the next
-part of the window. With Ctrl and Shift held, the mouse drags a picture out of the drawing into another program.</p>
+edge for a new corner, Delete removes the picked one; Page Down picks the next corner, with Ctrl the next envelope, on
+the Vehicle page the next point; Insert puts a corner behind the picked one. With nothing picked the arrow keys shift
+the drawing, plus and minus zoom. While dragging or drawing, Ctrl held lets a corner go anywhere, Shift keeps it level
+or upright. While drawing, digits type the next corner, arrow keys move the pen, Space puts a corner, Enter closes, Esc
+goes one corner back. Double-click a slider, or press Backspace on it, for its stock value. Space plays, F6 goes to the
+next part of the window, Shift+F6 back. With Ctrl and Shift held, the mouse drags a picture out of the drawing into
+another program.</p>
 """
 
 

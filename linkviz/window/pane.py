@@ -26,6 +26,14 @@ from linkviz.window.theme import LIGHT, Colours
 
 NAMES: dict[ViewName, str] = {"rear": "Rear view, from behind", "side": "Side view, front to the right"}
 """Accessible name of each pane."""
+_SHIFT = 40.0
+_SHIFTS = {
+    Qt.Key.Key_Left: (_SHIFT, 0.0),
+    Qt.Key.Key_Right: (-_SHIFT, 0.0),
+    Qt.Key.Key_Up: (0.0, _SHIFT),
+    Qt.Key.Key_Down: (0.0, -_SHIFT),
+}
+"""How far an arrow key shifts the drawing, screen points."""
 
 
 class Tool(Protocol):
@@ -87,7 +95,8 @@ class Pane(QWidget):
         self.setAccessibleName(NAMES[view])
         self.setAccessibleDescription(
             "Drawing of the axle. Its numbers are in the tables of the pages on the right. "
-            "Arrow keys move the picked point, Shift ten times as far."
+            "Arrow keys move what is picked, with Shift ten times as far; with nothing picked they shift the drawing. "
+            "Page Down picks the next corner or envelope, on the Vehicle page the next point. Plus and minus zoom."
         )
         self.setMinimumSize(200, 140)
 
@@ -188,12 +197,17 @@ class Pane(QWidget):
         event.accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
-        """Give the tool the key; zoom with + and - where it does not want them."""
+        """Give the tool the key; zoom with + and -, shift the drawing with the arrows where it does not want them."""
         if self.tool is not None and self.tool.key(self, event):
             return
         if event.key() in (Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus):
             factor = 1.0 / 1.15 if event.key() == Qt.Key.Key_Minus else 1.15
             self.camera.zoom(self.view, (self.width() / 2.0, self.height() / 2.0), self.area, factor)
+            self.moved_camera.emit()
+            return
+        shift = _SHIFTS.get(Qt.Key(event.key()))
+        if shift is not None:
+            self.camera.pan(self.view, shift)
             self.moved_camera.emit()
             return
         super().keyPressEvent(event)

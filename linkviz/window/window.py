@@ -151,6 +151,7 @@ class MainWindow(OrderedWindow):
                 "ghost_none": lambda on: view(ghost="none"),
                 **{f"page_{name}": lambda on, name=name: view(page=name) for name in PAGES},
                 "next_pane": self.next_pane,
+                "previous_pane": lambda: self.next_pane(-1),
                 "equations": lambda: looking.open_equations(self),
                 "limits": lambda: looking.open_limits(self),
                 "signs": lambda: dialogs.run(dialogs.signs(self)),
@@ -293,13 +294,13 @@ class MainWindow(OrderedWindow):
             (self.side, self.side.first_widget()),
         )
 
-    def next_pane(self) -> None:
-        """Put the keys into the next part of the window."""
+    def next_pane(self, by: int = 1) -> None:
+        """Put the keys into the next part of the window, or with -1 into the one before."""
         focus = QApplication.focusWidget()
         regions = [(part, goal) for part, goal in self.regions() if part.isVisible()]
         here = [focus is not None and (part is focus or part.isAncestorOf(focus)) for part, _ in regions]
-        at = here.index(True) if True in here else -1
-        give_keys(*regions[(at + 1) % len(regions)])
+        at = here.index(True) if True in here else min(-by, 0)
+        give_keys(*regions[(at + by) % len(regions)])
         self.rings.show()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
@@ -312,6 +313,8 @@ class MainWindow(OrderedWindow):
                 self.session.set_view(counter=False)
             elif self.stage.drawing or self.stage.placing:
                 (self.stage.pencil if self.stage.drawing else self.stage.placer).escape()
+            else:
+                self.desk.end_tour()
             return
         super().keyPressEvent(event)
 

@@ -58,9 +58,15 @@ class Desk(QObject):
         """Show the window to a newcomer."""
         from linkviz.window.tour import Tour
 
+        self.end_tour()
+        Tour(self._window)
+
+    def end_tour(self) -> None:
+        """End the tour, if it is shown."""
+        from linkviz.window.tour import Tour
+
         for there in self._window.findChildren(Tour):
             there.end()
-        Tour(self._window)
 
     def new_job(self) -> None:
         """Ask for a vehicle and a customer and begin a job."""

@@ -306,8 +306,16 @@ class Hand(QObject):
         return True
 
     def _next(self, pane: Pane, way: int, keys: Qt.KeyboardModifier) -> bool:
-        """Pick the next corner, or with Ctrl the next envelope."""
+        """Pick the next corner, or with Ctrl the next envelope; on the Vehicle page the next point."""
         view, count = self._session.view, len(self._session.shown.vehicle.envelopes)
+        free = view.envelope < 0 and not keys & Qt.KeyboardModifier.ControlModifier
+        study = self._study()
+        if view.page == "vehicle" and free and study is not None:
+            names = list(live_points(study))
+            start = names.index(view.point) if view.point in names else (-1 if way > 0 else 0)
+            self._session.set_view(point=names[(start + way) % len(names)])
+            self.changed.emit()
+            return True
         if not count:
             return False
         corners = self._corners(pane.view)

@@ -130,8 +130,8 @@ class Pencil(QObject):
             )
         if self.view is None:
             return (
-                f"Click the first corner of the {self.kind.name} in either view, or type its place. "
-                "Ctrl held: no snapping. Shift held: level or upright. Esc leaves."
+                f"Click the first corner of the {self.kind.name} in either view, or type its place, or go there with "
+                "the arrow keys and press Space. Ctrl held: no snapping. Esc leaves."
             )
         return (
             "Click the corners in order around the part, or type them; click the first one again or press Enter to "
