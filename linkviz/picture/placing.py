@@ -30,7 +30,7 @@ _KEY = 16.0
 """What it costs a label to cross an edge of a key part; other parts cost nothing."""
 _DEAR = {
     **{"gap_line_ok": 40.0, "gap_line_warn": 40.0, "gap_line_hit": 40.0, "sway": 40.0},
-    **{"near": 8.0, "rubber": 8.0, "tyre": 9.0, "link": 9.0, "steel": 5.0, "envelope": 20.0, "envelope_picked": 20.0},
+    **{"near": 8.0, "rubber": 8.0, "tyre": 9.0, "link": 9.0, "steel": 5.0, "envelope": 17.0, "envelope_picked": 17.0},
     **{"spring": 3.0, "damper": 3.0, "shaft_hidden": 6.0, "hanger": 3.0, "rail": 3.0},
 }
 """Styles whose edges cost more or less than that."""
