@@ -55,6 +55,11 @@ class Check:
         return f"{self.words[:1].lower()}{self.words[1:]}"
 
     @property
+    def said(self) -> str:
+        """Return what is looked at, with the load case where there is one."""
+        return f"{self.words} ({self.case})" if self.case else self.words
+
+    @property
     def utilisation(self) -> float:
         """Return demand over allowable; large, never infinite, where nothing is there to bear it."""
         if self.demand <= 0:

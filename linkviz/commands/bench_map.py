@@ -13,6 +13,7 @@ from linkviz.analysis.clearance.movers import Places, things
 from linkviz.analysis.clearance.pairs import pieces_of, watched_pairs
 from linkviz.clearance.bodies import Body, Frames
 from linkviz.clearance.pair import Compound
+from linkviz.commands.bench import seconds
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
 
@@ -23,12 +24,7 @@ _EVERY = 97
 def bench_map(build: Build) -> dict[str, Any]:
     """Measure the contact map of a build, and a loop over the Flexible Collision Library (python-fcl) for it."""
     found = contact_map(build)
-    times = []
-    for _ in range(7):
-        begin = time.perf_counter()
-        contact_map(build)
-        times.append(time.perf_counter() - begin)
-    ours = float(np.median(times))
+    ours = seconds(lambda: contact_map(build), 7)
     states = found.gap.size
     result: dict[str, Any] = {"states": states, "pairs": len(found.pairs), "ours_ms": ours * 1e3}
     try:

@@ -18,6 +18,7 @@ from linkviz.bracket.check import Check
 from linkviz.bracket.lengths import Bound
 from linkviz.commands.bracket_text import as_text
 from linkviz.commands.subject import subject
+from linkviz.commands.text import plain
 from linkviz.commands.values import BadValue
 from linkviz.units import Unit
 
@@ -59,15 +60,15 @@ def as_data(found: Design, stock: Proposal | None = None) -> dict[str, Any]:
 
     def drop(key: str) -> float | None:
         setup = found.goal(key).setup
-        return _number(setup.drop) if setup else None
+        return plain(setup.drop) if setup else None
 
     data: dict[str, Any] = {
         "vehicle": found.vehicle.name,
         "lift_mm": found.setup.lift,
-        "drop_mm": _number(found.setup.drop),
+        "drop_mm": plain(found.setup.drop),
         "drop_within_bounds": found.within,
-        "drop_min_mm": _number(found.drop_min),
-        "drop_max_mm": _number(found.drop_max),
+        "drop_min_mm": plain(found.drop_min),
+        "drop_max_mm": plain(found.drop_max),
         "drop_restore_mm": drop("restore"),
         "drop_level_mm": drop("level"),
         "drop_least_sway_mm": drop("least_sway"),
@@ -75,38 +76,38 @@ def as_data(found: Design, stock: Proposal | None = None) -> dict[str, Any]:
         "shortest": [_bound(bound) for bound in found.shortest],
         "longest": [_bound(bound) for bound in found.longest],
         "goals": [_goal(goal) for goal in found.goals],
-        "holes": [{"drop_mm": _number(h.drop), "serves_mm": [_number(v) for v in h.serves]} for h in found.holes.holes],
-        "hole_step_mm": _number(found.holes.step),
-        "lifts_not_served_mm": [_number(v) for v in found.holes.unserved],
+        "holes": [{"drop_mm": plain(h.drop), "serves_mm": [plain(v) for v in h.serves]} for h in found.holes.holes],
+        "hole_step_mm": plain(found.holes.step),
+        "lifts_not_served_mm": [plain(v) for v in found.holes.unserved],
         "lifts_not_served_why": found.holes.why,
         "bracket": {**asdict(found.bracket), "proposed": found.proposed},
         "loads": [
             {
                 "case": case.name,
-                "bar_kn": _number(load.force / 1000.0),
-                "bar_angle_deg": _number(math.degrees(load.angle)),
-                "anchor_bolt_kn": _number(load.anchor_force / 1000.0),
-                "original_bolt_kn": _number(load.original_force / 1000.0),
+                "bar_kn": plain(load.force / 1000.0),
+                "bar_angle_deg": plain(math.degrees(load.angle)),
+                "anchor_bolt_kn": plain(load.anchor_force / 1000.0),
+                "original_bolt_kn": plain(load.original_force / 1000.0),
             }
             for case, load in found.cases
         ],
         "loads_in_words": list(loads_said(found)),
         "checks": [_check(check) for check in (*found.checks, *found.distances)],
         "to_pass": [
-            {"change": c.words, "passes": c.passes, "utilisation": _number(c.worst.utilisation)} for c in found.changes
+            {"change": c.words, "passes": c.passes, "utilisation": plain(c.worst.utilisation)} for c in found.changes
         ],
         "anchor_distances": [
             {
-                "anchor_mm": _number(row.anchor),
-                "anchor_force_over_bar_force": _number(row.amplified),
-                "utilisation": _number(row.worst.utilisation),
+                "anchor_mm": plain(row.anchor),
+                "anchor_force_over_bar_force": plain(row.amplified),
+                "utilisation": plain(row.worst.utilisation),
                 "worst": row.worst.key,
                 "room_for_it": row.allowed,
             }
             for row in found.anchors
         ],
         "raised_at_the_axle": [
-            {"key": c.key, "case": c.case, "utilisation": _number(c.utilisation)} for c in found.raised
+            {"key": c.key, "case": c.case, "utilisation": plain(c.utilisation)} for c in found.raised
         ],
         "missing": list(found.missing),
         "cautions": [STRENGTH_CAUTION, *CAUTIONS],
@@ -114,40 +115,34 @@ def as_data(found: Design, stock: Proposal | None = None) -> dict[str, Any]:
     if stock is not None:
         data["stock"] = {
             "part": stock.best.part.number if stock.best else None,
-            "hole_mm": _number(stock.best.hole) if stock.best else None,
+            "hole_mm": plain(stock.best.hole) if stock.best else None,
             "not_looked_at": stock.unknown,
             "tried": [
-                {"part": t.part.number, "hole_mm": _number(t.hole), "fits": t.fits, "reasons": list(t.reasons)}
+                {"part": t.part.number, "hole_mm": plain(t.hole), "fits": t.fits, "reasons": list(t.reasons)}
                 for t in stock.tried
             ],
         }
     return data
 
 
-def _number(value: float | None) -> float | None:
-    if value is None or not math.isfinite(value):
-        return None
-    return round(value, 6) + 0.0
-
-
 def _bound(bound: Bound) -> dict[str, Any]:
-    return {"key": bound.key, "drop_mm": _number(bound.drop), "reason": bound.words, "formula": bound.formula}
+    return {"key": bound.key, "drop_mm": plain(bound.drop), "reason": bound.words, "formula": bound.formula}
 
 
 def _goal(goal: Goal) -> dict[str, Any]:
     data: dict[str, Any] = {"key": goal.key, "label": goal.label, "why_not": goal.why}
     if goal.setup is not None:
         data |= {
-            "drop_mm": _number(goal.setup.drop),
-            "shift_mm": _number(goal.setup.shift),
-            "bar_longer_mm": _number(goal.setup.bar_longer),
-            "axle_raise_mm": _number(goal.setup.axle_raise),
-            "sway_mm": _number(goal.sway),
-            "offset_mm": _number(goal.offset),
-            "bar_angle_deg": _number(math.degrees(goal.bar_angle)),
-            "roll_centre_mm": _number(goal.roll_centre),
-            "gap_over_margin_mm": _number(goal.gap),
-            "ground_mm": _number(goal.ground),
+            "drop_mm": plain(goal.setup.drop),
+            "shift_mm": plain(goal.setup.shift),
+            "bar_longer_mm": plain(goal.setup.bar_longer),
+            "axle_raise_mm": plain(goal.setup.axle_raise),
+            "sway_mm": plain(goal.sway),
+            "offset_mm": plain(goal.offset),
+            "bar_angle_deg": plain(math.degrees(goal.bar_angle)),
+            "roll_centre_mm": plain(goal.roll_centre),
+            "gap_over_margin_mm": plain(goal.gap),
+            "ground_mm": plain(goal.ground),
         }
     return data
 
@@ -162,9 +157,9 @@ def _check(check: Check) -> dict[str, Any]:
         "formula": check.formula,
         "numbers": check.numbers,
         "source": check.source,
-        "demand": _number(check.demand),
-        "allowable": _number(check.allowable),
+        "demand": plain(check.demand),
+        "allowable": plain(check.allowable),
         "unit": check.unit,
-        "utilisation": _number(check.utilisation),
+        "utilisation": plain(check.utilisation),
         "verdict": check.verdict,
     }

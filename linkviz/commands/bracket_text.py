@@ -11,9 +11,8 @@ from linkviz.analysis.bracket.goals import Goal
 from linkviz.analysis.bracket.stock import Proposal
 from linkviz.analysis.findings import CAUTIONS, sideways
 from linkviz.bracket.check import Check
+from linkviz.commands.text import WIDE, bullet, columns, paragraph
 from linkviz.units import Unit, format_angle, format_length
-
-_WIDE = 100
 
 
 def as_text(found: Design, stock: Proposal | None, unit: Unit) -> str:
@@ -26,19 +25,15 @@ def as_text(found: Design, stock: Proposal | None, unit: Unit) -> str:
         _stock(stock, unit) if stock else (),
         _bracket(found, unit),
         _strength(found),
-        [line for text in raised_said(found, unit) for line in _bullet(text)],
+        [line for text in raised_said(found, unit) for line in bullet(text)],
         _anchors(found, unit),
     ):
         lines += [*part, ""]
     for text in (*found.missing, *((STRENGTH_CAUTION,) if found.checks else ()), *CAUTIONS):
-        lines += [*textwrap.wrap(text, _WIDE), ""]
+        lines += [*paragraph(text), ""]
     while lines[-1] == "":
         lines.pop()
     return "\n".join(line for i, line in enumerate(lines) if line or (i and lines[i - 1]))
-
-
-def _bullet(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDE, initial_indent="- ", subsequent_indent="  ")
 
 
 def _lengths(found: Design, unit: Unit) -> Iterator[str]:
@@ -49,15 +44,15 @@ def _lengths(found: Design, unit: Unit) -> Iterator[str]:
     same = restoring is not None and abs(restoring.drop - found.setup.drop) < 0.05
     yield f"Lift {said(found.setup.lift)}, drop {said(found.setup.drop)}{', which restores the bar' if same else ''}"
     if found.drop_min is not None:
-        yield from _bullet(f"Shortest drop {said(found.drop_min)}: {found.shortest[0].words}.")
+        yield from bullet(f"Shortest drop {said(found.drop_min)}: {found.shortest[0].words}.")
     if found.longest:
-        yield from _bullet(f"Longest drop {said(found.longest[0].drop)}: {found.longest[0].words}.")
+        yield from bullet(f"Longest drop {said(found.longest[0].drop)}: {found.longest[0].words}.")
         for bound in found.longest[1:]:
-            yield from _bullet(f"Then, at {said(bound.drop)}: {bound.words}.")
+            yield from bullet(f"Then, at {said(bound.drop)}: {bound.words}.")
     if not found.possible:
-        yield from _bullet("The shortest is longer than the longest: no drop bracket fits as things stand.")
+        yield from bullet("The shortest is longer than the longest: no drop bracket fits as things stand.")
     elif not found.within:
-        yield from _bullet("The drop looked at here is outside these bounds.")
+        yield from bullet("The drop looked at here is outside these bounds.")
 
 
 def _goals(goals: Sequence[Goal], unit: Unit) -> Iterator[str]:
@@ -66,7 +61,7 @@ def _goals(goals: Sequence[Goal], unit: Unit) -> Iterator[str]:
     for goal in goals:
         setup = goal.setup
         if setup is None:
-            yield from _bullet(f"{goal.label}: {goal.why}")
+            yield from bullet(f"{goal.label}: {goal.why}")
             continue
         extra = [
             f"{word} {format_length(value, unit)}"
@@ -85,15 +80,11 @@ def _goals(goals: Sequence[Goal], unit: Unit) -> Iterator[str]:
                 format_length(goal.ground, unit),
             )
         )
-    widths = [max(len(row[i]) for row in rows) for i in range(len(heads))]
-    for row in rows:
-        cells = [row[0].ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True))]
-        yield "  ".join(cells).rstrip()
-    yield from textwrap.wrap(
+    yield from columns(rows)
+    yield from paragraph(
         "Sway: peak to peak over the travel. At rest: where the axle stands, seen from the body. Gap spare: smallest "
         "gap of the driveshaft less the margin asked for, over the whole travel, level and crossed up. Ground: under "
-        "the bracket's lower end at full jounce.",
-        _WIDE,
+        "the bracket's lower end at full jounce."
     )
 
 
@@ -103,20 +94,20 @@ def _holes(found: Design, unit: Unit) -> Iterator[str]:
 
     yield "Holes for a range of lifts"
     for hole in found.holes.holes:
-        yield from _bullet(f"{format_length(hole.drop, unit)}: serves lifts of {said(hole.serves)}")
+        yield from bullet(f"{format_length(hole.drop, unit)}: serves lifts of {said(hole.serves)}")
     if found.holes.unserved:
-        yield from _bullet(f"No hole for lifts of {said(found.holes.unserved)}: {found.holes.why}.")
-    yield from _bullet(f"Holes stand at least {found.holes.step:.1f} mm apart (edge distance and half a hole).")
+        yield from bullet(f"No hole for lifts of {said(found.holes.unserved)}: {found.holes.why}.")
+    yield from bullet(f"Holes stand at least {found.holes.step:.1f} mm apart (edge distance and half a hole).")
 
 
 def _stock(stock: Proposal, unit: Unit) -> Iterator[str]:
     yield "Stock"
     if stock.best is None:
-        yield from _bullet("No part of the catalogue fits this vehicle and this lift.")
+        yield from bullet("No part of the catalogue fits this vehicle and this lift.")
     else:
         best = stock.best
         off = format_angle(abs(best.off))
-        yield from _bullet(
+        yield from bullet(
             f"{best.part.number}, {best.part.name}: the hole at {format_length(best.hole or 0.0, unit)}. The bar then "
             f"stands {off} from its angle as built."
         )
@@ -124,33 +115,33 @@ def _stock(stock: Proposal, unit: Unit) -> Iterator[str]:
         if tried is stock.best:
             continue
         if tried.fits:
-            yield from _bullet(
+            yield from bullet(
                 f"{tried.part.number} fits too: the hole at {format_length(tried.hole or 0.0, unit)}, "
                 f"{format_angle(abs(tried.off))} from its angle as built."
             )
         else:
-            yield from _bullet(f"{tried.part.number} not: {' '.join(tried.reasons)}")
+            yield from bullet(f"{tried.part.number} not: {' '.join(tried.reasons)}")
     if stock.unknown:
-        yield from _bullet(stock.unknown)
+        yield from bullet(stock.unknown)
 
 
 def _bracket(found: Design, unit: Unit) -> Iterator[str]:
     b = found.bracket
     yield f"Bracket: {'proposed from what was measured' if found.proposed else b.name}"
     if not found.drilled:
-        yield from _bullet(
+        yield from bullet(
             f"it has no hole at {format_length(found.setup.drop, unit)}, only at "
             f"{', '.join(format_length(hole, unit) for hole in b.holes)}; it is looked at as if it had"
         )
-    yield from _bullet(
+    yield from bullet(
         f"two plates {b.thickness:.4g} mm x {format_length(b.width, unit)}, {b.steel}, {b.fit} the frame bracket"
         f"{', joggled' if b.joggle else ''}; anchor bolt {format_length(b.anchor, unit)} below the original one"
     )
-    yield from _bullet(
+    yield from bullet(
         f"bolts {b.bolt} (original), {b.anchor_bolt} (anchor), {b.bar_bolt} (bar), grade {b.grade}, threads "
         f"{'clear of' if b.threads == 'clear' else 'in'} the shear planes"
     )
-    yield from _bullet(
+    yield from bullet(
         f"spacer tube {b.tube_outer:.4g} x {b.tube_wall:.4g} mm, {b.tube_steel}, "
         f"{'welded to the plates' if b.tube_welded else 'loose inside the frame bracket'}"
         f"{'; brace down the outboard edge' if b.brace else ''}; fillets {b.weld_leg:.3g} mm"
@@ -167,28 +158,28 @@ def _strength(found: Design) -> Iterator[str]:
     else:
         most = found.checks[0].utilisation
         yield f"Strength: within the allowable, at most {most:.2f} of it, for the load cases shown"
-        yield from _bullet(f"Load cases: {names}.")
+        yield from bullet(f"Load cases: {names}.")
     for check in (*found.checks, *found.distances):
         yield from _check(check)
     for sentence in loads_said(found):
-        yield from _bullet(sentence)
+        yield from bullet(sentence)
     if found.changes:
         yield "To pass, any one of these:" if found.changes[0].passes else "To pass, these together:"
         for change in found.changes:
-            yield from _bullet(f"{change.words}: then {change.worst.utilisation:.2f} of the allowable at most")
+            yield from bullet(f"{change.words}: then {change.worst.utilisation:.2f} of the allowable at most")
         if not any(change.passes for change in found.changes):
-            yield from _bullet("That is not enough: take a shorter drop.")
+            yield from bullet("That is not enough: take a shorter drop.")
     elif any(check.kind == "strength" for check in over):
-        yield from _bullet("Nothing that was tried makes it pass: take a shorter drop.")
+        yield from bullet("Nothing that was tried makes it pass: take a shorter drop.")
 
 
 def _check(check: Check) -> list[str]:
-    head = f"{check.utilisation:6.2f}  {check.verdict:<22}{check.words}{f' ({check.case})' if check.case else ''}"
+    head = f"{check.utilisation:6.2f}  {check.verdict:<22}{check.said}"
     tail = f"{check.formula}: {check.numbers}. {check.source}"
     wrap = textwrap.wrap
     return [
-        *wrap(head, _WIDE, subsequent_indent=" " * 30),
-        *wrap(tail, _WIDE, initial_indent=" " * 30, subsequent_indent=" " * 30),
+        *wrap(head, WIDE, subsequent_indent=" " * 30),
+        *wrap(tail, WIDE, initial_indent=" " * 30, subsequent_indent=" " * 30),
     ]
 
 

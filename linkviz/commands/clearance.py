@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 import math
-import textwrap
 from typing import Any
 
 from linkviz.analysis.build import Build
@@ -16,11 +15,11 @@ from linkviz.analysis.clearance.swept import swept
 from linkviz.analysis.clearance.words import clearance_sentences, guessed_words, pair_row, sure_words
 from linkviz.analysis.findings import CAUTIONS
 from linkviz.commands.subject import subject
+from linkviz.commands.text import bullet, paragraph, plain
 from linkviz.commands.values import BadValue
 from linkviz.units import Unit
 from linkviz.vehicle.outline_files import write_outlines
 
-_WIDE = 100
 _COLUMNS = (40, 10, 24)
 
 
@@ -63,9 +62,9 @@ def clearance_data(build: Build, found: Answers) -> dict[str, Any]:
             "one": worst.pair.one,
             "other": worst.pair.other,
             "margin_mm": worst.pair.margin,
-            "gap_mm": round(worst.gap, 6),
-            "travel_mm": round(worst.travel, 6),
-            "roll_deg": round(math.degrees(worst.roll), 6) + 0.0,
+            "gap_mm": plain(worst.gap),
+            "travel_mm": plain(worst.travel),
+            "roll_deg": plain(math.degrees(worst.roll)),
             "sign": worst.sign,
         }
         for worst in found.worst
@@ -73,7 +72,7 @@ def clearance_data(build: Build, found: Answers) -> dict[str, Any]:
     return {
         "pairs": pairs,
         "travel_left": {"up": _touch(found.up), "down": _touch(found.down)},
-        "bump_stop_mm": None if found.stop_height is None else round(found.stop_height, 6),
+        "bump_stop_mm": plain(found.stop_height),
         "sizes_not_measured": list(guessed_sizes(build)),
     }
 
@@ -88,8 +87,12 @@ def sure_data(sure: SureDrop | None) -> dict[str, Any] | None:
 def _touch(touch: FirstTouch | None) -> dict[str, Any] | None:
     if touch is None:
         return None
-    roll = round(math.degrees(touch.roll), 6) + 0.0
-    return {"travel_mm": round(touch.travel, 6), "roll_deg": roll, "one": touch.pair.one, "other": touch.pair.other}
+    return {
+        "travel_mm": plain(touch.travel),
+        "roll_deg": plain(math.degrees(touch.roll)),
+        "one": touch.pair.one,
+        "other": touch.pair.other,
+    }
 
 
 def as_text(build: Build, found: Answers, sure: SureDrop | None, unit: Unit) -> str:
@@ -97,11 +100,11 @@ def as_text(build: Build, found: Answers, sure: SureDrop | None, unit: Unit) -> 
     lines = [build.vehicle.name, ""]
     sentences = [*clearance_sentences(build, found, unit), *([sure_words(sure, unit)] if sure is not None else [])]
     for sentence in sentences:
-        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+        lines += bullet(sentence.text)
     lines += ["", *pair_lines(found, unit)]
     for note in (guessed_words(build), *CAUTIONS):
         if note:
-            lines += ["", *textwrap.wrap(note, _WIDE)]
+            lines += ["", *paragraph(note)]
     return "\n".join(lines)
 
 

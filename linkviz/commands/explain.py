@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 import math
-import textwrap
 from typing import Any
 
 from linkviz.analysis.build import Build
@@ -19,9 +18,9 @@ from linkviz.analysis.limit_words import limits_said
 from linkviz.analysis.quantities import QUANTITIES, Quantity
 from linkviz.commands.clearance import clearance_data
 from linkviz.commands.subject import subject
+from linkviz.commands.text import bullet, paragraph, plain
 from linkviz.units import Unit
 
-_WIDE = 100
 _LABEL = 32
 
 
@@ -62,7 +61,7 @@ def as_data(comparison: Comparison, found: Findings) -> dict[str, Any]:
             entry["missing"] = why
         else:
             values = at_rest(comparison, quantity)
-            entry["at_rest"] = {n: round(v, 6) + 0.0 if math.isfinite(v) else None for n, v in values.items()}
+            entry["at_rest"] = {n: plain(v) for n, v in values.items()}
             if quantity.infinite and not all(map(math.isfinite, values.values())):
                 entry["null_means"] = quantity.infinite
         quantities.append(entry)
@@ -80,14 +79,14 @@ def as_text(comparison: Comparison, found: Findings, unit: Unit) -> str:
     """Return it all as text."""
     lines = [comparison.vehicle.name, ""]
     for sentence in found.sentences:
-        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+        lines += bullet(sentence.text)
     lines += ["", "How far it can be lifted, and how far it travels"]
     for text in limits_of(comparison, unit):
-        lines += textwrap.wrap(text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+        lines += bullet(text)
     build = Build.of(comparison.vehicle, comparison.setup)
     lines += ["", "How near the parts come"]
     for sentence in clearance_sentences(build, answers(build), unit):
-        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+        lines += bullet(sentence.text)
     lines += ["", "At rest".ljust(_LABEL) + "".join(name.rjust(16) for name in comparison.cases)]
     group = ""
     absent: dict[str, list[str]] = {}
@@ -105,7 +104,7 @@ def as_text(comparison: Comparison, found: Findings, unit: Unit) -> str:
             quantity.label.ljust(_LABEL) + "".join(figure(v, quantity.unit, unit, " deg").rjust(16) for v in values)
         )
     for note in [*sorted(far), *(f"Not told: {', '.join(labels)}. {why}" for why, labels in absent.items())]:
-        lines += ["", *textwrap.wrap(note, _WIDE)]
+        lines += ["", *paragraph(note)]
     for caution in found.cautions:
-        lines += ["", *textwrap.wrap(caution, _WIDE)]
+        lines += ["", *paragraph(caution)]
     return "\n".join(lines)

@@ -6,10 +6,10 @@ import argparse
 import datetime
 from pathlib import Path
 
-from linkviz.book.model import NO_JOB
+from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.rules import rules_of
 from linkviz.bracket.valve_plate import ValvePlate
-from linkviz.commands.subject import Subject, subject
+from linkviz.commands.subject import subject
 from linkviz.commands.values import BadValue, angle, length, number
 from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
@@ -54,7 +54,7 @@ def _left_out(papers: list[tuple[Paper, str]]) -> list[str]:
     return [f"{', '.join(titles)}: {why}." for why, titles in by_reason.items()]
 
 
-def _order(options: argparse.Namespace, found: Subject) -> Order:
+def _order(options: argparse.Namespace, found: Whole) -> Order:
     vehicle, setup = found.vehicle, found.setup
     unit = options.units or (vehicle.units if found.job is NO_JOB else found.job.units)
     heading = Heading(
@@ -73,7 +73,7 @@ def _order(options: argparse.Namespace, found: Subject) -> Order:
     return order(vehicle, setup, heading, bracket, _valve(options, found), neutral, holes, rules_of(found.job).cases)
 
 
-def _valve(options: argparse.Namespace, found: Subject) -> ValvePlate | None:
+def _valve(options: argparse.Namespace, found: Whole) -> ValvePlate | None:
     """Return the valve bracket that was asked for, or None for one with usual holes."""
     asked = (options.valve_rises, options.valve_spacing, options.valve_bolt)
     lean = angle("valve-lean", options.valve_lean, 60.0)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
-import textwrap
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from typing import Any
 
 from linkviz.analysis.findings import CAUTIONS
@@ -15,13 +14,12 @@ from linkviz.analysis.stance.stance import from_springs, springs_rise
 from linkviz.analysis.stance.stance_words import source_words, stance_rows, stance_sentences, stances
 from linkviz.analysis.telling import Row
 from linkviz.commands.subject import subject
+from linkviz.commands.text import bullet, columns, paragraph
 from linkviz.commands.values import BadValue, length, number
 from linkviz.errors import FileRefused
 from linkviz.units import Unit
 from linkviz.vehicle.model import Coil, Vehicle
 from linkviz.vehicle.wording import Words
-
-_WIDE = 100
 
 
 def command(options: argparse.Namespace) -> int:
@@ -88,7 +86,7 @@ def _load(vehicle: Vehicle, text: str) -> Load:
 def as_data(vehicle: Vehicle, setup: Setup, springing: Springing | None) -> dict[str, Any]:
     """Return it all as plain data: mm, N, N/mm, Hz, rad; null where the file does not tell."""
     found = stances(vehicle, setup, springing)
-    states = {name: asdict(replace(one, setup=one.setup)) for name, one in found.items()}
+    states = {name: asdict(one) for name, one in found.items()}
     rise = springs_rise(vehicle, springing) if springing is not None else None
     return {
         "vehicle": vehicle.name,
@@ -111,10 +109,10 @@ def as_text(vehicle: Vehicle, setup: Setup, springing: Springing | None, unit: U
         source_words(vehicle, setup, springing, unit),
         *stance_sentences(vehicle, setup, springing, unit),
     ):
-        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+        lines += bullet(sentence.text)
     lines += ["", *table(stance_rows(vehicle, setup, springing, unit))]
     for caution in CAUTIONS:
-        lines += ["", *textwrap.wrap(caution, _WIDE)]
+        lines += ["", *paragraph(caution)]
     return "\n".join(lines)
 
 
@@ -123,10 +121,4 @@ def table(rows: tuple[Row, ...]) -> list[str]:
     if not rows:
         return []
     names = list(rows[0].cells)
-    label = max(len(row.label) for row in rows) + 2
-    wide = [max(len(name), *(len(row.cells[name].text) for row in rows)) + 2 for name in names]
-    lines = ["".ljust(label) + "".join(name.rjust(w) for name, w in zip(names, wide, strict=True))]
-    for row in rows:
-        cells = (row.cells[name].text.rjust(w) for name, w in zip(names, wide, strict=True))
-        lines.append(row.label.ljust(label) + "".join(cells))
-    return lines
+    return columns([("", *names), *((row.label, *(row.cells[name].text for name in names)) for row in rows)])

@@ -3,35 +3,15 @@
 from __future__ import annotations
 
 import argparse
-from dataclasses import dataclass
+from dataclasses import replace
 
-from linkviz.analysis.setup import Setup
-from linkviz.book.model import NO_JOB, Job, Whole
+from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.read import read_either
 from linkviz.commands.values import setup_of
-from linkviz.vehicle.model import Vehicle
 
 
-@dataclass(frozen=True)
-class Subject:
-    """What a command works on.
-
-    Attributes
-    ----------
-    vehicle : Vehicle
-    setup : Setup
-        Of the command line, and of the job where that says nothing.
-    job : Job
-        `NO_JOB` for a vehicle file.
-    """
-
-    vehicle: Vehicle
-    setup: Setup
-    job: Job = NO_JOB
-
-
-def subject(options: argparse.Namespace) -> Subject:
-    """Return the subject of a command with a FILE and the options of a setup.
+def subject(options: argparse.Namespace) -> Whole:
+    """Return the subject of a command with a FILE and the options of a setup; its job is `NO_JOB` for a vehicle file.
 
     Raises
     ------
@@ -40,5 +20,5 @@ def subject(options: argparse.Namespace) -> Subject:
     """
     found = read_either(options.file)
     if isinstance(found, Whole):
-        return Subject(found.vehicle, setup_of(options, found.setup), found.job)
-    return Subject(found, setup_of(options))
+        return replace(found, setup=setup_of(options, found.setup))
+    return Whole(NO_JOB, setup_of(options), found)

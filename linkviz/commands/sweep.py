@@ -18,6 +18,7 @@ from linkviz.analysis.compare import travel_grid
 from linkviz.analysis.quantities import BY_KEY, QUANTITIES, Quantity, free_articulation
 from linkviz.analysis.study import Study, study
 from linkviz.commands.subject import subject
+from linkviz.commands.text import plain
 from linkviz.commands.values import MOST_STATES, BadValue, force, rolls, travels
 from linkviz.linkage.layout import Array
 from linkviz.vehicle.saving import saving
@@ -48,7 +49,6 @@ _FIRST = {
 """Which quantity stands in which of them; travel, roll, heave, x and pitch are the state itself."""
 MORE = tuple(q for q in QUANTITIES if (q.key == "offset" or q.key not in _FIRST.values()) and not q.slow)
 """What follows them, as `linkviz.analysis.quantities` has it; what the file does not tell is left empty."""
-_DECIMALS = 6
 
 
 def command(options: argparse.Namespace) -> int:
@@ -92,19 +92,15 @@ def rows(result: Study, force_limit: float | None = None) -> Iterator[dict[str, 
         more["free_articulation_deg"] = np.degrees(free_articulation(result, force_limit))
     for i in range(len(result)):
         row: dict[str, Any] = {
-            "travel_mm": _number(result.travel[i]),
-            "roll_deg": _number(np.degrees(result.roll[i])),
-            "heave_mm": _number(result.travel[i] - result.build.setup.lift),
+            "travel_mm": plain(result.travel[i]),
+            "roll_deg": plain(np.degrees(result.roll[i])),
+            "heave_mm": plain(result.travel[i] - result.build.setup.lift),
         }
         there = bool(result.reached[i])
-        row |= {name: _number(values[i]) if there and values is not None else None for name, values in columns.items()}
+        row |= {name: plain(values[i]) if there and values is not None else None for name, values in columns.items()}
         row["reached"] = there
-        row |= {name: _number(values[i]) if there and values is not None else None for name, values in more.items()}
+        row |= {name: plain(values[i]) if there and values is not None else None for name, values in more.items()}
         yield row
-
-
-def _number(value: float) -> float | None:
-    return round(float(value), _DECIMALS) + 0.0 if np.isfinite(value) else None
 
 
 def write_json(table: Iterable[dict[str, Any]], stream: TextIO) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 import math
-import textwrap
 from dataclasses import replace
 from typing import Any
 
@@ -17,12 +16,12 @@ from linkviz.analysis.stance.valve_bracket import HOLES, RISE
 from linkviz.brakes import rules
 from linkviz.commands.stance import table
 from linkviz.commands.subject import subject
+from linkviz.commands.text import bullet, paragraph, plain
 from linkviz.commands.values import BadValue, length
 from linkviz.errors import LinkvizError
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
 
-_WIDE = 100
 _Z = np.linspace(0.05, 0.9, 18)
 
 
@@ -94,7 +93,7 @@ def _state(result: ValveResult, state: State) -> dict[str, Any]:
             },
             "pad_wear": None if wears is None else {"front": wears[0], "rear": wears[1]},
             "balance": [
-                {"g": _plain(z), "rear_share": _plain(s), "front_adhesion": _plain(f), "rear_adhesion": _plain(r)}
+                {"g": plain(z), "rear_share": plain(s), "front_adhesion": plain(f), "rear_adhesion": plain(r)}
                 for z, s, f, r in zip(_Z, system.share(_Z), front, rear, strict=True)
             ],
             # arithmetic of the rules' inequalities on these numbers; no approval
@@ -104,20 +103,16 @@ def _state(result: ValveResult, state: State) -> dict[str, Any]:
     return data
 
 
-def _plain(value: float) -> float | None:
-    return round(float(value), 6) if math.isfinite(value) else None
-
-
 def as_text(vehicle: Vehicle, result: ValveResult, unit: Unit) -> str:
     """Return it all as text."""
     lines = [vehicle.name, ""]
     for sentence in valve_sentences(result, unit):
-        lines += textwrap.wrap(sentence.text, _WIDE, initial_indent="- ", subsequent_indent="  ")
+        lines += bullet(sentence.text)
     rows = valve_rows(result)
     for laden in (False, True):
         names = [title(s) for s in result.states if s.laden == laden]
         if names:
             lines += ["", *table(tuple(replace(row, cells={n: row.cells[n] for n in names}) for row in rows))]
     for words in (FORGOTTEN, *BRAKE_CAUTIONS):
-        lines += ["", *textwrap.wrap(words, _WIDE)]
+        lines += ["", *paragraph(words)]
     return "\n".join(lines)

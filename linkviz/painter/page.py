@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QImage, QPainter, QPainterPath, QPen
 
 from linkviz.papers import letters
-from linkviz.papers.shapes import Circle, Clip, Contour, Page, Pen, Polyline, Shape, Text
+from linkviz.papers.shapes import THICK, Circle, Clip, Contour, Page, Pen, Polyline, Shape, Text
 from linkviz.sheetmetal.outline import Arc
 
 _EM = 100
@@ -74,7 +74,7 @@ class _Writer:
             self._ready(shape.pen, shape.fill, shape.alpha)
             painter.drawPath(self._polyline(shape))
         elif isinstance(shape, Contour):
-            self._ready(shape.pen, shape.fill, 1.0)
+            self._ready(THICK, "", 1.0)
             painter.drawPath(self._contour(shape))
         else:
             self._clip(shape)

@@ -218,22 +218,17 @@ def _cut(painter: QPainter, shape: Path, points: QPolygonF, tools: _Tools) -> No
 @lru_cache(maxsize=32)
 def _tile(hatch: Hatch, colour: str, ratio: float) -> QPixmap:
     """Return one tile of a hatch, in device pixels."""
-    side = round((hatch.gap if hatch.dots else hatch.gap * math.sqrt(2.0)) * ratio)
+    side = round(hatch.gap * math.sqrt(2.0) * ratio)
     tile = QPixmap(side, side)
     tile.fill(Qt.GlobalColor.transparent)
     painter = QPainter(tile)
     try:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if hatch.dots:
-            painter.setPen(_NO_PEN)
-            painter.setBrush(QColor(colour))
-            painter.drawEllipse(QPointF(side / 2, side / 2), hatch.width * ratio, hatch.width * ratio)
-        else:
-            painter.setPen(QPen(QColor(colour), hatch.width * ratio))
-            rising = hatch.degrees < 90.0
-            start, end = (side + 1.0, -1.0) if rising else (-1.0, side + 1.0)
-            for shift in (-side, 0, side):
-                painter.drawLine(QPointF(shift - 1.0, start), QPointF(shift + side + 1.0, end))
+        painter.setPen(QPen(QColor(colour), hatch.width * ratio))
+        rising = hatch.degrees < 90.0
+        start, end = (side + 1.0, -1.0) if rising else (-1.0, side + 1.0)
+        for shift in (-side, 0, side):
+            painter.drawLine(QPointF(shift - 1.0, start), QPointF(shift + side + 1.0, end))
     finally:
         painter.end()
     return tile

@@ -48,7 +48,7 @@ def assembly(kit: Kit, heading: Heading, scale: float, drop: float, angle: float
         used = hole.name in ("original bolt", "anchor bolt") or abs(hole.y + drop) < 0.01
         shapes.append(Circle(at, r, THICK if used else PLAIN, filled if used else ""))
         shapes += cross(at, r + 2.0)
-        marks.append(((at[0] + r, at[1]), _said(hole.name, kit, heading, used)))
+        marks.append(((at[0] + r, at[1]), _said(hole.name, kit, used)))
     right = max(half, max(x for x, _ in outline))
     shapes += running(marks, right + 4.0, right + 9.0, [True] * len(marks))
     wide = max(letters.width(text, FIGURE, True) for _, text in marks)
@@ -77,7 +77,7 @@ def _bar(eye: Pt, radius: float, length: float, angle: float) -> list[Shape]:
     return [Polyline((a, b, d, c), PLAIN, True, "#ffffff"), Circle(eye, radius, PLAIN, "#ffffff")]
 
 
-def _said(name: str, kit: Kit, heading: Heading, used: bool) -> str:
+def _said(name: str, kit: Kit, used: bool) -> str:
     original, anchor, bar = kit.bolts
     if name == "original bolt":
         return f"original bolt: {original.bolt} x {original.sold_as}, tube inside"

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from linkviz.papers import letters
-from linkviz.papers.shapes import BLACK, THIN, Circle, Polyline, Shape, Text, arrow_head, line
+from linkviz.papers.shapes import THIN, Polyline, Shape, Text, arrow_head, line
 from linkviz.sheetmetal.outline import Pt
 
 FIGURE: Final = 2.6
@@ -93,13 +93,3 @@ def _stood_up(shape: Shape) -> Shape:
         return replace(shape, points=tuple((-y, x) for x, y in shape.points))
     assert isinstance(shape, Text)
     return replace(shape, at=(-shape.at[1], shape.at[0]), degrees=90.0)
-
-
-def named(at: Pt, text: str, to: Pt) -> list[Shape]:
-    """Return a name at `to` with a line to a dot at `at`."""
-    right = to[0] >= at[0]
-    return [
-        Circle(at, 0.45, None, BLACK),
-        line(at, (to[0] - (1.0 if right else -1.0), to[1]), THIN),
-        Text((to[0], to[1] - 0.36 * FIGURE), text, FIGURE, anchor="left" if right else "right"),
-    ]

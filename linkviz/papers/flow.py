@@ -8,7 +8,7 @@ from typing import Final
 from linkviz import __version__
 from linkviz.papers import letters
 from linkviz.papers.heading import Heading
-from linkviz.papers.shapes import BLACK, GREY, PALE, SIZES, THICK, THIN, Page, Pen, Shape, Text, box, line, moved
+from linkviz.papers.shapes import GREY, PALE, SIZES, THICK, THIN, Page, Pen, Shape, Text, box, line, moved
 
 LEFT: Final = 20.0
 EDGE: Final = 10.0
@@ -73,8 +73,9 @@ class Flow:
         """Leave some height free, mm."""
         self.y -= height
 
-    def head(self, text: str, size: float = 6.0) -> None:
+    def head(self, text: str) -> None:
         """Write the title of the paper."""
+        size = 6.0
         for words in letters.wrapped(text, self.room, size, True):
             self.y -= 1.05 * size
             self.add(Text((self.left, self.y), words, size, True))
@@ -97,7 +98,6 @@ class Flow:
         bold: bool = False,
         indent: float = 0.0,
         mark: str = "",
-        colour: str = BLACK,
     ) -> None:
         """Write a paragraph; `mark` stands before its first line."""
         lines = letters.wrapped(text, self.room - indent, size, bold)
@@ -108,7 +108,7 @@ class Flow:
             self.y -= step
             if mark and not number:
                 self.add(Text((self.left, self.y + 0.3 * size), mark, size, True))
-            self.add(Text((self.left + indent, self.y + 0.3 * size), words, size, bold, colour=colour))
+            self.add(Text((self.left + indent, self.y + 0.3 * size), words, size, bold))
         self.y -= 0.35 * size
 
     def bullets(self, items: Sequence[str], size: float = BODY) -> None:
@@ -116,7 +116,7 @@ class Flow:
         for item in items:
             self.text(item, size, indent=4.0, mark="\N{EN DASH}")
 
-    def boxed(self, title: str, items: Sequence[str], size: float = BODY, heavy: bool = True) -> None:
+    def boxed(self, title: str, items: Sequence[str], size: float = BODY) -> None:
         """Write a list in a frame, kept on one page."""
         inner = self.room - 6.0
         blocks = [letters.wrapped(item, inner - 4.0, size) for item in items]
@@ -124,7 +124,7 @@ class Flow:
         height = 3.0 + 1.5 * step + sum(len(b) for b in blocks) * step + 0.35 * size * len(blocks) + 1.0
         self.need(height + 2.0)
         self.y -= 1.5
-        self.add(box(self.left, self.y - height, self.right, self.y, THICK if heavy else THIN))
+        self.add(box(self.left, self.y - height, self.right, self.y, THICK))
         y = self.y - 2.0 - step
         self.add(Text((self.left + 3.0, y + 0.3 * size), title, 1.05 * size, True))
         y -= 0.3 * step
@@ -150,7 +150,6 @@ class Flow:
         rows: Sequence[Sequence[str]],
         shares: Sequence[float],
         size: float = 2.8,
-        bold_first: bool = False,
     ) -> None:
         """Write a table; its columns take shares of the width, its rows stay whole, its head is repeated."""
         total = sum(shares)
@@ -159,7 +158,7 @@ class Flow:
 
         def blocks_of(cells: Sequence[str], bold: bool) -> tuple[list[list[str]], float]:
             blocks = [
-                letters.wrapped(cell, w - 2.0 * _CELL, size, bold or (bold_first and not i))
+                letters.wrapped(cell, w - 2.0 * _CELL, size, bold)
                 for i, (cell, w) in enumerate(zip(cells, widths, strict=True))
             ]
             return blocks, max(map(len, blocks)) * step + 2.0 * _CELL - 0.3
@@ -178,7 +177,7 @@ class Flow:
                     block = []
                 for number, words in enumerate(block):
                     at = (x + _CELL, self.y - _CELL - (number + 1) * step + 0.38 * size)
-                    self.add(Text(at, words, size, bold or (bold_first and not i)))
+                    self.add(Text(at, words, size, bold))
                 x += w
             self.y -= height
 

@@ -65,9 +65,7 @@ class Kit:
     def over(self) -> tuple[str, ...]:
         """Return the checks of strength and layout that are not kept, as sentences."""
         return tuple(
-            f"{check.words}{f' ({check.case})' if check.case else ''}: {check.utilisation:.2f} of what is allowed."
-            for check in self.checks
-            if not check.passes
+            f"{check.said}: {check.utilisation:.2f} of what is allowed." for check in self.checks if not check.passes
         )
 
 

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from linkviz import __version__
 from linkviz.papers.letters import BOLD, REGULAR, fonts, printable
-from linkviz.papers.shapes import Circle, Clip, Contour, Page, Pen, Polyline, Shape, Text
+from linkviz.papers.shapes import THICK, Circle, Clip, Contour, Page, Pen, Polyline, Shape, Text
 from linkviz.sheetmetal.outline import Arc
 
 POINTS: Final = 72.0 / 25.4
@@ -71,7 +71,7 @@ def _draw(canvas: Any, shape: Shape) -> None:
 
 
 def _contour(canvas: Any, shape: Contour) -> None:
-    _ready(canvas, shape.pen, shape.fill, 1.0)
+    _ready(canvas, THICK, "", 1.0)
     dx, dy = shape.shift
     path = canvas.beginPath()
     edges = shape.outline.edges()
@@ -83,7 +83,7 @@ def _contour(canvas: Any, shape: Contour) -> None:
         else:
             path.lineTo(edge.b[0] + dx, edge.b[1] + dy)
     path.close()
-    canvas.drawPath(path, stroke=int(shape.pen is not None), fill=int(bool(shape.fill)))
+    canvas.drawPath(path, stroke=1, fill=0)
 
 
 def _clip(canvas: Any, clip: Clip) -> None:

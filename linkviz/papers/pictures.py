@@ -104,7 +104,7 @@ class _Pane:
         hatch = HATCHES[look.hatch]
         pane = shapely.box(self.left, 0.0, self.left + self.camera.width * self.point, self.height)
         area = shapely.Polygon(loops[0], loops[1:]).buffer(0.0).intersection(pane)
-        if area.is_empty or hatch.dots:
+        if area.is_empty:
             return []
         x0, y0, x1, y1 = area.bounds
         gap, angle = hatch.gap * self.point, math.radians(hatch.degrees)

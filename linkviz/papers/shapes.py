@@ -46,12 +46,10 @@ class Polyline:
 
 @dataclass(frozen=True, slots=True)
 class Contour:
-    """A closed outline of true lines and arcs, moved by `shift`."""
+    """A closed outline of true lines and arcs, moved by `shift`, drawn thick."""
 
     outline: Outline
     shift: Pt = (0.0, 0.0)
-    pen: Pen | None = THICK
-    fill: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +147,7 @@ def moved(shapes: Sequence[Shape], dx: float, dy: float) -> list[Shape]:
             holes = tuple(tuple(map(at, hole)) for hole in s.holes)
             found.append(Polyline(tuple(map(at, s.points)), s.pen, s.closed, s.fill, s.alpha, holes))
         elif isinstance(s, Contour):
-            found.append(Contour(s.outline, at(s.shift), s.pen, s.fill))
+            found.append(Contour(s.outline, at(s.shift)))
         elif isinstance(s, Circle):
             found.append(Circle(at(s.centre), s.radius, s.pen, s.fill, s.alpha))
         elif isinstance(s, Text):

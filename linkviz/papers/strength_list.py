@@ -24,7 +24,7 @@ def strength(flow: Flow, order: Order, kit: Kit) -> None:
     rows = [
         (
             f"{check.utilisation:.2f} {check.verdict if check.passes else check.verdict.upper()}",
-            f"{check.words}{f' ({check.case})' if check.case else ''}",
+            check.said,
             f"{check.formula}: {check.numbers}",
             check.source,
         )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -15,6 +14,7 @@ from linkviz.analysis.study import study
 from linkviz.picture.rear import rear_view
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Drawing
+from linkviz.picture.swing import swung
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 
@@ -53,9 +53,7 @@ def frames_against(
     """
     cases = compare(vehicle, setup).cases
     states = [(name, Build.of(vehicle, each), cases[name].swing) for name, each in setups_of(setup).items()]
-    low, high = states[0][1].window
-    middle, half = (low + high) / 2.0, (high - low) / 2.0
-    travels = [middle + half * math.sin(2.0 * math.pi * i / count) for i in range(count)]
+    travels = [swung(states[0][1].window, i / count) for i in range(count)]
     moving = [
         [rear_view(Scene(live=study(build, travel, 0.0), unit=unit)) for travel in travels] for _, build, _ in states
     ]

@@ -17,7 +17,7 @@ from linkviz.linkage.layout import Array
 from linkviz.picture.scales import span, ticks
 from linkviz.picture.shapes import Pt
 from linkviz.picture.style import SANS, paint
-from linkviz.picture.svg import escape, measure
+from linkviz.picture.svg import escape, measure, num
 from linkviz.units import Unit
 
 MARKERS: Final[dict[str, tuple[Pt, ...]]] = {
@@ -126,11 +126,11 @@ def chart_svg(chart: Chart, width: float = 1000.0, height: float = 560.0) -> str
     title = f"{chart.curves.quantity.label} {over}"
     out = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
-        f'viewBox="0 0 {_n(width)} {_n(height)}" font-family="{SANS}" font-size="{_n(_SIZE)}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{num(width)}" height="{num(height)}" '
+        f'viewBox="0 0 {num(width)} {num(height)}" font-family="{SANS}" font-size="{num(_SIZE)}">',
         f"<title>{escape(title)}</title>",
         f"<desc>{escape('. '.join(chart.about))}</desc>",
-        f'<rect width="{_n(width)}" height="{_n(height)}" fill="{ink.paper}"/>',
+        f'<rect width="{num(width)}" height="{num(height)}" fill="{ink.paper}"/>',
         _text(_LEFT, 26.0, title, ink.ink, "start", 18.0, bold=True),
         _text(_LEFT, 47.0, " \N{MIDDLE DOT} ".join(chart.about), ink.soft),
         *_axes(chart, frame, ink.grid, ink.body_line, ink.soft),
@@ -167,13 +167,13 @@ def _axes(chart: Chart, frame: _Frame, grid: str, line: str, soft: str) -> list[
     per = MM_PER_INCH if travel and chart.unit == "in" else 1.0
     out = []
     for value in ticks(frame.low, frame.high, 8):
-        y = _n(frame.y(value))
+        y = num(frame.y(value))
         colour = line if value == 0 else grid
-        out.append(f'<line x1="{_n(_LEFT)}" y1="{y}" x2="{_n(frame.right)}" y2="{y}" stroke="{colour}"/>')
+        out.append(f'<line x1="{num(_LEFT)}" y1="{y}" x2="{num(frame.right)}" y2="{y}" stroke="{colour}"/>')
         out.append(_text(_LEFT - 8.0, frame.y(value) + 4.5, f"{value:g}", soft, "end"))
     for value in ticks(frame.first / per, frame.last / per, 10):
-        x = _n(frame.x(value * per))
-        out.append(f'<line x1="{x}" y1="{_n(_TOP)}" x2="{x}" y2="{_n(frame.bottom)}" stroke="{grid}"/>')
+        x = num(frame.x(value * per))
+        out.append(f'<line x1="{x}" y1="{num(_TOP)}" x2="{x}" y2="{num(frame.bottom)}" stroke="{grid}"/>')
         words = ("rest" if travel else "level") if value == 0 else f"{value:+g}"
         out.append(_text(frame.x(value * per), frame.bottom + 18.0, words, soft, "middle"))
     middle = (_TOP + frame.bottom) / 2
@@ -181,7 +181,7 @@ def _axes(chart: Chart, frame: _Frame, grid: str, line: str, soft: str) -> list[
         _text((_LEFT + frame.right) / 2, frame.bottom + 38.0, axis_words(chart.curves, chart.unit), soft, "middle")
     )
     out.append(
-        f'<g transform="translate(22 {_n(middle)}) rotate(-90)">'
+        f'<g transform="translate(22 {num(middle)}) rotate(-90)">'
         f"{_text(0.0, 0.0, value_heading(chart.curves, chart.unit), soft, 'middle')}</g>"
     )
     return out
@@ -195,7 +195,7 @@ def _polyline(points: Sequence[Pt], tint: str, name: str) -> str:
 def _marker(name: str, x: float, y: float, tint: str, paper: str) -> str:
     look = f'fill="{paper}" stroke="{tint}" stroke-width="1.6"'
     if not MARKERS[name]:
-        return f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(RADIUS)}" {look}/>'
+        return f'<circle cx="{num(x)}" cy="{num(y)}" r="{num(RADIUS)}" {look}/>'
     return f'<polygon points="{_points([(x + RADIUS * a, y + RADIUS * b) for a, b in MARKERS[name]])}" {look}/>'
 
 
@@ -213,8 +213,8 @@ def _band(frame: _Frame, x: Array, low: Array, high: Array, tint: str) -> str:
 def _text(
     x: float, y: float, words: str, colour: str, anchor: str = "start", size: float = 0.0, bold: bool = False
 ) -> str:
-    more = (f' font-size="{_n(size)}"' if size else "") + (' font-weight="bold"' if bold else "")
-    return f'<text x="{_n(x)}" y="{_n(y)}" fill="{colour}" text-anchor="{anchor}"{more}>{escape(words)}</text>'
+    more = (f' font-size="{num(size)}"' if size else "") + (' font-weight="bold"' if bold else "")
+    return f'<text x="{num(x)}" y="{num(y)}" fill="{colour}" text-anchor="{anchor}"{more}>{escape(words)}</text>'
 
 
 def _wrapped(words: str, wide: float) -> list[str]:
@@ -229,8 +229,4 @@ def _wrapped(words: str, wide: float) -> list[str]:
 
 
 def _points(points: Sequence[Pt]) -> str:
-    return " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
-
-
-def _n(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+    return " ".join(f"{num(x)},{num(y)}" for x, y in points)

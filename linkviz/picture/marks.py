@@ -28,28 +28,24 @@ BADGES: Final[dict[str, Badge]] = {
 
 @dataclass(frozen=True, slots=True)
 class Hatch:
-    """Lines, or dots, over a fill.
+    """Lines over a fill.
 
     Attributes
     ----------
     degrees : float
         Direction of the lines, counter-clockwise from the right.
     gap, width : float
-        Distance between lines and their width, screen points; for dots their distance and radius.
-    dots : bool
-        Whether it is dots.
+        Distance between lines and their width, screen points.
     """
 
     degrees: float
     gap: float
     width: float
-    dots: bool = False
 
 
 HATCHES: Final[dict[str, Hatch]] = {
     "rising": Hatch(45.0, 5.5, 1.2),
     "falling": Hatch(135.0, 7.5, 0.8),
-    "dots": Hatch(0.0, 6.0, 0.9, True),
 }
 
 

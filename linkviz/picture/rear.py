@@ -41,7 +41,7 @@ def rear_view(scene: Scene) -> Drawing:
     shapes += _springs(p, body, axle)
     for side in (1.0, -1.0):
         shapes += _wheel(p, wheel, side)
-    shapes += _shaft(scene, p, body, axle)
+    shapes += _shaft(scene, body, axle)
     shapes += envelopes(scene, "rear")
     if ahead:
         shapes += seen_through(bar)
@@ -191,7 +191,7 @@ def _turns() -> list[tuple[float, float, float]]:
     return left + right
 
 
-def _shaft(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
+def _shaft(scene: Scene, body: Put, axle: Put) -> list[Shape]:
     shaft = scene.live.build.vehicle.driveshaft
     if shaft is None:
         return []

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 from linkviz.analysis.build import Build
 from linkviz.analysis.compare import zones
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study
 from linkviz.picture.scene import Scene
+from linkviz.picture.swing import swung
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
 
@@ -31,9 +30,8 @@ def scene_of(
 
 def moving_scenes(vehicle: Vehicle, setup: Setup, roll: float, unit: Unit | None, behind: str) -> list[Scene]:
     """Return the scenes of one cycle through the travel window."""
-    low, high = Build.of(vehicle, setup).window
-    middle, half = (high + low) / 2, (high - low) / 2
-    travels = [middle + half * math.sin(2 * math.pi * i / FRAMES) for i in range(FRAMES)]
+    window = Build.of(vehicle, setup).window
+    travels = [swung(window, i / FRAMES) for i in range(FRAMES)]
     return _scene(vehicle, setup, travels, roll, unit, behind)
 
 

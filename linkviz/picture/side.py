@@ -32,7 +32,7 @@ def side_view(scene: Scene) -> Drawing:
         shapes += ghost_side(scene, p)
     shapes += _far_links(scene, p, body, axle)
     shapes += _spring(p, body, axle)
-    shapes += _shaft(scene, p, body, axle)
+    shapes += _shaft(scene, body, axle)
     shapes += _axle(p, axle)
     shapes += envelopes(scene, "side")
     shapes += _bar(scene, p, body, axle)
@@ -135,7 +135,7 @@ def _spring(p: Proportions, body: Put, axle: Put) -> list[Shape]:
     return shapes
 
 
-def _shaft(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shape]:
+def _shaft(scene: Scene, body: Put, axle: Put) -> list[Shape]:
     shaft = scene.live.build.vehicle.driveshaft
     if shaft is None:
         return []

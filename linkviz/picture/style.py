@@ -28,7 +28,7 @@ class Style:
     alpha : float
         Of the fill, 0 to 1.
     hatch : str
-        "", "rising", "falling" or "dots".
+        "", "rising" or "falling".
     size : float
         Of letters, screen points; 0 for a style of lines.
     bold : bool

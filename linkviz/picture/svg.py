@@ -53,25 +53,25 @@ def svg_of(drawings: Sequence[Drawing], theme: str, width: float, height: float)
     title = " and ".join(d.title for d in drawings)
     out = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
-        f'viewBox="0 0 {_n(width)} {_n(height)}" font-family="{SANS}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{num(width)}" height="{num(height)}" '
+        f'viewBox="0 0 {num(width)} {num(height)}" font-family="{SANS}">',
         f"<title>{escape(title)}</title>",
         "<defs>",
     ]
     panes = lay_out(drawings, width, height)
     for index, pane in enumerate(panes):
-        size = f'width="{_n(pane.camera.width)}" height="{_n(pane.camera.height)}"'
+        size = f'width="{num(pane.camera.width)}" height="{num(pane.camera.height)}"'
         out.append(f'<clipPath id="pane{index}"><rect {size}/></clipPath>')
     out += [_hatch(name, style) for name, style in styles(theme).items() if style.hatch]
-    out += ["</defs>", f'<rect width="{_n(width)}" height="{_n(height)}" fill="{paint(theme).paper}"/>']
+    out += ["</defs>", f'<rect width="{num(width)}" height="{num(height)}" fill="{paint(theme).paper}"/>']
     for index, pane in enumerate(panes):
-        out.append(f'<g transform="translate({_n(pane.left)} {_n(pane.top)})" clip-path="url(#pane{index})">')
+        out.append(f'<g transform="translate({num(pane.left)} {num(pane.top)})" clip-path="url(#pane{index})">')
         out.append(f"<title>{escape(pane.drawing.title)}</title>")
         out += _view(pane.drawing, pane.camera, theme)
         out.append("</g>")
         if index:
-            x = _n(pane.left)
-            out.append(f'<line x1="{x}" y1="0" x2="{x}" y2="{_n(height)}" stroke="{styles(theme)["grid"].line}"/>')
+            x = num(pane.left)
+            out.append(f'<line x1="{x}" y1="0" x2="{x}" y2="{num(height)}" stroke="{styles(theme)["grid"].line}"/>')
     out.append("</svg>")
     return "\n".join(out) + "\n"
 
@@ -79,23 +79,19 @@ def svg_of(drawings: Sequence[Drawing], theme: str, width: float, height: float)
 def _hatch(name: str, style: Style) -> str:
     """Return the pattern of a hatched style."""
     hatch = HATCHES[style.hatch]
-    g = _n(hatch.gap)
+    g = num(hatch.gap)
     start = f'<pattern id="hatch-{name}" patternUnits="userSpaceOnUse" width="{g}" height="{g}" '
-    start += f'patternTransform="rotate({_n(-hatch.degrees)})">'
-    if hatch.dots:
-        c = _n(hatch.gap / 2.0)
-        mark = f'<circle cx="{c}" cy="{c}" r="{_n(hatch.width)}" fill="{style.hatch_colour}"/>'
-    else:
-        # half of a line on the edge of its tile is cut away
-        w = _n(2.0 * hatch.width)
-        mark = f'<line x1="0" y1="0" x2="{g}" y2="0" stroke="{style.hatch_colour}" stroke-width="{w}"/>'
+    start += f'patternTransform="rotate({num(-hatch.degrees)})">'
+    # half of a line on the edge of its tile is cut away
+    w = num(2.0 * hatch.width)
+    mark = f'<line x1="0" y1="0" x2="{g}" y2="0" stroke="{style.hatch_colour}" stroke-width="{w}"/>'
     return start + mark + "</pattern>"
 
 
 def _view(drawing: Drawing, camera: Camera, theme: str) -> list[str]:
     upright, level = mesh(camera)
-    lines = "".join(f"M{_n(x)} 0V{_n(camera.height)}" for x in upright)
-    lines += "".join(f"M0 {_n(y)}H{_n(camera.width)}" for y in level)
+    lines = "".join(f"M{num(x)} 0V{num(camera.height)}" for x in upright)
+    lines += "".join(f"M0 {num(y)}H{num(camera.width)}" for y in level)
     out = [f'<path d="{lines}" fill="none" stroke="{styles(theme)["grid"].line}"/>'] if lines else []
     for shape in drawing.shapes:
         if isinstance(shape, Path):
@@ -105,7 +101,7 @@ def _view(drawing: Drawing, camera: Camera, theme: str) -> list[str]:
             style = styles(theme)[shape.style]
             r = style.marker or shape.radius * camera.scale
             look = _look(style)
-            out.append(f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(r)}" {look}/>')
+            out.append(f'<circle cx="{num(x)}" cy="{num(y)}" r="{num(r)}" {look}/>')
         elif isinstance(shape, Arrow):
             out += _arrow(shape, camera, theme)
     box, title = heading(drawing, measure)
@@ -121,7 +117,7 @@ def _path(path: Path, camera: Camera, theme: str) -> list[str]:
     look = styles(theme)[path.style]
     loops = (path.points, *path.holes)
     text = " ".join(
-        "M" + " L".join(f"{_n(x)} {_n(y)}" for x, y in map(camera.to_screen, loop)) + ("Z" if path.closed else "")
+        "M" + " L".join(f"{num(x)} {num(y)}" for x, y in map(camera.to_screen, loop)) + ("Z" if path.closed else "")
         for loop in loops
         if loop
     )
@@ -135,8 +131,8 @@ def _path(path: Path, camera: Camera, theme: str) -> list[str]:
 def _arrow(shape: Arrow, camera: Camera, theme: str) -> list[str]:
     look = styles(theme)[shape.style]
     (a, b), head = arrow(camera.to_screen(shape.tail), camera.to_screen(shape.tip))
-    tip = " ".join(f"{_n(x)},{_n(y)}" for x, y in head)
-    ends = f'x1="{_n(a[0])}" y1="{_n(a[1])}" x2="{_n(b[0])}" y2="{_n(b[1])}"'
+    tip = " ".join(f"{num(x)},{num(y)}" for x, y in head)
+    ends = f'x1="{num(a[0])}" y1="{num(a[1])}" x2="{num(b[0])}" y2="{num(b[1])}"'
     return [
         f"<line {ends} {_look(Style(look.line, look.width))}/>",
         f'<polygon points="{tip}" fill="{look.line}"/>',
@@ -151,13 +147,13 @@ def _label(placed: Placed, camera: Camera, theme: str) -> list[str]:
         (a, b), (c, d) = placed.leader
         leader = styles(theme)["leader"]
         out.append(
-            f'<line x1="{_n(a + camera.x)}" y1="{_n(b + camera.y)}" x2="{_n(c + camera.x)}" y2="{_n(d + camera.y)}" '
-            f'stroke="{leader.line}" stroke-width="{_n(leader.width)}"/>'
+            f'<line x1="{num(a + camera.x)}" y1="{num(b + camera.y)}" x2="{num(c + camera.x)}" '
+            f'y2="{num(d + camera.y)}" stroke="{leader.line}" stroke-width="{num(leader.width)}"/>'
         )
     if not label.style.startswith("envelope_text"):
         out.append(
-            f'<rect x="{_n(left + camera.x - 3)}" y="{_n(top + camera.y - 1)}" width="{_n(right - left + 6)}" '
-            f'height="{_n(bottom - top + 2)}" rx="3" fill="{paint(theme).paper}" fill-opacity="0.82"/>'
+            f'<rect x="{num(left + camera.x - 3)}" y="{num(top + camera.y - 1)}" width="{num(right - left + 6)}" '
+            f'height="{num(bottom - top + 2)}" rx="3" fill="{paint(theme).paper}" fill-opacity="0.82"/>'
         )
     if placed.icon is not None and label.icon in BADGES:
         x, y, x1, _ = placed.icon
@@ -165,13 +161,13 @@ def _label(placed: Placed, camera: Camera, theme: str) -> list[str]:
         outline, strokes = BADGES[label.icon]
 
         def at(p: Pt) -> str:
-            return f"{_n(x + camera.x + p[0] * side)},{_n(y + camera.y + p[1] * side)}"
+            return f"{num(x + camera.x + p[0] * side)},{num(y + camera.y + p[1] * side)}"
 
         out.append(f'<polygon points="{" ".join(map(at, outline))}" fill="{styles(theme)[label.style].line}"/>')
         for stroke in strokes:
             out.append(
                 f'<polyline points="{" ".join(map(at, stroke))}" fill="none" stroke="{paint(theme).paper}" '
-                f'stroke-width="{_n(0.13 * side)}" stroke-linecap="round" stroke-linejoin="round"/>'
+                f'stroke-width="{num(0.13 * side)}" stroke-linecap="round" stroke-linejoin="round"/>'
             )
     out += [_line(line, theme, (camera.x, camera.y)) for line in placed.lines]
     return out
@@ -181,7 +177,7 @@ def _line(line: Line, theme: str, shift: Pt) -> str:
     look = styles(theme)[line.style]
     weight = ' font-weight="600"' if look.bold else ""
     return (
-        f'<text x="{_n(line.at[0] + shift[0])}" y="{_n(line.at[1] + shift[1])}" font-size="{_n(line.size)}"{weight} '
+        f'<text x="{num(line.at[0] + shift[0])}" y="{num(line.at[1] + shift[1])}" font-size="{num(line.size)}"{weight} '
         f'fill="{look.line}">{escape(line.text)}</text>'
     )
 
@@ -189,17 +185,17 @@ def _line(line: Line, theme: str, shift: Pt) -> str:
 def _look(look: Style) -> str:
     parts = [f'fill="{look.fill}"' if look.fill else 'fill="none"']
     if look.fill and look.alpha < 1.0:
-        parts.append(f'fill-opacity="{_n(look.alpha)}"')
+        parts.append(f'fill-opacity="{num(look.alpha)}"')
     if look.line:
-        parts.append(f'stroke="{look.line}" stroke-width="{_n(look.width)}" stroke-linejoin="round"')
+        parts.append(f'stroke="{look.line}" stroke-width="{num(look.width)}" stroke-linejoin="round"')
         if look.dash:
-            parts.append(f'stroke-dasharray="{" ".join(map(_n, look.dash))}"')
+            parts.append(f'stroke-dasharray="{" ".join(map(num, look.dash))}"')
         else:
             parts.append('stroke-linecap="round"')
     return " ".join(parts)
 
 
-def _n(value: float) -> str:
+def num(value: float) -> str:
     """Write a number shortly, the same everywhere."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text

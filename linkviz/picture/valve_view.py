@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
 from linkviz.analysis.fittings import placed
 from linkviz.analysis.stance.brake_valve import arm, lever_of, rod_ends, valve_of
 from linkviz.analysis.study import Study
+from linkviz.brakes.linkage import Lever
 from linkviz.linkage.layout import Array
 from linkviz.picture import parts
 from linkviz.picture.shapes import Circle, Drawing, Label, Path, Pt, Shape
@@ -33,21 +35,19 @@ def valve_view(live: Study, ghost: Study | None, ghost_name: str, unit: Unit) ->
     unit : {"mm", "in"}
         Of lengths in the text.
     """
-    valve = valve_of(live.build.vehicle)
-    lever = lever_of(valve)
+    now = _Arm.of(live)
+    lever, turn = now.lever, now.turn
     pivot = lever.pivot
     shapes: list[Shape] = [*_body(pivot)]
     if ghost is not None:
-        shapes += _lever(ghost, "ghost", "ghost", "ghost")
+        shapes += _Arm.of(ghost).shapes("ghost", "ghost", "ghost")
         shapes.append(Circle(_axle(ghost), _TUBE, "ghost"))
-    shapes += _on_axle(live, unit)
-    shapes += _lever(live, "bar", "link", "bar_eye")
+    shapes += _on_axle(live, now.end, unit)
+    shapes += now.shapes("bar", "link", "bar_eye")
     shapes += [Circle(pivot, 15.0, "steel"), Circle(pivot, 5.0, "bolt")]
-    found = arm(live.build, live.poses)
-    turn = float(found.turn[0])
     if abs(turn) > math.radians(0.5):
-        shapes.append(parts.arc(pivot, 0.62 * lever.arm, lever.angle, float(found.angle[0]), "arc"))
-    if found.reached[0]:
+        shapes.append(parts.arc(pivot, 0.62 * lever.arm, lever.angle, now.angle, "arc"))
+    if now.reached:
         way = "as measured" if abs(turn) < math.radians(0.25) else f"towards {'laden' if turn > 0 else 'empty'}"
         words, style, icon = f"arm {format_angle(abs(turn), 0)} {way}", "bar_text", ""
     else:
@@ -88,25 +88,35 @@ def _body(pivot: Pt) -> list[Shape]:
     ]
 
 
-def _ends(study: Study) -> tuple[Pt, Pt]:
-    """Return the tip of the arm and the place where the rod is held on the axle."""
-    lever = lever_of(valve_of(study.build.vehicle))
-    found = arm(study.build, study.poses)
-    angle = float(found.angle[0])
-    end = rod_ends(study.build, study.poses)[0]
-    tip = (lever.pivot[0] + lever.arm * math.cos(angle), lever.pivot[1] + lever.arm * math.sin(angle))
-    return tip, (float(end[0]), float(end[1]))
+@dataclass(frozen=True)
+class _Arm:
+    """The lever as it stands, worked out once: turn and angle of its arm, rad, its tip and the rod's end, mm."""
 
+    lever: Lever
+    turn: float
+    angle: float
+    reached: bool
+    end: Pt
 
-def _lever(study: Study, arm_style: str, rod_style: str, eye: str) -> list[Shape]:
-    lever = lever_of(valve_of(study.build.vehicle))
-    tip, end = _ends(study)
-    return [
-        parts.capsule(tip, end, _ROD, rod_style),
-        Circle(end, _EYE, eye),
-        parts.capsule(lever.pivot, tip, _ARM, arm_style),
-        Circle(tip, _EYE, eye),
-    ]
+    @classmethod
+    def of(cls, study: Study) -> _Arm:
+        """Solve the lever of one state."""
+        found = arm(study.build, study.poses)
+        end = rod_ends(study.build, study.poses)[0]
+        lever = lever_of(valve_of(study.build.vehicle))
+        reached = bool(found.reached[0])
+        return cls(lever, float(found.turn[0]), float(found.angle[0]), reached, (float(end[0]), float(end[1])))
+
+    def shapes(self, arm_style: str, rod_style: str, eye: str) -> list[Shape]:
+        """Return rod and arm."""
+        u, v = self.lever.pivot
+        tip = (u + self.lever.arm * math.cos(self.angle), v + self.lever.arm * math.sin(self.angle))
+        return [
+            parts.capsule(tip, self.end, _ROD, rod_style),
+            Circle(self.end, _EYE, eye),
+            parts.capsule(self.lever.pivot, tip, _ARM, arm_style),
+            Circle(tip, _EYE, eye),
+        ]
 
 
 def _place(study: Study, point: tuple[float, float, float]) -> Pt:
@@ -118,7 +128,7 @@ def _axle(study: Study) -> Pt:
     return _place(study, study.build.vehicle.axle.centre)
 
 
-def _on_axle(study: Study, unit: Unit) -> list[Shape]:
+def _on_axle(study: Study, end: Pt, unit: Unit) -> list[Shape]:
     valve, setup = valve_of(study.build.vehicle), study.build.setup
     centre, foot = _axle(study), _place(study, valve.axle)
     shapes: list[Shape] = [
@@ -128,7 +138,6 @@ def _on_axle(study: Study, unit: Unit) -> list[Shape]:
         Label((centre[0], centre[1]), "axle", "small", "centre", name="axle"),
     ]
     if setup.valve_rise:
-        end = _ends(study)[1]
         words = f"rod raised {format_length(setup.valve_rise, unit)}"
         beside = ((foot[0] + end[0]) / 2.0 - 14.0, (foot[1] + end[1]) / 2.0)
         shapes += [

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from linkviz.picture.swing import swung
+
 PERIOD_S = 4.0
 """Time of one whole cycle through the travel window, s."""
 
@@ -25,8 +27,7 @@ def travel_at(elapsed: float, window: tuple[float, float], period: float = PERIO
     float
         Travel from rest, mm, jounce +.
     """
-    low, high = window
-    return (low + high) / 2.0 + (high - low) / 2.0 * math.sin(2.0 * math.pi * elapsed / period)
+    return swung(window, elapsed / period)
 
 
 def time_of(travel: float, window: tuple[float, float], period: float = PERIOD_S) -> float:
