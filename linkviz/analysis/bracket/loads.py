@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -64,21 +65,34 @@ def cases_at(
     """
     if vehicle.mass is None or not drops:
         return [[] for _ in drops]
-    travel = np.array([case.travel for case in cases for _ in (-1, 1)])
-    roll = np.radians([case.roll_deg * way for case in cases for way in (-1.0, 1.0)])
     if end == "frame":
-        builds = [Build.of(vehicle, setup.with_(drop=drop, shift=bracket.shift)) for drop in drops]
+        setups = tuple(setup.with_(drop=drop, shift=bracket.shift) for drop in drops)
     else:
-        builds = [Build.of(vehicle, setup.with_(axle_raise=rise)) for rise in drops]
-    poses = solve_all([(build.layout, travel - setup.lift, roll) for build in builds])
+        setups = tuple(setup.with_(axle_raise=rise) for rise in drops)
     found: list[Cases] = []
-    for drop, build, pose in zip(drops, builds, poses, strict=True):
-        angles = bar_angle(build.layout, pose)
+    for drop, angles in zip(drops, _steepest(vehicle, setups, tuple(cases)), strict=True):
         at_drop = []
-        for i, case in enumerate(cases):
-            pair = angles[2 * i : 2 * i + 2]
-            angle = float(pair[int(np.argmax(np.abs(pair)))])
+        for case, angle in zip(cases, angles, strict=True):
             force = bar_force(case.lateral_g, vehicle.mass.rear_axle, angle)
             at_drop.append((case, loads(force, angle, drop, bracket.anchor, bracket.shift, case.fore_aft)))
         found.append(at_drop)
     return found
+
+
+@lru_cache(maxsize=32)
+def _steepest(
+    vehicle: Vehicle, setups: tuple[Setup, ...], cases: tuple[LoadCase, ...]
+) -> tuple[tuple[float, ...], ...]:
+    """Return the angle of the bar in each case, rad, the steeper of both rolls, for each setup.
+
+    Kept: thickness, bolts and anchor of a bracket change none of it, and a search for changes tries dozens.
+    """
+    travel = np.array([case.travel for case in cases for _ in (-1, 1)])
+    roll = np.radians([case.roll_deg * way for case in cases for way in (-1.0, 1.0)])
+    layouts = [Build.of(vehicle, setup).layout for setup in setups]
+    states = [(layout, travel - setup.lift, roll) for layout, setup in zip(layouts, setups, strict=True)]
+    found = []
+    for layout, poses in zip(layouts, solve_all(states), strict=True):
+        pairs = bar_angle(layout, poses).reshape(-1, 2)
+        found.append(tuple(float(pair[int(np.argmax(np.abs(pair)))]) for pair in pairs))
+    return tuple(found)

@@ -89,6 +89,8 @@ class ValveResult:
         Turn of the arm that is left with that hole, rad, + towards laden.
     straight : (float, float) or None
         Travels from rest between which arm and rod reach, mm, where the window given goes beyond them.
+    window : (float, float)
+        That window: rebound (negative) and jounce from rest, mm.
     missing : tuple of str
         What cannot be told and why.
     """
@@ -99,6 +101,7 @@ class ValveResult:
     hole: float | None
     left: float | None
     straight: tuple[float, float] | None
+    window: tuple[float, float]
     missing: tuple[str, ...]
 
     def state(self, name: Name, laden: bool = False) -> State | None:
@@ -208,7 +211,7 @@ def brake_valve(
     if hole is not None:
         left = float(arm(Build.of(vehicle, setup.with_(valve_rise=hole)), poses[:1]).turn[0])
     straight = _straightened(Build.of(vehicle, setup), poses[2:])
-    return ValveResult(setup, tuple(states), rise, hole, left, straight, _missing(vehicle))
+    return ValveResult(setup, tuple(states), rise, hole, left, straight, vehicle.travel.window, _missing(vehicle))
 
 
 def _missing(vehicle: Vehicle) -> tuple[str, ...]:

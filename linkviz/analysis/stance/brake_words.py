@@ -49,7 +49,7 @@ def valve_sentences(result: ValveResult, unit: Unit) -> tuple[Sentence, ...]:
         said += _lifted(result, lifted, unit)
         said += _rise(result, unit)
     if result.straight is not None:
-        said.append(_straight(result.straight, unit, bool(setup.valve_rise)))
+        said.append(_straight(result.straight, result.window, unit, bool(setup.valve_rise)))
     said += [Sentence(words) for words in result.missing]
     return tuple(said)
 
@@ -179,11 +179,15 @@ def _rear_lock(state: State) -> tuple[str, float] | None:
     return None
 
 
-def _straight(ends: tuple[float, float], unit: Unit, raised: bool) -> Sentence:
+def _straight(ends: tuple[float, float], window: tuple[float, float], unit: Unit, raised: bool) -> Sentence:
     low, high = ends
     state = "With the rod raised" if raised else "With the valve left as it was"
-    at_rest = low > 0.0 or high <= 0.0
-    where = "already at rest" if at_rest else f"beyond {format_length(-low, unit)} of rebound"
+    ways = []
+    if low > window[0] + 1e-6:
+        ways.append(f"beyond {format_length(-low, unit)} of rebound")
+    if high < window[1] - 1e-6:
+        ways.append(f"beyond {format_length(high, unit)} of jounce")
+    where = "already at rest" if low > 0.0 or high <= 0.0 else " and ".join(ways)
     return Sentence(f"{state}, the rod pulls the arm straight {where}: it can bend, jump over or tear off.", "hit")
 
 

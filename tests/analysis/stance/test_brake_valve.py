@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -180,6 +181,22 @@ def test_reach_over_the_travel() -> None:
     reached = arm(build, solve(build.layout, np.array([low, low - 5.0, high]) - 100.0, 0.0)).reached
     assert list(reached) == [True, False, True]
     assert brake_valve(WAGON, Setup()).straight is None
+
+
+@pytest.mark.parametrize(
+    ("ends", "where"),
+    [
+        ((-40.0, 85.0), "straight beyond 40 mm of rebound:"),
+        ((-90.0, 60.0), "straight beyond 60 mm of jounce:"),
+        ((-40.0, 60.0), "straight beyond 40 mm of rebound and beyond 60 mm of jounce:"),
+        ((10.0, 85.0), "straight already at rest:"),
+        ((0.0, 0.0), "straight already at rest:"),
+    ],
+)
+def test_the_end_of_the_travel_that_pulls_the_rod_straight_is_named(ends: tuple[float, float], where: str) -> None:
+    result = replace(brake_valve(WAGON, LIFTED), straight=ends)
+    assert result.window == (-90.0, 85.0)
+    assert sum(where in sentence.text for sentence in valve_sentences(result, "mm")) == 1
 
 
 def test_the_counter_hears_of_it_only_if_there_is_a_valve() -> None:
