@@ -252,23 +252,24 @@ def missing(vehicle: Vehicle) -> Iterator[str]:
     if vehicle.frame_bracket is None:
         yield (
             "How short the bracket can be and what the vehicle's own bracket bears are not known. Measure the frame "
-            "bracket and give [frame_bracket]: inside_width between its plates, thickness of a plate, lip from the "
-            "middle of the bolt hole down to its end, width of a plate, bolt and steel."
+            "bracket and type it under Vehicle, Frame bracket ([frame_bracket] of the file): inside width between its "
+            "plates, thickness of a plate, lip from the middle of the bolt hole down to its end, width of a plate, "
+            "bolt and steel."
         )
     if vehicle.bar_end is None:
         yield (
-            "Where the bar's eye would strike is not known. Measure it and give [bar_end]: eye_width along the bolt, "
-            "eye_diameter, bolt."
+            "Where the bar's eye would strike is not known. Measure it and type it under Vehicle, Bar end ([bar_end] "
+            "of the file): width of the eye along the bolt, its diameter, bolt."
         )
     if vehicle.mass is None:
         yield (
-            "How strong the bracket must be is not known. Weigh the rear axle and give [mass]: wheelbase, total, "
-            "rear_axle (kg), cg_height."
+            "How strong the bracket must be is not known. Weigh the rear axle and type it under Vehicle, Mass ([mass] "
+            "of the file): wheelbase, total, rear axle, height of the centre of gravity."
         )
     if vehicle.driveshaft is None or not vehicle.envelopes:
         yield (
-            "Whether the shaft clears anything is not known. Measure [driveshaft] and draw or give [[envelopes]] for "
-            "the tank and whatever else is near it."
+            "Whether the shaft clears anything is not known. Measure the driveshaft ([driveshaft] of the file) and "
+            "draw the tank and whatever else is near it ([[envelopes]])."
         )
 
 
