@@ -138,7 +138,8 @@ def take(path: Path) -> Lock | None:
     Returns
     -------
     Lock or None
-        None where no lock can be written (a folder that may only be read): nothing can be saved there either.
+        None where no lock can be written (a folder that may only be read, a full disk) and nobody has one: nothing
+        can be saved there either.
 
     Raises
     ------
@@ -152,7 +153,10 @@ def take(path: Path) -> Lock | None:
         there = _try(file, me)
     except OSError:
         _live.discard(me.token)
-        return None
+        there = _read(file)
+        if there is None or _stale(file, there):
+            return None
+        raise Held(str(path), there) from None
     if there is None:
         return Lock(file, me)
     _live.discard(me.token)
@@ -226,12 +230,14 @@ def _stale(file: Path, there: Holder) -> bool:
 
 
 def _age(file: Path) -> float:
-    """Return how long ago a file was touched, s, by the clock of the drive it lies on."""
-    try:
+    """Return how long ago a file was touched, s, by the clock of the drive it lies on if that can be asked."""
+    now = time.time()
+    with contextlib.suppress(OSError):
         handle, name = tempfile.mkstemp(prefix=".clock.", dir=file.parent)
         os.close(handle)
         now = os.stat(name).st_mtime
         os.unlink(name)
+    try:
         return now - file.lstat().st_mtime
     except OSError:
         return 0.0

@@ -19,6 +19,8 @@ from linkviz.errors import Problem
 from linkviz.vehicle.texts import text_problems
 from linkviz.vehicle.wording import Range, Words
 
+MOST: Final = {"load_cases": 40, "states": 200, "printed": 1000}
+"""No job has more of these."""
 SETUP: Final = {
     "lift": Range(0.0, 1000.0),
     "drop": Range(-1000.0, 1000.0),
@@ -36,6 +38,9 @@ def job_problems(job: Job, say: Words | None = None) -> list[Problem]:
     found = list(text_problems("", job))
     if not job.status.strip():
         found.append(Problem("status", "an empty word", "a word for how far the job is, such as asked"))
+    for key, most in MOST.items():
+        if len(getattr(job, key)) > most:
+            found.append(Problem(key, f"{len(getattr(job, key))} of them", f"at most {most}"))
     for key, check in CHECKS.items():
         value = getattr(job, key)
         if value is not None and value != ():

@@ -6,6 +6,7 @@ add it to `CHECKS`.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import Final
 
@@ -47,6 +48,9 @@ LENGTHS: Final = {
 
 MASSES: Final = {"mass.total": Range(200.0, 15000.0), "mass.rear_axle": Range(50.0, 8000.0)}
 """Sensible masses, kg."""
+
+MOST: Final = {"envelopes": 40, "hoses": 40, "other_springs": 200, "load_places": 40, "pairs": 400}
+"""No vehicle has more of these."""
 
 OPTIONAL: Final = (
     "springs", "dampers", "bump_stops", "mass", "frame_bracket", "bar_end", "brake_valve", "brakes", "sizes",
@@ -241,6 +245,13 @@ def _check_travel(parts: Parts, say: Words) -> Iterator[Problem]:
         yield from lengths(say, "travel", travel, LENGTHS)
 
 
+def _check_counts(parts: Parts, _: Words) -> Iterator[Problem]:
+    counts = Counter(key.partition("[")[0] for key in parts if key.endswith("]"))
+    for table, most in MOST.items():
+        if counts[table] > most:
+            yield Problem(table, f"{counts[table]} of them", f"at most {most}; more could not be drawn and watched")
+
+
 def _check_texts(parts: Parts, _: Words) -> Iterator[Problem]:
     for key, part in parts.items():
         yield from text_problems(key, part)
@@ -283,6 +294,7 @@ CHECKS: Final[tuple[Callable[[Parts, Words], Iterator[Problem]], ...]] = (
     check_pairs,
     _check_travel,
     _check_measuring,
+    _check_counts,
     _check_texts,
 )
 """All checks of values, in the order of a file."""

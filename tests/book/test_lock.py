@@ -156,6 +156,12 @@ def test_a_folder_that_takes_nothing_has_no_lock(job: Path, monkeypatch: pytest.
 
     monkeypatch.setattr(lock, "_make", denied)
     assert take(job) is None
+    # where nothing can be written, the one who has it is seen all the same
+    put(job)
+    with pytest.raises(Held, match="ann on bench-pc"):
+        take(job)
+    put(job, age=STALE_S + 60)
+    assert take(job) is None
 
 
 def test_no_process_has_a_number_below_one() -> None:

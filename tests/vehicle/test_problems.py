@@ -8,7 +8,7 @@ import pytest
 
 from linkviz.errors import FileRefused, Problem
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.problems import problems_of
+from linkviz.vehicle.problems import MOST, problems_of
 from linkviz.vehicle.read import parse_vehicle
 
 
@@ -113,3 +113,12 @@ def test_an_edited_vehicle_is_checked_by_the_same_rules(sound: str) -> None:
     edited = _with(_with(vehicle, "axle", track=254.0), "travel", rebound=-1.0).replace(name="")
     assert [p.where for p in problems_of(edited)] == ["name", "axle.track", "travel.rebound"]
     assert problems_of(edited.replace(units="in"))[1].found == "10 in (254 mm)"
+
+
+def test_more_envelopes_than_can_be_watched_are_refused(sound: str) -> None:
+    vehicle = parse_vehicle(sound)
+    box = vehicle.envelopes[0]
+    many = tuple(box.replace(name=f"box {i}") for i in range(MOST["envelopes"] + 1))
+    assert problems_of(vehicle.replace(envelopes=many[:-1], pairs=())) == []
+    (problem,) = problems_of(vehicle.replace(envelopes=many, pairs=()))
+    assert (problem.where, problem.found) == ("envelopes", "41 of them")
