@@ -141,7 +141,7 @@ def _goal(goal: Goal) -> dict[str, Any]:
             "offset_mm": plain(goal.offset),
             "bar_angle_deg": plain(math.degrees(goal.bar_angle)),
             "roll_centre_mm": plain(goal.roll_centre),
-            "gap_over_margin_mm": plain(goal.gap),
+            "gap_over_margin_mm": plain(goal.spare),
             "ground_mm": plain(goal.ground),
         }
     return data

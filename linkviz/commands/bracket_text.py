@@ -76,7 +76,7 @@ def _goals(goals: Sequence[Goal], unit: Unit) -> Iterator[str]:
                 sideways(goal.offset, unit),
                 format_angle(goal.bar_angle),
                 format_length(goal.roll_centre, unit),
-                format_length(goal.gap, unit) if math.isfinite(goal.gap) else "-",
+                format_length(goal.spare, unit) if math.isfinite(goal.spare) else "-",
                 format_length(goal.ground, unit),
             )
         )

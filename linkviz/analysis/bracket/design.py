@@ -287,8 +287,8 @@ def raised_said(found: Design, unit: Unit = "mm") -> tuple[str, ...]:
             f"{format_length(abs(higher), unit)} {'higher' if higher > 0 else 'lower'} than with the drop that does "
             f"({format_length(other.roll_centre, unit)}, not {format_length(restore.roll_centre, unit)})"
         )
-        if math.isfinite(other.gap) and math.isfinite(restore.gap):
-            more = other.gap - restore.gap
+        if math.isfinite(other.spare) and math.isfinite(restore.spare):
+            more = other.spare - restore.spare
             text += (
                 f", and the driveshaft has {format_length(abs(more), unit)} {'more' if more > 0 else 'less'} room over "
                 "the travel"

@@ -40,7 +40,7 @@ class Goal:
         At rest, rad, frame end higher +.
     roll_centre : float
         At rest, mm above the ground.
-    gap : float
+    spare : float
         Least gap of the shaft less the margin asked for there, over window and rolls, mm; inf with nothing to touch.
     ground : float
         From the ground to the lowest end of the bracket at full jounce, mm.
@@ -55,7 +55,7 @@ class Goal:
     offset: float
     bar_angle: float
     roll_centre: float
-    gap: float
+    spare: float
     ground: float
 
 
@@ -119,7 +119,7 @@ def goals(vehicle: Vehicle, setup: Setup, end: float = TYPICAL_END) -> tuple[Goa
         ("centred_bar", "Centred by bar length", "The axle stands in the middle: bar of another length.",
          None if longer is None else base.with_(bar_longer=longer), "No length of the bar within reach does it."),
         ("raise", "Raise the axle end instead", "The bar gets its angle back from the axle end.",
-         None if raised is None else bare.with_(axle_raise=raised), too_long),
+         None if raised is None else bare.with_(axle_raise=raised), "No raise within reach does it."),
     ]  # fmt: skip
     if setup.corrected:
         wanted.insert(1, ("set", "As set", "What is set now.", setup, ""))
@@ -153,6 +153,6 @@ def _measured(vehicle: Vehicle, wanted: list[tuple[str, str, str, Setup | None, 
             offset=rest.offset,
             bar_angle=float(rest.bar_angle[0]),
             roll_centre=float(rest.roll_centre[0]),
-            gap=float(whole.spare.min()),
+            spare=float(whole.spare.min()),
             ground=ground_clearance(vehicle, setup, end),
         )

@@ -42,7 +42,7 @@ def goal_row(goal: Goal, design: Design, unit: Unit) -> tuple[str, ...]:
         return (goal.label, *([NOTHING] * 6))
     label = ", ".join(filter(None, (goal.label, goal_fault(goal, design))))
     drop = length_number(setup.drop, unit) if setup.drop else NOTHING
-    figures = (goal.offset, goal.sway, goal.roll_centre, goal.gap, goal.ground)
+    figures = (goal.offset, goal.sway, goal.roll_centre, goal.spare, goal.ground)
     return (label, drop, *(length_number(f, unit) if math.isfinite(f) else NOTHING for f in figures))
 
 

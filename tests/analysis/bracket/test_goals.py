@@ -102,8 +102,8 @@ def test_the_table_tells_each_goal_as_the_model_does(vehicle: Vehicle) -> None:
     assert min(rows.values(), key=lambda goal: goal.sway).key == "least_sway"
     assert rows["level"].bar_angle == pytest.approx(0.0, abs=1e-8)
     assert rows["centred_shift"].offset == pytest.approx(0.0, abs=1e-6)
-    assert rows["clear"].gap == pytest.approx(0.0, abs=0.1)
-    assert rows["none"].gap < rows["clear"].gap
+    assert rows["clear"].spare == pytest.approx(0.0, abs=0.1)
+    assert rows["none"].spare < rows["clear"].spare
     restore = rows["restore"]
     assert restore.setup is not None
     again = study(Build.of(vehicle, restore.setup), travel_grid(Build.of(vehicle, restore.setup)))
@@ -116,7 +116,7 @@ def test_a_goal_that_cannot_be_reached_says_why(vehicle: Vehicle) -> None:
     bare = vehicle.replace(driveshaft=None, envelopes=())
     rows = {goal.key: goal for goal in goals(bare, Setup(lift=LIFT, drop=50.0))}
     assert rows["clear"].setup is None and "no driveshaft" in rows["clear"].why
-    assert rows["restore"].gap == float("inf")
+    assert rows["restore"].spare == float("inf")
     assert rows["set"].setup == Setup(lift=LIFT, drop=50.0)
 
 
