@@ -121,4 +121,4 @@ def table(rows: tuple[Row, ...]) -> list[str]:
     if not rows:
         return []
     names = list(rows[0].cells)
-    return columns([("", *names), *((row.label, *(row.cells[name].text for name in names)) for row in rows)])
+    return columns([("", *names), *((f"{row.label}  ", *(row.cells[name].text for name in names)) for row in rows)])

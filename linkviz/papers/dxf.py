@@ -1,4 +1,4 @@
-"""The cutting file of one plate: DXF R2010, true lines and arcs, audited before it is handed on."""
+"""The cutting file of one plate: DXF R2010, true lines and arcs, audited; the same bytes for the same plate."""
 
 from __future__ import annotations
 
@@ -38,6 +38,17 @@ def dxf(plate: Plate, unit: Unit = "mm", notes: tuple[str, ...] = ()) -> bytes:
     ----------
     DXF reference: $INSUNITS 1 is inches, 4 millimetres; AC1024 is R2010; the bulge of an arc is tan(turn / 4).
     """
+    from ezdxf import options
+
+    # no time and no number of chance in the file
+    before, options.write_fixed_meta_data_for_testing = options.write_fixed_meta_data_for_testing, True
+    try:
+        return _dxf(plate, unit, notes)
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _dxf(plate: Plate, unit: Unit, notes: tuple[str, ...]) -> bytes:
     from ezdxf import units
     from ezdxf.filemanagement import new
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import time
 from typing import Any
 
 import ezdxf
@@ -89,3 +90,9 @@ def test_a_file_that_fails_its_audit_is_not_handed_on(monkeypatch: pytest.Monkey
     monkeypatch.setitem(LAYERS, "CUT", (7, "NO SUCH LINETYPE"))
     with pytest.raises(LinkvizError, match="Nothing is written"):
         dxf(PLATE)
+
+
+def test_the_same_plate_makes_the_same_bytes() -> None:
+    first = dxf(PLATE, "mm", ("a note",))
+    time.sleep(0.002)  # a time of writing would be in it to the microsecond
+    assert dxf(PLATE, "mm", ("a note",)) == first
