@@ -38,7 +38,7 @@ def dxf(plate: Plate, unit: Unit = "mm", notes: tuple[str, ...] = ()) -> bytes:
     ----------
     DXF reference: $INSUNITS 1 is inches, 4 millimetres; AC1024 is R2010; the bulge of an arc is tan(turn / 4).
     """
-    from ezdxf import options
+    from ezdxf import options  # type: ignore[attr-defined]
 
     # no time and no number of chance in the file
     before, options.write_fixed_meta_data_for_testing = options.write_fixed_meta_data_for_testing, True
