@@ -7,7 +7,6 @@ from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from linkviz.errors import LinkvizError
 from linkviz.session import edits, tables
-from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.view import View
 from linkviz.units import length_number, parse_length
@@ -58,8 +57,7 @@ class VehiclePage(Page):
     def __init__(self, session: Session) -> None:
         super().__init__(session)
         self._names: tuple[str, ...] = ()
-        self._document: Document | None = None
-        self._view: View | None = None
+        self._seen: tuple[object, ...] = ()
         column = self.column
         self.name = QLineEdit()
         self.name.setAccessibleName("Name of the vehicle")
@@ -113,12 +111,10 @@ class VehiclePage(Page):
 
     def show_state(self, moment: Moment) -> None:
         """Show what the session holds."""
-        document, view = moment.document, moment.view
-        vehicle = document.vehicle
-        same = self._document is not None and self._view is not None and self._view.unit == view.unit
-        if not (same and self._document is not None and self._document.vehicle is vehicle):
+        vehicle, view = moment.document.vehicle, moment.view
+        if self._seen != (vehicle, view.unit):
+            self._seen = (vehicle, view.unit)
             self._show_vehicle(vehicle, view)
-        self._document, self._view = document, view
         if self.mirrored.isChecked() != view.mirrored:
             self.mirrored.setChecked(view.mirrored)
         self.table.pick(self._names.index(view.point) if view.point in self._names else -1)
