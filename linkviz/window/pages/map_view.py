@@ -192,6 +192,7 @@ class MapView(QWidget):
             self._paint_regions(painter)
             for level in STEPS[self._unit]:
                 self._paint_lines(painter, level, QPen(QColor(colours.soft), 0.8))
+            self._paint_lines(painter, 0.0, QPen(QColor(colours.paper), 5.0))
             self._paint_lines(painter, 0.0, QPen(QColor(colours.danger), 2.2))
             painter.setClipping(False)
             painter.setOpacity(1.0)
@@ -205,16 +206,19 @@ class MapView(QWidget):
             painter.drawRect(room.adjusted(-2, -2, 2, 2))
 
     def _paint_regions(self, painter: QPainter) -> None:
-        near = QColor(self._colours.lifted)
-        painter.setPen(QPen(near, 1.4, Qt.PenStyle.DashLine))
+        # paper under the line and in the hatch: where it is tight, red and orange alone are not seen
+        near, paper = QColor(self._colours.lifted), QColor(self._colours.paper)
+        edge = self._path(self._near)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPath(self._path(self._near))
+        for pen in (QPen(paper, 3.4), QPen(near, 1.8, Qt.PenStyle.DashLine)):
+            painter.setPen(pen)
+            painter.drawPath(edge)
         path = self._path(self._touched)
         danger = QColor(self._colours.danger)
         shade = QColor(danger)
         shade.setAlphaF(0.35)
         painter.fillPath(path, shade)
-        painter.fillPath(path, QBrush(danger, Qt.BrushStyle.BDiagPattern))
+        painter.fillPath(path, QBrush(paper, Qt.BrushStyle.BDiagPattern))
 
     def _paint_lines(self, painter: QPainter, level: float, pen: QPen) -> None:
         painter.setPen(pen)
