@@ -44,11 +44,3 @@ def segment_parameters(p: Array, d: Array, a: Array, e: Array) -> tuple[Array, A
         s = np.clip(s, 0.0, 1.0)
         t = np.where(ee > tiny, (de * s + er) / np.where(ee > tiny, ee, 1.0), 0.0)
     return s, np.clip(t, 0.0, 1.0)
-
-
-def segment_distance(p: Array, d: Array, a: Array, e: Array) -> Array:
-    """Return the distance between segments, mm; arguments as `segment_parameters`."""
-    s, t = segment_parameters(p, d, a, e)
-    apart = (p + s[..., None] * d) - (a + t[..., None] * e)
-    distance: Array = np.sqrt(_dot(apart, apart))
-    return distance

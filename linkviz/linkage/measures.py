@@ -38,36 +38,10 @@ def motion_per_roll(layout: Layout, poses: Poses) -> Array:
     At the least of the energy its gradient g over q vanishes for every roll, so H dq/dphi = -dg/dphi
     (implicit function theorem) with the derived second derivatives; no differences are taken.
     """
-    _, _, hessian, mixed = _curvature(layout, poses)
-    step, _ = newton_step(mixed, hessian)
-    return step
-
-
-def motion_per_heave(layout: Layout, poses: Poses) -> Array:
-    """Return how (x, y, pitch, yaw) go with heave at fixed roll, shape (4, n), mm/mm and rad/mm.
-
-    As `motion_per_roll`. The length of a link goes with heave as its unit vector's z, which gives the mixed second
-    derivatives from the first: d(dL/dq)/dh = (dw_z/dq - dL/dq u_z) / L with w the vector along the link.
-    """
-    force, first, hessian, _ = _curvature(layout, poses)
-    turned = np.einsum("nij,mj->min", poses.rotation(), layout.axle)
-    ends = turned[:, 2] + (layout.centre[2] - layout.frame[:, 2])[:, None] + poses.heave
-    length = layout.length[:, None] + poses.stretch.T
-    up = ends / length
-    none = np.zeros_like(up)
-    rise = (none, none, -np.sin(poses.yaw) * turned[:, 1] - np.cos(poses.yaw) * turned[:, 0], none)
-    stiffness = layout.stiffness[:, None]
-    mixed = tuple(
-        (stiffness * first[j] * up + force * (rise[j] - first[j] * up) / length).sum(axis=0) for j in range(4)
-    )
-    step, _ = newton_step(mixed, hessian)
-    return step
-
-
-def _curvature(layout: Layout, poses: Poses) -> tuple[Array, tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
-    """Return `linkviz.linkage.energy.curvature` at the poses of one layout."""
     q = np.stack([poses.x, poses.y, poses.pitch, poses.yaw])
-    return curvature(Problem.of(layout, poses.heave, poses.roll), q)
+    _, _, hessian, mixed = curvature(Problem.of(layout, poses.heave, poses.roll), q)
+    step, _ = newton_step(mixed, hessian)
+    return step
 
 
 def roll_centre(layout: Layout, poses: Poses, tyre_radius: float, rates: Array | None = None) -> Array:

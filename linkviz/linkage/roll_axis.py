@@ -1,24 +1,11 @@
-"""The roll axis two ways, by construction from the lines of the links and from the motion, and the roll steer."""
+"""The roll axis, by construction from the lines of the links, and the roll steer."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from linkviz.linkage.layout import BAR, Array, Layout
+from linkviz.linkage.layout import Array, Layout
 from linkviz.linkage.pose import Poses
-
-
-def bar_crossing(layout: Layout, poses: Poses) -> tuple[Array, Array]:
-    """Return where the line of the lateral bar crosses the body's centre plane: x and z, shape (n,), mm, body frame.
-
-    The textbook's roll centre in the plane of the bar (Gillespie, Fundamentals of Vehicle Dynamics, ch. 7; Milliken,
-    Race Car Vehicle Dynamics, ch. 17). A bar that runs along the centre plane never crosses it: nan.
-    """
-    end = poses.place(layout.centre, layout.axle[BAR : BAR + 1])[:, 0]
-    along = layout.frame[BAR] - end
-    with np.errstate(divide="ignore", invalid="ignore"):
-        part = np.where(np.abs(along[:, 1]) > 1e-6, -end[:, 1] / along[:, 1], np.nan)
-    return end[:, 0] + part * along[:, 0], end[:, 2] + part * along[:, 2]
 
 
 def roll_axis(layout: Layout, poses: Poses) -> tuple[Array, Array]:
@@ -73,14 +60,6 @@ def turning(poses: Poses, rates: Array) -> Array:
     cp, sp, cy, sy = np.cos(poses.pitch), np.sin(poses.pitch), np.cos(poses.yaw), np.sin(poses.yaw)
     about: Array = np.stack([cy * cp - sy * rates[2], sy * cp + cy * rates[2], rates[3] - sp], axis=-1)
     return about
-
-
-def roll_axis_of_motion(poses: Poses, rates: Array) -> tuple[Array, Array]:
-    """Return the roll axis as `roll_axis` does, from how the axle moves: the slope is that of its rotation."""
-    about = turning(poses, rates)
-    height: Array = rates[1] / about[:, 0]
-    slope: Array = about[:, 2] / about[:, 0]
-    return height, slope
 
 
 def roll_steer(poses: Poses, rates: Array) -> Array:

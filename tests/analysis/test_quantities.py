@@ -15,10 +15,10 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import Study, study
 from linkviz.driveline import joints
 from linkviz.linkage.layout import LINKS
-from linkviz.linkage.measures import motion_per_heave
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
+from tests.textbook import motion_per_heave
 from tests.vehicles import mirrored_vehicle, random_vehicle
 
 WAGON = read_vehicle(demo_vehicle_paths()[0])

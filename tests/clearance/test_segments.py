@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.optimize import lsq_linear
 
-from linkviz.clearance.segments import segment_distance
+from tests.segments import segment_distance
 
 
 def test_against_bounded_least_squares() -> None:

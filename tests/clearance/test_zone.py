@@ -6,9 +6,9 @@ import shapely
 from scipy.spatial import cKDTree
 
 from linkviz.clearance.gap import gap
-from linkviz.clearance.segments import segment_distance
 from linkviz.clearance.solid import Solid
 from linkviz.clearance.zone import Region, Zone, interference_zone, line_distance
+from tests.segments import segment_distance
 
 BOX = Solid.from_outlines([(0, 0), (100, 0), (100, 50), (0, 50)], [(0, 0), (200, 0), (200, 50), (0, 50)])
 

@@ -11,10 +11,11 @@ import numpy as np
 import pytest
 
 from linkviz.linkage.layout import Layout
-from linkviz.linkage.measures import motion_per_heave, motion_per_roll
-from linkviz.linkage.roll_axis import bar_crossing, roll_axis, roll_steer
+from linkviz.linkage.measures import motion_per_roll
+from linkviz.linkage.roll_axis import roll_axis, roll_steer
 from linkviz.linkage.side_view import anti_squat, instant_centre
 from linkviz.linkage.solve import solve
+from tests.textbook import bar_crossing, motion_per_heave
 
 STIFFNESS = np.array([4000.0, 4000.0, 4000.0, 4000.0, 6000.0])
 CENTRE = np.array([0.0, 0.0, 370.0])

@@ -7,9 +7,10 @@ import pytest
 
 from linkviz.linkage.layout import BAR, Layout
 from linkviz.linkage.measures import motion_per_roll, roll_centre
-from linkviz.linkage.roll_axis import bar_crossing, roll_axis, roll_axis_of_motion, roll_steer
+from linkviz.linkage.roll_axis import roll_axis, roll_steer
 from linkviz.linkage.solve import solve
 from tests.layouts import STIFFNESS, bench_layout, random_layout
+from tests.textbook import bar_crossing, roll_axis_of_motion
 
 CENTRE = np.array([0.0, 0.0, 370.0])
 

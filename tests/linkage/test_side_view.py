@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 
 from linkviz.linkage.layout import Layout
-from linkviz.linkage.measures import motion_per_heave
 from linkviz.linkage.side_view import anti_squat, instant_centre, link_angles
 from linkviz.linkage.solve import solve
 from tests.layouts import STIFFNESS, bench_layout, random_layout
+from tests.textbook import motion_per_heave
 
 SOFT_BAR = np.array([4000.0, 4000.0, 4000.0, 4000.0, 1e-6])
 
