@@ -20,6 +20,7 @@ from linkviz.vehicle.sheet import (
 )
 from linkviz.vehicle.sheet_lines import SHEET_POINTS
 from linkviz.vehicle.write import dump_vehicle
+from tests.hang import no_hang
 
 SHEET = """\
 units,mm
@@ -273,3 +274,37 @@ def test_slip_without_a_shaft_is_not_dropped(tmp_path: Path) -> None:
     text = "\n".join([*lines, "driveshaft.slip.extend,35", "driveshaft.slip.compress,40"])
     with pytest.raises(FileRefused, match="driveshaft, radius of the tube"):
         vehicle_from_sheet(save(tmp_path, text), "x")
+
+
+HEADING = "units,mm\npoint,x,y,z,+-\n"
+ENDLESS = {
+    "rows": (HEADING + "track,1\n" * 100_000, "again"),
+    "unknown": (HEADING + "trakc,1,2,3\n" * 80_000, "unknown point"),
+    "known": (HEADING + "track;;;\n" * 100_000, "unknown point"),
+    "cell": (HEADING + "track," + "9" * 200_000 + "\n", "no CSV"),
+    "long name": (HEADING + "n" * 100_000 + ",1,2,3\n", "unknown point"),
+    "digits": (HEADING + "track," + "9" * 5000 + "/2\n", "track"),
+    "blanks": (HEADING + "track,1'" + " " * 100_000 + "x\n", "track"),
+    "quotes": (HEADING + '"' * 99_999 + "\n", "line"),
+    "spaces": (" " * 900_000 + "\npoint", "no line that begins"),
+    "columns": ("units,mm\npoint" + ",x" * 400_000 + "\n", "heading without"),
+    "escape": (HEADING + "a\x1b[31m\u202e\x9b,1,2,3\n", "unknown point"),
+    "one line": (HEADING + "track,1," * 100_000, "more than one number"),
+}
+
+
+@pytest.mark.parametrize("kind", ENDLESS)
+def test_endless_and_strange_sheets_are_refused_at_once(tmp_path: Path, kind: str) -> None:
+    text, words = ENDLESS[kind]
+    path = tmp_path / "a.csv"
+    path.write_text(text, encoding="utf-8")
+    with no_hang(), pytest.raises(FileRefused, match=words) as caught:
+        vehicle_from_sheet(path, "bench")
+    assert len(str(caught.value)) < 300_000
+    assert all(line.isprintable() for line in str(caught.value).splitlines())
+
+
+def test_a_sheet_with_the_line_ends_of_old_machines_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "a.csv"
+    path.write_bytes(HEADING.replace("\n", "\r").encode() + b"track,1480\rtyre radius,370\r")
+    assert read_measuring_sheet(path).quantities == {"axle.track": 1480.0, "axle.tyre_radius": 370.0}

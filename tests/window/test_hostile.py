@@ -11,6 +11,7 @@ import random
 import stat
 import time
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,8 @@ import pytest
 from PySide6.QtWidgets import QDialog, QMessageBox
 
 from linkviz.book.lock import lock_path
+from linkviz.book.model import Job
+from linkviz.book.read import read_job
 from linkviz.letters import hidden
 from linkviz.session.view import PAGES
 from linkviz.vehicle.outline_files import write_outlines
@@ -31,6 +34,7 @@ from linkviz.window.work import LatestWork
 from tests.commands.test_fuzz import SAMPLES
 from tests.hang import no_hang
 from tests.mutate import mutated
+from tests.window.conftest import MakeWindow
 
 MANY = 2000
 HANG_S = 30.0
@@ -230,3 +234,32 @@ def test_a_file_that_grows_while_it_is_read_is_refused(
         patched.setattr("linkviz.vehicle.text.os.fstat", grown)
         assert opener.open(path) == "refused"
     assert "more than 1 MB" in opener.told[0]
+
+
+def test_two_windows_on_one_job(make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The second may look or take a copy; it never writes what the first has open."""
+    one, other = make_window(), make_window()
+    path = str(tmp_path / "a.job.toml")
+    one.session.begin(replace(one.session.document, job=Job(number="7")))
+    assert one.files.save_to(path)
+    told: list[str] = []
+    monkeypatch.setattr(dialogs, "tell", lambda error, parent: told.append(str(error)))
+    answers = iter(["stay", "look", "copy"])
+    monkeypatch.setattr(dialogs, "ask_held", lambda parent, held: next(answers))
+    before = other.session.document
+    assert not other.files.open_path(path)
+    assert other.session.document is before
+    assert other.files.open_path(path)
+    other.session.edit_job("notes", notes="of the second")
+    assert not other.files.save()
+    assert "only looked at" in told[-1]
+    assert other.files.open_path(path)
+    assert other.session.document.path is None
+    assert not other.files.save_to(path)
+    assert "open elsewhere" in told[-1]
+    one.session.edit_job("notes", notes="of the first")
+    assert one.files.save()
+    assert read_job(path).job.notes == "of the first"
+    one.session.close()
+    assert other.files.save_to(path)
+    assert read_job(path).job.number == "7"

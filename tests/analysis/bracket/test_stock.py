@@ -15,6 +15,7 @@ from linkviz.errors import FileRefused
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
+from tests.hang import no_hang
 
 WAGON, CRUISER, PICKUP = (read_vehicle(path) for path in demo_vehicle_paths())
 TEXT = demo_catalogue_path().read_text(encoding="utf-8")
@@ -134,3 +135,20 @@ def test_a_catalogue_is_read_strictly(old: str, new: str, words: str) -> None:
     with pytest.raises(FileRefused) as caught:
         parse_catalogue(TEXT.replace(old, new, 1), "stock.parts.toml")
     assert words in str(caught.value) and "stock.parts.toml" in str(caught.value)
+
+
+@pytest.mark.parametrize(("damage", "words"), [
+    ('note = "a\\u001b[31m"\n', "control character"),
+    ('name = "a\\u202e"\n', "one line"),
+    (f"name = '{'n' * 5000}'\n", "5000 characters"),
+    ("x = " + "9" * 5000 + "\n", "thousands of digits"),
+    ("x" + ".a" * 100_000 + " = 1\n", "more than 40 parts"),
+    ("".join(f"k{i} = 1\n" for i in range(60_000)), "unknown key"),
+    ("brackets = [" + "{}," * 100_000 + "]\n", "list of 100000"),
+    ("x = " + "[" * 10_000 + "]" * 10_000 + "\n", "nested too deeply"),
+])  # fmt: skip
+def test_a_hostile_catalogue_is_refused_at_once(damage: str, words: str) -> None:
+    head = 'format = "linkviz-parts/1"\n' + ("" if damage.startswith("name") else 'name = "Shop"\n')
+    with no_hang(), pytest.raises(FileRefused, match=words) as caught:
+        parse_catalogue(head + damage)
+    assert all(line.isprintable() for line in str(caught.value).splitlines())

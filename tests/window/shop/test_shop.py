@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QInputDialog, QPushButton
 from linkviz.analysis.setup import Setup
 from linkviz.book.compare import side_by_side
 from linkviz.book.model import STATUSES, Job, Printed, Whole
+from linkviz.book.problems import job_problems
 from linkviz.book.read import read_job
 from linkviz.book.recover import recover
 from linkviz.book.write import write_job
@@ -429,3 +430,14 @@ def test_every_dialog_can_be_named_and_reached(window: MainWindow, folder: Path,
 
 def test_the_folder_is_remembered_as_plain_text(window: MainWindow, folder: Path) -> None:
     assert json.loads((window.session.store.folder / KEY).read_text()) == {"folder": str(folder)}
+
+
+def test_letters_that_came_along_with_a_pasted_number_are_left_out(qtbot: Any) -> None:
+    """Address books put changes of direction around telephone numbers; nobody sees them."""
+    dialog = details.Details(Job(number="7"), Setup(), "mm")
+    qtbot.addWidget(dialog)
+    dialog.lines["contact"].setText("\u202a+1 555 0100\u202c")
+    dialog.notes.setPlainText("call\u200e back\nsoon")
+    changed = dialog.changes()
+    assert changed == {"contact": "+1 555 0100", "notes": "call back\nsoon"}
+    assert job_problems(Job(number="7").replace(**changed)) == []
