@@ -77,7 +77,7 @@ def commands_parser() -> argparse.ArgumentParser:
     kinds = parser.add_subparsers(metavar="COMMAND", required=True, parser_class=_Parser)
 
     def command(name: str, *examples: str) -> argparse.ArgumentParser:
-        shown = "\n".join(("examples:", *(f"  linkviz {name} {example}" for example in examples)))
+        shown = "\n".join(("examples:", *(f"  linkviz {name} {example}".rstrip() for example in examples)))
         sub = kinds.add_parser(
             name, help=COMMANDS[name], description=textwrap.fill(COMMANDS[name], _WIDE), epilog=shown
         )

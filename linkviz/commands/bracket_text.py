@@ -12,6 +12,7 @@ from linkviz.analysis.bracket.stock import Proposal
 from linkviz.analysis.findings import CAUTIONS, sideways
 from linkviz.bracket.check import Check
 from linkviz.commands.text import WIDE, bullet, columns, paragraph
+from linkviz.conventions import MM_PER_INCH
 from linkviz.units import Unit, format_angle, format_length
 
 
@@ -34,6 +35,13 @@ def as_text(found: Design, stock: Proposal | None, unit: Unit) -> str:
     while lines[-1] == "":
         lines.pop()
     return "\n".join(line for i, line in enumerate(lines) if line or (i and lines[i - 1]))
+
+
+def _fine(mm: float, unit: Unit, digits: int | None = None) -> str:
+    """Return a size of steel, which is told more finely than a length of the vehicle."""
+    if unit == "in":
+        return f"{mm / MM_PER_INCH:.3f} in"
+    return f"{mm:.4g} mm" if digits is None else f"{mm:.{digits}f} mm"
 
 
 def _lengths(found: Design, unit: Unit) -> Iterator[str]:
@@ -97,7 +105,7 @@ def _holes(found: Design, unit: Unit) -> Iterator[str]:
         yield from bullet(f"{format_length(hole.drop, unit)}: serves lifts of {said(hole.serves)}")
     if found.holes.unserved:
         yield from bullet(f"No hole for lifts of {said(found.holes.unserved)}: {found.holes.why}.")
-    yield from bullet(f"Holes stand at least {found.holes.step:.1f} mm apart (edge distance and half a hole).")
+    yield from bullet(f"Holes stand at least {_fine(found.holes.step, unit, 1)} apart (edge distance and half a hole).")
 
 
 def _stock(stock: Proposal, unit: Unit) -> Iterator[str]:
@@ -134,7 +142,7 @@ def _bracket(found: Design, unit: Unit) -> Iterator[str]:
             f"{', '.join(format_length(hole, unit) for hole in b.holes)}; it is looked at as if it had"
         )
     yield from bullet(
-        f"two plates {b.thickness:.4g} mm x {format_length(b.width, unit)}, {b.steel}, {b.fit} the frame bracket"
+        f"two plates {_fine(b.thickness, unit)} x {format_length(b.width, unit)}, {b.steel}, {b.fit} the frame bracket"
         f"{', joggled' if b.joggle else ''}; anchor bolt {format_length(b.anchor, unit)} below the original one"
     )
     yield from bullet(
@@ -142,9 +150,9 @@ def _bracket(found: Design, unit: Unit) -> Iterator[str]:
         f"{'clear of' if b.threads == 'clear' else 'in'} the shear planes"
     )
     yield from bullet(
-        f"spacer tube {b.tube_outer:.4g} x {b.tube_wall:.4g} mm, {b.tube_steel}, "
+        f"spacer tube {_fine(b.tube_outer, unit)} x {_fine(b.tube_wall, unit)}, {b.tube_steel}, "
         f"{'welded to the plates' if b.tube_welded else 'loose inside the frame bracket'}"
-        f"{'; brace down the outboard edge' if b.brace else ''}; fillets {b.weld_leg:.3g} mm"
+        f"{'; brace down the outboard edge' if b.brace else ''}; fillets {_fine(b.weld_leg, unit)}"
     )
 
 
@@ -152,7 +160,7 @@ def _strength(found: Design) -> Iterator[str]:
     if not found.checks:
         return
     over = [check for check in (*found.checks, *found.distances) if not check.passes]
-    names = ", ".join(dict.fromkeys(case.name for case, _ in found.cases))
+    names = "; ".join(dict.fromkeys(case.name for case, _ in found.cases))
     if over:
         yield f"Strength and layout: {len(over)} not kept"
     else:

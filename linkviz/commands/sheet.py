@@ -14,6 +14,11 @@ from linkviz.vehicle.write import write_vehicle
 def command(options: argparse.Namespace) -> int:
     """Print an empty sheet, or make a vehicle file of a filled one."""
     if options.file is None:
+        if options.out:
+            raise BadValue(
+                "--out: makes a vehicle file of a filled sheet, and none is given. For an empty one: linkviz sheet > "
+                "empty.csv"
+            )
         sys.stdout.write(blank_measuring_sheet(options.units))
         return 0
     vehicle = vehicle_from_sheet(options.file, options.name, mirror=options.mirror)

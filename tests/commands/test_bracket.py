@@ -122,3 +122,11 @@ def test_what_cannot_be_taken_is_refused(words: list[str], capsys: Capture) -> N
     assert out.out == ""
     assert any(words in out.err for words in ("expected", "Give the file", "not a length"))
     assert "Traceback" not in out.err
+
+
+def test_no_millimetres_in_what_is_told_in_inches(capsys: Capture) -> None:
+    assert main(["bracket", CRUISER, "--lift=4in", "--units=in"]) == 0
+    text = capsys.readouterr().out
+    bracket = text[text.index("Holes for a range") : text.index("Strength")]
+    assert "mm" not in bracket
+    assert "two plates 0.312 in x" in bracket

@@ -6,6 +6,7 @@ Commands and options are read off the parser, so that a new one is covered by it
 from __future__ import annotations
 
 import argparse
+import shlex
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -111,3 +112,22 @@ def test_the_bare_command(tmp_path: Path, capsys: Capture, monkeypatch: pytest.M
     for path in hostile_paths(tmp_path):
         if path:
             assert answered([path], capsys) == 1, path
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_says_what_it_does_and_shows_how(command: str, capsys: Capture) -> None:
+    assert main([command, "--help"]) == 0
+    text = capsys.readouterr().out
+    assert " ".join(COMMANDS[command].split()) in " ".join(text.split())
+    assert f"examples:\n  linkviz {command}" in text
+    told = [action for action in kinds()[command]._actions if not action.help]
+    assert not told, "every option says what it is for"
+
+
+def test_examples_of_the_help_are_taken(capsys: Capture) -> None:
+    for command in COMMANDS:
+        shown = kinds()[command].epilog or ""
+        for line in shown.splitlines()[1:]:
+            words = shlex.split(line.split(">")[0])[1:]
+            assert commands_parser().parse_args(words).command, line
+    assert not capsys.readouterr().err

@@ -266,3 +266,10 @@ def test_closed_pipe_is_no_error(tmp_path: Path) -> None:
     done = subprocess.run(command, shell=True, env=env, capture_output=True, text=True, timeout=100)
     assert "travel_mm" in done.stdout
     assert "Traceback" not in done.stderr
+
+
+def test_an_empty_sheet_makes_no_vehicle(tmp_path: Path, capsys: Capture) -> None:
+    out = tmp_path / "a.vehicle.toml"
+    assert main(["sheet", "--out", str(out)]) == 1
+    said = capsys.readouterr()
+    assert "--out" in said.err and not said.out and not out.exists()
