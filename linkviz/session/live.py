@@ -199,7 +199,7 @@ class Live:
             point=view.point,
             envelope=view.envelope,
             show_points=view.page == "vehicle" and not view.counter,
-            large=view.counter,
+            large=view.counter or view.large,
         )
         return Frame(scene, comparison, self._words_for(comparison, document), self._slow.answers)
 

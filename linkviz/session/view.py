@@ -56,6 +56,8 @@ class View:
         Whether nothing moves by itself: it does not play.
     counter : bool
         Whether everything but the drawing and the counter is hidden.
+    large : bool
+        Whether the drawings have large letters outside the counter view too.
     mirrored : bool
         Whether a moved point takes the same point of the other side with it.
     swept : str
@@ -81,6 +83,7 @@ class View:
     playing: bool = False
     calm: bool = False
     counter: bool = False
+    large: bool = False
     mirrored: bool = True
     swept: str = ""
     doubt: bool = True

@@ -13,6 +13,8 @@ from PySide6.QtWidgets import QDialog, QFrame, QScrollArea, QSplitter, QVBoxLayo
 
 LEAST = QSize(640, 360)
 """Least size of the window, screen points."""
+LARGE = 21
+"""Height of the program's letters, as the system sets it, from which those of the drawings are large too."""
 _HIGH = 250
 """Height of the drawings, and of a page, where they are scrolled, screen points."""
 _EDGE = 24

@@ -38,7 +38,7 @@ from linkviz.window.share import Share
 from linkviz.window.shop.desk import Desk
 from linkviz.window.showing import show_actions
 from linkviz.window.side import WIDTH, Side
-from linkviz.window.small_room import LEAST, Across
+from linkviz.window.small_room import LARGE, LEAST, Across
 from linkviz.window.stage import Stage
 from linkviz.window.sweeps import Sweeps
 from linkviz.window.work import LatestWork
@@ -93,6 +93,7 @@ class MainWindow(OrderedWindow):
         self.doubts.changed.connect(lambda: self._told("view"))
         self._stop = session.subscribe(self._told)
         shown_layout(self, session.store.layout())
+        session.set_view(large=self.fontMetrics().height() >= LARGE)
         self.refresh()
 
     # -- putting it together

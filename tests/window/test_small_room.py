@@ -71,6 +71,7 @@ def test_no_words_are_cut_and_every_page_is_as_wide_as_its_room(
 ) -> None:
     window = make_window(size=size)
     assert window.size() == QSize(*size)
+    assert window.frame is not None and not window.frame.scene.large
     for unit in ("mm", "in"):
         window.session.set_view(unit=unit)
         for page in PAGES:
@@ -138,6 +139,7 @@ def large_letters(qapp: Any) -> Iterator[None]:
 
 def test_letters_of_twice_the_size_are_not_cut(large_letters: None, make_window: MakeWindow, qtbot: Any) -> None:
     window = make_window(size=(1280, 720))
+    assert window.frame is not None and window.frame.scene.large
     for page in PAGES:
         show(window, page, qtbot)
         shown = window.side.page(page)
