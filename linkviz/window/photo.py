@@ -19,6 +19,7 @@ MOST = 2400
 """A photo is kept no larger than this, pixels; what it shows of the vehicle stays where it is."""
 CHOSEN: set[str] = set()
 """Machines that photos were chosen from since the program began."""
+_KINDS = (b"jpeg", b"png", b"bmp", b"webp", b"gif")
 _TURNED = QImageIOHandler.Transformation.TransformationRotate90
 
 
@@ -29,7 +30,8 @@ def _reader(path: str) -> QImageReader:
         reader.setFileName(path)
     reader.setAutoTransform(True)
     reader.setDecideFormatFromContent(True)
-    return reader
+    # a drawing in place of a photo may name further files, on other machines too
+    return reader if reader.format().data() in _KINDS else QImageReader()
 
 
 def machine(path: str) -> str:

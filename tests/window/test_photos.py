@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+import struct
+import zlib
 from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
@@ -16,6 +19,7 @@ from linkviz.picture.scene import to_view
 from linkviz.window import photo
 from linkviz.window.photo import MOST, elsewhere, photo_size
 from linkviz.window.window import MainWindow
+from tests.hang import no_hang
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -241,3 +245,33 @@ def test_a_photo_that_was_missing_is_read_once_it_is_chosen_again(
     window.photos.put("rear", photo_file)
     window.frame_now()
     qtbot.waitUntil(lambda: layer.ready, timeout=5000)
+
+
+def test_a_drawing_that_names_further_files_is_no_photo(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    image = f'<image width="9" height="9" href="file://{tmp_path}/pipe"/>'
+    path = tmp_path / "a.png"
+    path.write_text(f'<svg xmlns="http://www.w3.org/2000/svg" width="99" height="99">{image}</svg>')
+    with no_hang(), pytest.raises(LinkvizError, match="Choose a JPEG or a PNG"):
+        photo_size(str(path))
+    assert "no photo" in str(photo._read(str(path)))
+
+
+def test_a_photo_that_fills_the_memory_is_refused(tmp_path: Path, qtlog: Any) -> None:
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    head = chunk(b"IHDR", struct.pack(">IIBBBBB", 50_000, 50_000, 8, 2, 0, 0, 0))
+    path = tmp_path / "a.png"
+    path.write_bytes(b"\x89PNG\r\n\x1a\n" + head + chunk(b"IDAT", zlib.compress(b"")) + chunk(b"IEND", b""))
+    with qtlog.disabled():
+        assert "no photo" in str(photo._read(str(path)))
+
+
+@pytest.mark.parametrize("kind", ["jpg", "jpeg", "png", "bmp", "webp", "gif"])
+def test_every_kind_that_is_offered_is_read_whatever_it_is_called(tmp_path: Path, kind: str) -> None:
+    assert f"*.{kind}" in photo.PICTURES
+    path = tmp_path / f"a.{kind}"
+    Image.new("RGB", (60, 40), "red").save(path)
+    assert photo_size(str(path)) == (60.0, 40.0)
+    assert photo_size(str(path.rename(tmp_path / "b.png"))) == (60.0, 40.0)
