@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from PySide6.QtCore import QObject, QSize, Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
-from PySide6.QtWidgets import QLabel, QMainWindow, QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
+from PySide6.QtWidgets import QMainWindow, QMenu, QToolBar, QToolButton, QWidget
 
 from linkviz.window.icons import icon
 from linkviz.window.pages.registry import ENTRIES
@@ -215,7 +215,7 @@ def fill_menus(window: QMainWindow, actions: Actions) -> None:
         help_menu.addAction(actions[name])
 
 
-def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolBar:
+def fill_toolbar(window: QMainWindow, actions: Actions, title: QWidget) -> QToolBar:
     """Make the toolbar; the title stands at its right end."""
     bar = QToolBar("Tools")
     bar.setObjectName("tools")
@@ -237,9 +237,6 @@ def fill_toolbar(window: QMainWindow, actions: Actions, title: QLabel) -> QToolB
                     button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         if group is not groups[-1]:
             bar.addSeparator()
-    room = QWidget()
-    room.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-    bar.addWidget(room)
     bar.addWidget(title)
     for extension in bar.findChildren(QToolButton, "qt_toolbar_ext_button"):
         extension.setAccessibleName("More tools")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,21 +10,20 @@ from linkviz.session.view import PAGES
 from linkviz.units import format_length
 from linkviz.window.counter_view import show_keys
 from linkviz.window.icons import icon
-from linkviz.window.pages.sentences import put
 from linkviz.window.plain import plain_tip
 
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
 
 
-def title_words(session: Session) -> str:
-    """Return the line at the right end of the tool bar: name, lift, bracket."""
+def title_words(session: Session) -> tuple[str, str]:
+    """Return the line at the right end of the tool bar: the name, then lift and bracket."""
     document, unit = session.shown, session.view.unit
     setup = document.setup
     lift = f"lifted {format_length(setup.lift, unit)}" if setup.lift > 0 else "as built"
     parts = f"bracket {format_length(setup.drop, unit)}" if setup.drop else "no bracket"
     star = " *" if session.dirty else ""
-    return f"<b>{escape(document.title)}{star}</b> &nbsp;\N{MIDDLE DOT} {lift} \N{MIDDLE DOT} {parts}"
+    return f"{document.title}{star}", f"\N{MIDDLE DOT} {lift} \N{MIDDLE DOT} {parts}"
 
 
 def show_actions(window: MainWindow) -> None:
@@ -64,7 +62,7 @@ def show_actions(window: MainWindow) -> None:
             button.setAccessibleName(words)
         actions["play"].setIcon(icon("pause" if view.playing else "play", window.colours.text))
     show_keys(actions, session.shown, view)
-    put(window.title, title_words(session))
+    window.title.show_title(*title_words(session))
     document = session.shown
     title = f"{Path(document.path).name if document.path else document.title}[*] - Linkviz"
     if window.windowTitle() != title:

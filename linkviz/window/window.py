@@ -8,7 +8,6 @@ from PySide6.QtCore import QByteArray, QEventLoop, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QLabel,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -41,6 +40,7 @@ from linkviz.window.side import WIDTH, Side
 from linkviz.window.small_room import LARGE, LEAST, Across
 from linkviz.window.stage import Stage
 from linkviz.window.sweeps import Sweeps
+from linkviz.window.title_line import TitleLine
 from linkviz.window.work import LatestWork
 
 
@@ -76,8 +76,7 @@ class MainWindow(OrderedWindow):
         self.graph = Graph(session)
         self.side = Side(session)
         self.notice = Notice(self.stage)
-        self.title = QLabel()
-        self.title.setTextFormat(Qt.TextFormat.RichText)
+        self.title = TitleLine()
         self.running = Running(session, self)
         self.running.moved.connect(self._turn)
         column = self._lay_out()
@@ -166,7 +165,6 @@ class MainWindow(OrderedWindow):
             self.addAction(action)
         fill_menus(self, actions)
         self.toolbar = fill_toolbar(self, actions, self.title)
-        self.title.setContentsMargins(0, 0, 8, 0)
         self.controls.play.setDefaultAction(actions["play"])
         self.controls.play.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         if actions.recent is not None and actions.demos is not None:
