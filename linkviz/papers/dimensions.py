@@ -63,8 +63,11 @@ def running(
     return shapes
 
 
-def level(a: Pt, b: Pt, y: float, text: str) -> list[Shape]:
-    """Return a dimension of the level distance between two points, its line at height y."""
+def level(a: Pt, b: Pt, y: float, text: str, before: bool = False) -> list[Shape]:
+    """Return a dimension of the level distance between two points, its line at height y.
+
+    A figure that has no room between the points stands to their right, or to their left if `before`.
+    """
     (ax, ay), (bx, by) = sorted((a, b))
     beyond = 1.2 if y > max(ay, by) else -1.2
     near = math.copysign(0.8, beyond)
@@ -77,7 +80,8 @@ def level(a: Pt, b: Pt, y: float, text: str) -> list[Shape]:
     # no room between: arrows from outside, the figure beside them
     shapes += [line((ax - 5.0, y), (bx + 5.0, y), THIN)]
     shapes += [arrow_head((ax, y), (ax - 5.0, y)), arrow_head((bx, y), (bx + 5.0, y))]
-    shapes.append(Text((bx + 6.0, y - 0.36 * FIGURE), text, FIGURE))
+    beside = Text((ax - 6.0, y - 0.36 * FIGURE), text, FIGURE, anchor="right")
+    shapes.append(beside if before else replace(beside, at=(bx + 6.0, beside.at[1]), anchor="left"))
     return shapes
 
 

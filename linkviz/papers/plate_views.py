@@ -130,7 +130,7 @@ def _lettered(
         low = min(low - 3.0, y0 - 7.0)
         if abs(extent[0] + extent[2]) > 0.05:
             # what lies on the middle line of a plate is not told from its edge
-            shapes += level((x0, y0), (0.0, y0), low, heading.exact(-extent[0]))
+            shapes += level((x0, y0), (0.0, y0), low, heading.exact(-extent[0]), before=True)
             low -= 6.0
         shapes += level((x0, y0), (x1, y0), low, heading.exact(extent[2] - extent[0]))
         sides = _sides(holes, heading, scale, max(high, y1 + 5.0))

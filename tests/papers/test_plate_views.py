@@ -6,11 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
+import shapely
 
 from linkviz.papers.drawing import _BETWEEN, _wide
 from linkviz.papers.heading import Heading
-from linkviz.papers.plate_views import View, edge_view, flat_view
+from linkviz.papers.letters import bounds, extent
+from linkviz.papers.plate_views import View, bent_view, edge_view, flat_view
 from linkviz.papers.shapes import THICK, Polyline, Text
+from linkviz.units import Unit
 from tests.papers.orders import SETUP, order_of
 
 HEADING = Heading("1", "2026-11-25", "A. Customer", "a wagon (invented)", "mm", "a4")
@@ -63,6 +66,32 @@ def test_a_hole_off_the_middle_is_given_from_an_edge_and_led_out_from_itself() -
     upright = [s.points for s in view.shapes if isinstance(s, Polyline) and len(s.points) == 2]
     lowest = min(min(a[1], b[1]) for a, b in upright if a[0] == b[0] == pytest.approx(0.5 * bar.x) and b[1] > 0)
     assert lowest == pytest.approx(0.5 * bar.y, abs=1.0)
+
+
+def crossed(view: View) -> Iterator[str]:
+    """Yield every text that a line runs through."""
+    lines = [shapely.LineString(s.points) for s in view.shapes if isinstance(s, Polyline) and len(s.points) > 1]
+    for text in (shape for shape in view.shapes if isinstance(shape, Text)):
+        x0, y0, x1, y1 = extent(text)
+        inside = shapely.box(x0 + 0.2, y0 + 0.5, x1 - 0.2, y1 - 0.2)
+        yield from (text.text for line in lines if line.intersects(inside))
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("scale", [0.2, 0.4, 0.5, 1.0])
+@pytest.mark.parametrize("kind", ["plain", "bent"])
+@pytest.mark.parametrize("shift", [0.0, 5.0, -12.0])
+def test_no_line_runs_through_a_figure(unit: Unit, scale: float, kind: str, shift: float) -> None:
+    heading = replace(HEADING, unit=unit)
+    for plate in order_of(1, unit, kind=kind, setup=replace(SETUP, shift=shift)).plates:
+        views = [flat_view(plate, heading, scale), edge_view(plate, heading, scale)]
+        views += [bent_view(plate, heading, scale)] if plate.bend_lines else []
+        for view in views:
+            assert not list(crossed(view)), plate.name
+            for shape in view.shapes:
+                x0, y0, x1, y1 = bounds(shape)
+                assert view.extent[0] <= x0 + 0.01 and x1 <= view.extent[2] + 0.01, plate.name
+                assert view.extent[1] <= y0 + 0.5 and y1 <= view.extent[3] + 0.5, plate.name
 
 
 def test_a_row_is_as_wide_as_its_views_and_what_is_between() -> None:
