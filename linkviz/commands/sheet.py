@@ -7,7 +7,8 @@ import sys
 from pathlib import Path
 
 from linkviz.commands.values import BadValue
-from linkviz.vehicle.sheet import blank_measuring_sheet, vehicle_from_sheet
+from linkviz.vehicle.from_sheet import vehicle_from_sheet
+from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from linkviz.vehicle.write import write_vehicle
 
 

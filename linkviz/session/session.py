@@ -20,8 +20,8 @@ from linkviz.session.stock import Stock
 from linkviz.session.store import Store
 from linkviz.session.unsaved import Leftover
 from linkviz.session.view import View, within
+from linkviz.vehicle.from_sheet import vehicle_from_sheet
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.sheet import vehicle_from_sheet
 
 MOST_PRINTED = 200
 """So many papers are remembered with a job, the latest."""

@@ -1,4 +1,4 @@
-"""The measuring sheet: a CSV that anyone can fill in with a tape, and the vehicle it makes.
+"""The measuring sheet: a CSV that anyone can fill in with a tape.
 
 One line a point (``lower_left.frame;560;420;400;3``) or a quantity (``track;1480``), a line ``units,mm`` or
 ``units,in``, and a heading ``point,x,y,z,+-``. Separators may be ``,``, ``;`` or tabs.
@@ -6,21 +6,17 @@ One line a point (``lower_left.frame;560;420;400;3``) or a quantity (``track;148
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from dataclasses import dataclass, replace
 from os import PathLike, fspath
 from pathlib import Path
-from typing import Any
 
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
 from linkviz.letters import cut
 from linkviz.units import Unit, parse_length
-from linkviz.vehicle.model import Axle, Link, Links, Measuring, Point, Vehicle
-from linkviz.vehicle.points import LINK_NAMES, PAIRS, nearest
-from linkviz.vehicle.problems import problems_of
-from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETHER, sheet_name
+from linkviz.vehicle.model import Point
+from linkviz.vehicle.points import PAIRS, nearest
+from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETHER, WORDS, sheet_name
 from linkviz.vehicle.take import shown
 from linkviz.vehicle.text import read_bytes, table_rows
 
@@ -31,8 +27,7 @@ EXPECTED = "a measuring sheet (CSV: point, x, y, z, +-)"
 
 _HEADS = {"point": "point", "x": "x", "y": "y", "z": "z", "+-": "u", "\N{PLUS-MINUS SIGN}": "u", "u": "u", "+/-": "u"}
 _FIRST = re.compile(r"^[ \t]*\"?(?:point|units)\"?[ ]*(?P<mark>[;,\t])", re.IGNORECASE | re.MULTILINE)
-_WORDS = {key: point.words for key, point in SHEET_POINTS.items()} | {key: q.words for key, q in QUANTITIES.items()}
-_KEYS = {sheet_name(key): key for key in reversed(_WORDS)} | {key: key for key in _WORDS}
+_KEYS = {sheet_name(key): key for key in reversed(WORDS)} | {key: key for key in WORDS}
 
 
 @dataclass(frozen=True)
@@ -97,7 +92,7 @@ class MeasuringSheet:
         twin = dict(_twins()) | {b: a for a, b in _twins()}
         if not mirror and twin.get(key, "") in self.points:
             expected += ", or mirror the other side"
-        return Problem(_WORDS[key], "nothing", expected)
+        return Problem(WORDS[key], "nothing", expected)
 
 
 def is_sheet(path: str | PathLike[str]) -> bool:
@@ -148,51 +143,6 @@ def parse_measuring_sheet(text: str, where: str = "measuring sheet") -> Measurin
     )
 
 
-def vehicle_from_sheet(path: str | PathLike[str], name: str, mirror: bool = False) -> Vehicle:
-    """Make a vehicle of a measuring sheet.
-
-    Parameters
-    ----------
-    path : path
-        The sheet.
-    name : str
-        Name of the vehicle.
-    mirror : bool
-        Whether a link measured on one side only is taken for the other side too, mirrored.
-
-    Returns
-    -------
-    Vehicle
-        In engine units; it declares the unit of the sheet.
-
-    Raises
-    ------
-    FileRefused
-        If anything is missing, doubled, unknown or makes no sense; all of it is told.
-    """
-    sheet = read_measuring_sheet(path)
-    problems = [*sheet.problems, *sheet.missing(mirror)]
-    if problems:
-        raise FileRefused(fspath(path), problems)
-    vehicle = _vehicle(sheet.mirrored() if mirror else sheet, name)
-    if problems := problems_of(vehicle):
-        raise FileRefused(fspath(path), [replace(p, where=_spoken(p.where)) for p in problems])
-    return vehicle
-
-
-def blank_measuring_sheet(units: Unit = "mm") -> str:
-    """Return an empty sheet to print or fill in, with a column that says how to measure each point."""
-    stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\r\n")
-    writer.writerow(["units", units])
-    writer.writerow(["point", "x", "y", "z", "+-", "what it is and how to measure it"])
-    for key, point in SHEET_POINTS.items():
-        writer.writerow([sheet_name(key), "", "", "", "", f"{point.words}: {point.how}"])
-    for key, quantity in QUANTITIES.items():
-        writer.writerow([sheet_name(key), "", "", "", "", f"{quantity.words}, in column x: {quantity.how}"])
-    return stream.getvalue()
-
-
 class _Lines:
     """Takes the lines of a sheet one by one."""
 
@@ -211,7 +161,7 @@ class _Lines:
         key = _key(name)
         if key is None:
             if name or any(values):
-                near = nearest(cut(name, 60), [sheet_name(k) for k in _WORDS])
+                near = nearest(cut(name, 60), [sheet_name(k) for k in WORDS])
                 self._note(
                     line, f"the unknown point {cut(name, 60)!r}", f'"{near}", if that is meant' if near else _names()
                 )
@@ -219,14 +169,14 @@ class _Lines:
         if not any(values):
             return
         if key in self.line_of:
-            again = f"{_WORDS[key]} again, as in line {self.line_of[key]}"
+            again = f"{WORDS[key]} again, as in line {self.line_of[key]}"
             self._note(line, again, "each point once; remove one line")
             return
         self.line_of[key] = line
         if key in QUANTITIES:
             value = self._number(line, key, "value", values[0], QUANTITIES[key].length)
             if any(values[1:]):
-                self._note(line, f"more than one number for {_WORDS[key]}", self._one_number())
+                self._note(line, f"more than one number for {WORDS[key]}", self._one_number())
             elif value is not None:
                 self.quantities[key] = value
             return
@@ -242,45 +192,18 @@ class _Lines:
 
     def _number(self, line: int, key: str, column: str, cell: str, length: bool) -> float | None:
         if not cell:
-            self._note(line, f"no {column} for {_WORDS[key]}", f"a number in {self.units}")
+            self._note(line, f"no {column} for {WORDS[key]}", f"a number in {self.units}")
             return None
         try:
             return parse_length(cell, self.units if length else "mm")
         except LinkvizError:
             unit = f"a length in {self.units}, such as {'90.5' if self.units == 'mm' else '3 1/2'}"
-            found = f"{column} of {_WORDS[key]}: {shown(cell)}"
+            found = f"{column} of {WORDS[key]}: {shown(cell)}"
             self._note(line, found, unit if length else "a plain number")
             return None
 
     def _note(self, line: int, found: str, expected: str) -> None:
         self.problems.append(Problem(f"line {line}", found, expected))
-
-
-def _vehicle(sheet: MeasuringSheet, name: str) -> Vehicle:
-    points, numbers = sheet.points, sheet.quantities
-    given = points | numbers
-
-    def group(table: str) -> dict[str, Any]:
-        start = f"{table}."
-        inner = {key.removeprefix(start): v for key, v in given.items() if key.startswith(start)}
-        return {key: v for key, v in inner.items() if "." not in key}
-
-    links = {link: Link(frame=points[f"links.{link}.frame"], axle=points[f"links.{link}.axle"]) for link in LINK_NAMES}
-    more: dict[str, object] = {table: group(table) for table in ("springs", "dampers", "bump_stops", "mass")}
-    if "driveshaft.radius" in numbers:
-        slip = group("driveshaft.slip")
-        more["driveshaft"] = group("driveshaft") | ({"slip": slip} if slip else {})
-    usual = Measuring()
-    off = tuple((key, u) for key, u in sheet.uncertainty.items() if u != usual.u)
-    parts: dict[str, Any] = {table: part for table, part in more.items() if part}
-    return Vehicle(
-        name=name,
-        units=sheet.units,
-        axle=Axle(**group("axle")),
-        links=Links(**links),
-        measuring=Measuring(points=off),
-        **parts,
-    )
 
 
 def _rows(text: str, mark: str, where: str) -> list[tuple[int, list[str]]]:
@@ -329,17 +252,13 @@ def _decode(data: bytes, where: str) -> str:
         return data.decode("cp1252", errors="replace")  # names and numbers of a sheet are plain ASCII
 
 
-def _spoken(where: str) -> str:
-    return _WORDS.get(where, where)
-
-
 def _key(name: str) -> str | None:
     plain = re.sub(r"[\s-]+", "_", name.strip().lower()).replace("axle.center", "axle.centre")
     return _KEYS.get(plain)
 
 
 def _names() -> str:
-    return f"one of {', '.join(sheet_name(key) for key in _WORDS)}"
+    return f"one of {', '.join(sheet_name(key) for key in WORDS)}"
 
 
 def _twins() -> list[tuple[str, str]]:

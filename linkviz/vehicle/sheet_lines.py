@@ -1,10 +1,13 @@
-"""The lines a measuring sheet can have: points and quantities, which of them are needed, what goes together."""
+"""The lines a measuring sheet can have, which of them are needed, what goes together, and the empty sheet they make."""
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import dataclass
 from typing import Final
 
+from linkviz.units import Unit
 from linkviz.vehicle.points import FITTING_POINTS, LINK_NAMES, POINTS
 
 SHEET_POINTS: Final = POINTS | FITTING_POINTS
@@ -71,6 +74,11 @@ TOGETHER: Final = (
 )
 """What may be left out, but only whole."""
 
+WORDS: Final = {key: point.words for key, point in SHEET_POINTS.items()} | {
+    key: q.words for key, q in QUANTITIES.items()
+}
+"""Every line of a sheet in words, keyed as in a vehicle file."""
+
 _FULL = ("driveshaft.", "springs.", "dampers.", "bump_stops.", "brake_valve.")
 _FULL_NAMES = ("mass.total", "mass.rear_axle")
 
@@ -80,3 +88,16 @@ def sheet_name(key: str) -> str:
     if key in POINTS or key in _FULL_NAMES or (key.startswith(_FULL) and key != "driveshaft.output_angle_deg"):
         return key.removeprefix("links.")
     return key.partition(".")[2]
+
+
+def blank_measuring_sheet(units: Unit = "mm") -> str:
+    """Return an empty sheet to print or fill in, with a column that says how to measure each point."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\r\n")
+    writer.writerow(["units", units])
+    writer.writerow(["point", "x", "y", "z", "+-", "what it is and how to measure it"])
+    for key, point in SHEET_POINTS.items():
+        writer.writerow([sheet_name(key), "", "", "", "", f"{point.words}: {point.how}"])
+    for key, quantity in QUANTITIES.items():
+        writer.writerow([sheet_name(key), "", "", "", "", f"{quantity.words}, in column x: {quantity.how}"])
+    return stream.getvalue()

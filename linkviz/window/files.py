@@ -17,7 +17,8 @@ from linkviz.session.document import Document
 from linkviz.session.files import free_name
 from linkviz.session.session import Event, Session
 from linkviz.vehicle.saving import save_text
-from linkviz.vehicle.sheet import blank_measuring_sheet, is_sheet
+from linkviz.vehicle.sheet import is_sheet
+from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from linkviz.window import dialogs
 from linkviz.window.paths import beside
 from linkviz.window.shop.folder import shop_folder

@@ -18,7 +18,7 @@ from linkviz.book.write import dump_job
 from linkviz.commands import main
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
-from linkviz.vehicle.sheet import blank_measuring_sheet
+from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from tests.hang import no_hang
 from tests.mutate import mutated
 

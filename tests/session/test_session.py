@@ -13,7 +13,7 @@ from linkviz.session.session import EditRefused, Event, Session
 from linkviz.session.unsaved import Leftover
 from linkviz.vehicle.model import Envelope, Vehicle
 from linkviz.vehicle.read import read_vehicle
-from linkviz.vehicle.sheet import blank_measuring_sheet
+from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from linkviz.vehicle.write import write_vehicle
 
 BOW_TIE = ((0.0, 300.0), (100.0, 400.0), (100.0, 300.0), (0.0, 400.0))

@@ -9,16 +9,10 @@ from pathlib import Path
 import pytest
 
 from linkviz.errors import FileRefused
+from linkviz.vehicle.from_sheet import vehicle_from_sheet
 from linkviz.vehicle.read import parse_vehicle
-from linkviz.vehicle.sheet import (
-    NEEDED,
-    QUANTITIES,
-    blank_measuring_sheet,
-    parse_measuring_sheet,
-    read_measuring_sheet,
-    vehicle_from_sheet,
-)
-from linkviz.vehicle.sheet_lines import SHEET_POINTS
+from linkviz.vehicle.sheet import parse_measuring_sheet, read_measuring_sheet
+from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, blank_measuring_sheet
 from linkviz.vehicle.write import dump_vehicle
 from tests.hang import no_hang
 

@@ -288,7 +288,7 @@ def test_a_link_is_followed_and_permissions_stay(tmp_path: Path, sound: str) -> 
 
 def test_reading_does_not_import_the_writers_library() -> None:
     code = (
-        "import sys, linkviz.vehicle.write, linkviz.vehicle.sheet;"
+        "import sys, linkviz.vehicle.write, linkviz.vehicle.from_sheet;"
         "print({'tomlkit', 'shapely', 'scipy', 'numpy'} & set(sys.modules))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

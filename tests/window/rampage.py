@@ -36,7 +36,7 @@ from linkviz.session.store import Store
 from linkviz.session.view import View
 from linkviz.vehicle.outline_files import write_outlines
 from linkviz.vehicle.read import read_vehicle
-from linkviz.vehicle.sheet import blank_measuring_sheet
+from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from linkviz.window import dialogs
 from linkviz.window.shop.folder import choose
 from linkviz.window.window import MainWindow

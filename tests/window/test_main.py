@@ -10,7 +10,7 @@ import pytest
 from linkviz.errors import LinkvizError
 from linkviz.session import edits
 from linkviz.session.store import Store
-from linkviz.vehicle.sheet import blank_measuring_sheet
+from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from linkviz.window import dialogs, share
 from linkviz.window.guard import Guard, start_log
 from linkviz.window.main import demo_document, first_session
