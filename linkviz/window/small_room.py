@@ -9,7 +9,9 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QByteArray, QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QDialog, QFrame, QScrollArea, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from linkviz.window.handles import Parts
 
 LEAST = QSize(640, 360)
 """Least size of the window, screen points."""
@@ -42,9 +44,7 @@ class Across(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setWidgetResizable(True)
-        self.splitter = QSplitter(Qt.Orientation.Horizontal)
-        self.splitter.setChildrenCollapsible(False)
-        self.splitter.setHandleWidth(4)
+        self.splitter = Parts(Qt.Orientation.Horizontal, "Width of the page")
         self.splitter.addWidget(left)
         self.splitter.addWidget(right)
         self.splitter.setStretchFactor(0, 1)

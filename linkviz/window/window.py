@@ -8,7 +8,6 @@ from PySide6.QtCore import QByteArray, QEventLoop, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -26,6 +25,7 @@ from linkviz.window.envelopes import Envelopes
 from linkviz.window.files import Files, dropped_path
 from linkviz.window.graph import Graph
 from linkviz.window.graph_file import ask_graph
+from linkviz.window.handles import Parts
 from linkviz.window.icons import icon
 from linkviz.window.keep import kept_layout, shown_layout
 from linkviz.window.notice import Notice
@@ -98,9 +98,7 @@ class MainWindow(OrderedWindow):
     # -- putting it together
 
     def _lay_out(self) -> QVBoxLayout:
-        self._lower = QSplitter(Qt.Orientation.Vertical)
-        self._lower.setChildrenCollapsible(False)
-        self._lower.setHandleWidth(4)
+        self._lower = Parts(Qt.Orientation.Vertical, "Height of the graph")
         top = QWidget()
         column = QVBoxLayout(top)
         column.setContentsMargins(0, 0, 0, 0)

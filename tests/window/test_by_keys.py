@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
 from linkviz.session.edits import point_of
+from linkviz.window.reading_order import in_reading_order
 from linkviz.window.tour import Tour
 from linkviz.window.window import MainWindow
 
@@ -119,6 +120,19 @@ def test_lift_drop_travel_and_roll_are_stepped_and_taken_back(ready: MainWindow,
         assert slider.real() == pytest.approx(value)
         press(qtbot, K.Key_Backspace)
         assert slider.real() == pytest.approx(0.0)
+
+
+def test_the_handles_between_the_parts_are_moved(ready: MainWindow, qtbot: Any) -> None:
+    across, lower = ready._across.splitter, ready._lower
+    for parts, keys in ((across, (K.Key_Left, K.Key_Right)), (lower, (K.Key_Up, K.Key_Down))):
+        handle = parts.handle(1)
+        assert handle in in_reading_order(ready)
+        handle.setFocus()
+        before = parts.sizes()
+        press(qtbot, keys[0])
+        assert parts.sizes()[1] == before[1] + 24
+        press(qtbot, keys[1])
+        assert parts.sizes() == before
 
 
 def test_f6_goes_through_all_parts_and_shift_f6_back(ready: MainWindow) -> None:
