@@ -87,7 +87,7 @@ def test_values_of_options(command: str, tmp_path: Path, capsys: Capture, monkey
     assert set(kinds()) == set(COMMANDS)
     for action in options_of(command):
         option = action.option_strings[0]
-        shared = hasattr(Setup(), action.dest) and command != "sweep"
+        shared = command != "sweep" and (action.dest == "longer" or hasattr(Setup(), action.dest))
         values = OF_TEXTS if action.metavar in TEXTS else ENDLESS if shared else VALUES
         for value in values:
             given = needed(command, option, tmp_path) | {option: value}
