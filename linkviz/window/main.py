@@ -20,6 +20,7 @@ from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet import is_sheet
 from linkviz.window import system_motion
 from linkviz.window.guard import Guard, qt_to_log, start_log
+from linkviz.window.memory import give_back
 from linkviz.window.running import Running
 from linkviz.window.window import MainWindow
 
@@ -33,6 +34,7 @@ def application() -> QApplication:
     """Return the one application, named and in our style."""
     app = QApplication.instance()
     if not isinstance(app, QApplication):
+        give_back()
         app = QApplication(sys.argv[:1])
     app.setApplicationName("linkviz")
     app.setApplicationDisplayName("Linkviz")

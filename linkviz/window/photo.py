@@ -119,13 +119,17 @@ class PhotoLayer(QObject):
         if photo == self.photo and lift == self._lift:
             return
         self.photo, self._lift = photo, lift
-        if photo is not None and photo.path != self._path:
-            self._path, self._image, self._laid = photo.path, None, None
-            if elsewhere(photo.path, beside):
-                shown = visible(photo.path)
-                self.refused.emit(f"The photo {shown} lies on another machine. Choose it yourself to look at it.")
-            else:
-                self.work.ask(photo.path, photo.path)
+        path = photo.path if photo is not None else ""
+        if path != self._path:
+            self._path, self._image, self._laid = path, None, None
+            if elsewhere(path, beside):
+                self.refused.emit(
+                    f"The photo {visible(path)} lies on another machine. Choose it yourself to look at it."
+                )
+            elif path:
+                # an answer given before is not kept: a photo that comes back is read again
+                self.work.forget()
+                self.work.ask(path, path)
         self._pane.update()
 
     def forget(self) -> None:

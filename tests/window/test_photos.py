@@ -126,6 +126,16 @@ def test_it_is_dimmed_hidden_and_removed_in_steps(laid: MainWindow) -> None:
     assert pane.tool is window.stage.hand
 
 
+def test_a_photo_that_is_removed_is_not_kept_and_comes_back(laid: MainWindow, qtbot: Any) -> None:
+    layer = laid.stage.photos["rear"]
+    laid.session.edit(laid.session.document.with_photo("rear", None), "remove the photo")
+    laid.frame_now()
+    assert not layer.ready, "its pixels take as much room as the rest of the window"
+    laid.session.undo()
+    laid.frame_now()
+    qtbot.waitUntil(lambda: layer.ready, timeout=5000)
+
+
 def test_esc_takes_a_point_back_and_then_leaves_the_photo_where_it_is(laid: MainWindow, qtbot: Any) -> None:
     window, pane = laid, laid.stage.rear
     click_pixel(window, qtbot, (100.0, 300.0))

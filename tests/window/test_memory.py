@@ -1,0 +1,126 @@
+"""The window gives memory back: holes are not kept, and what is opened, shown or undone leaves nothing behind."""
+
+from __future__ import annotations
+
+import gc
+import subprocess
+import sys
+from collections import Counter
+from collections.abc import Callable
+from itertools import cycle
+from typing import Any
+
+import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QTimer
+from PySide6.QtWidgets import QApplication, QWidget
+
+from linkviz.resources import demo_vehicle_paths
+from linkviz.window.memory import give_back
+from linkviz.window.window import MainWindow
+from linkviz.window.work import LatestWork
+
+LIGHT = ("counter", "vehicle", "lift", "clearance", "valve")
+"""Pages whose work does not take seconds."""
+HOLES = """
+import sys
+from pathlib import Path
+import numpy as np
+from linkviz.window.memory import give_back
+if sys.argv[1] == "yes":
+    assert give_back()
+large, small = [], []
+np.ones(4_000_000)  # freed at once: the library now keeps blocks as large as this
+for i in range(150):
+    large.append(np.ones(50_000))
+    small.append(np.ones(1000))
+large.clear()
+print(int(Path("/proc/self/statm").read_text().split()[1]))
+"""
+"""Large blocks between small ones that stay; then the large ones go."""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only the C library of Linux is asked")
+def test_memory_between_blocks_that_stay_goes_back() -> None:
+    def pages(asked: str) -> int:
+        done = subprocess.run([sys.executable, "-c", HOLES, asked], capture_output=True, text=True, check=True)
+        return int(done.stdout)
+
+    # 60 MB of large blocks: given back they are gone, kept they are more than the whole of the rest
+    assert pages("yes") < 0.7 * pages("no")
+
+
+def test_elsewhere_nothing_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "platform", "darwin")
+    assert not give_back()
+
+
+def living(window: MainWindow) -> Counter[str]:
+    """Return how many objects of Qt and of ours there are, by kind, once all that is to go has gone."""
+    while any(work.busy for work in window.findChildren(LatestWork)):
+        QApplication.processEvents()
+    window.frame_now()
+    for _ in range(2):
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+        QApplication.processEvents()
+        gc.collect()
+    widgets = Counter(f"widget {type(widget).__name__}" for widget in QApplication.allWidgets())
+    children = Counter(f"child {type(child).__name__}" for child in window.findChildren(QWidget))
+    kinds = (type(one) for one in gc.get_objects())
+    ours = Counter(kind.__name__ for kind in kinds if str(kind.__module__).startswith("linkviz.window"))
+    return widgets + children + ours
+
+
+def leaves(window: MainWindow, do: Callable[[], object], before: int, after: int) -> dict[str, int]:
+    """Return what is more after doing something often than after doing it a few times."""
+    assert window.graph.plot is not None  # made late
+    for _ in range(before):
+        do()
+    few = living(window)
+    for _ in range(after):
+        do()
+    return {kind: count - few[kind] for kind, count in living(window).items() if count > few[kind]}
+
+
+def close_soon() -> None:
+    """Close the dialog that is about to open."""
+    dialog: Any = QApplication.activeModalWidget()
+    if dialog is None:
+        QTimer.singleShot(5, close_soon)
+    else:
+        dialog.reject()
+
+
+@pytest.mark.parametrize("name", ["about", "equations", "limits", "guide", "newjob", "book", "details"])
+def test_dialogs_are_gone_when_they_are_closed(window: MainWindow, name: str) -> None:
+    def look() -> None:
+        QTimer.singleShot(0, close_soon)
+        window.actions_by_name[name].trigger()
+
+    assert leaves(window, look, 3, 12) == {}
+
+
+def test_pages_themes_units_and_vehicles_leave_nothing(window: MainWindow) -> None:
+    pages, themes, units = cycle(LIGHT), cycle(["dark", "light"]), cycle(["in", "mm"])
+    demos = cycle(demo_vehicle_paths())
+
+    def change() -> None:
+        window.files.open_demo(str(next(demos)))
+        window.session.set_view(page=next(pages), theme=next(themes), unit=next(units))
+        window.frame_now()
+
+    assert leaves(window, change, 10, 10) == {}
+
+
+def test_undo_and_redo_leave_nothing(window: MainWindow) -> None:
+    session = window.session
+    for i in range(20):
+        session.edit_setup("drop", drop=5.0 * i)
+
+    def to_and_fro() -> None:
+        for _ in range(10):
+            session.undo()
+        for _ in range(10):
+            session.redo()
+        window.refresh()
+
+    assert leaves(window, to_and_fro, 5, 30) == {}
