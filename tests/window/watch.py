@@ -13,11 +13,13 @@ from typing import Any
 
 from PySide6.QtCore import QtMsgType, qInstallMessageHandler
 
+from linkviz.book.model import SetupTable, Whole
 from linkviz.book.read import parse_job
 from linkviz.book.write import quick_text
 from linkviz.session.document import Document
 from linkviz.session.files import load
 from linkviz.session.session import Session
+from linkviz.vehicle.tables import same
 
 QUIET = ("propagateSizeHints", "This plugin does not support", "QWindowsWindow::setGeometry")
 """What Qt says of a screen, not of the program."""
@@ -131,12 +133,19 @@ class Jobs:
         unsaved = self.session.store.unsaved
         unsaved.keep(document)
         kept = Document.of(parse_job(unsaved.file.read_text(encoding="utf-8"), "the copy"), document.path)
-        # as text: inches come back from a file to the last digit written
-        assert quick_text(kept.whole) == quick_text(document.whole), "the copy of unsaved work is another"
+        assert _says_the_same(kept.whole, document.whole), "the copy of unsaved work is another"
         self.session.autosave()
 
 
 def _same(document: Document, path: str) -> None:
     there = load(path, document.setup.lift)
     whole = there.whole if there.is_job else Document(there.vehicle, document.setup, path, document.job).whole
-    assert quick_text(whole) == quick_text(document.whole), f"{path} is not what was saved to it"
+    assert _says_the_same(whole, document.whole), (
+        f"{path} is not what was saved to it:\n{quick_text(whole)}\n-- on the screen --\n{quick_text(document.whole)}"
+    )
+
+
+def _says_the_same(one: Whole, other: Whole) -> bool:
+    """Return whether two jobs are the same; inches come back from a file to the last digit written."""
+    setups = (SetupTable.of(one.setup), SetupTable.of(other.setup))
+    return same(one.job, other.job) and same(*setups) and same(one.vehicle, other.vehicle)
