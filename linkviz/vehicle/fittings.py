@@ -35,6 +35,8 @@ HOSE: Final = Range(20.0, 3000.0)
 """End to end of a hose and its length, mm."""
 STEEPEST_OUTPUT: Final = 30.0
 """Steepest shaft out of a gearbox, deg."""
+MIDDLE: Final = 0.01
+"""Nearer than this to the middle a left part is not left, mm; rounded in a file, less might be 0."""
 
 
 def check_slip(parts: Parts, say: Words) -> Iterator[Problem]:
@@ -172,7 +174,7 @@ def _mounted(
     if apart is not None:
         yield from ends(say, where, part.body, part.axle, apart)
     yield from lengths(say, where, part, LENGTHS)
-    if part.axle[1] <= 0:
+    if part.axle[1] < MIDDLE:
         yield Problem(
             f"{where}.axle",
             f"y = {say.length(part.axle[1])}",

@@ -23,10 +23,12 @@ class FocusRing(QWidget):
         The window.
     """
 
+    # on the class: a ring whose window is just let go of may still hear of a move when its own are gone
+    _around: QWidget | None = None
+    _watched: tuple[QWidget, ...] = ()
+
     def __init__(self, window: QWidget) -> None:
         super().__init__(window)
-        self._around: QWidget | None = None
-        self._watched: list[QWidget] = []
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.hide()
@@ -35,12 +37,12 @@ class FocusRing(QWidget):
         """Lie around a widget of the window and follow it, or around none."""
         for watched in filter(isValid, self._watched):  # a row of a page may be gone by now
             watched.removeEventFilter(self)
-        self._watched = []
+        self._watched = ()
         self._around = widget
         above = widget
         while above is not None:
             above.installEventFilter(self)
-            self._watched.append(above)
+            self._watched = (*self._watched, above)
             above = None if above.isWindow() else above.parentWidget()
         self._lie()
 

@@ -105,3 +105,12 @@ def test_uncertainty_of_a_point_needs_its_table() -> None:
     start, end = WAGON.index("# Springs, dampers"), WAGON.index("[dampers]")
     with pytest.raises(FileRefused, match=r"a table \[springs\] too"):
         parse_vehicle(WAGON[:start] + WAGON[end:] + line)
+
+
+def test_a_left_part_that_a_file_would_round_to_the_middle_is_refused() -> None:
+    vehicle = read_vehicle(demo_vehicle_paths()[0])
+    stops = vehicle.bump_stops
+    assert stops is not None
+    for y, problems in ((1e-12, 1), (0.0, 1), (-1.0, 1), (1.0, 0)):
+        moved = vehicle.replace(bump_stops=stops.replace(axle=(stops.axle[0], y, stops.axle[2])))
+        assert sum("the left one" in p.expected for p in problems_of(moved)) == problems

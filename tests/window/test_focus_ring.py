@@ -141,3 +141,12 @@ def test_the_ring_goes_on_when_what_it_lay_around_is_gone(window: MainWindow, qt
     window.stage.rear.setFocus()
     window.rings.show()
     assert ring(window).isVisible()
+
+
+def test_a_ring_that_has_lost_its_own_values_lies_around_nothing_until_it_is_asked(window: MainWindow) -> None:
+    window.stage.rear.setFocus()
+    window.rings.show()
+    vars(ring(window)).clear()  # the collector does so with a window that is just let go of
+    window.stage.rear.resize(window.stage.rear.size() * 0.9)
+    ring(window).show_around(None)
+    assert not ring(window).isVisible()
