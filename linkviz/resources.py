@@ -79,6 +79,7 @@ LIBRARIES = (
         "numpy",
         "sympy",
         "mpmath",
+        "msgspec",
         "tomlkit",
     ),
     *("shapely", "contourpy", "pillow", "ezdxf", "fonttools", "pyparsing", "reportlab", "filelock"),
