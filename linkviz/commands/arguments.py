@@ -89,15 +89,19 @@ def commands_parser() -> argparse.ArgumentParser:
         sub.set_defaults(command=call)
         return sub
 
+    def on_vehicle(name: str, *examples: str) -> argparse.ArgumentParser:
+        sub = command(name, *examples)
+        sub.add_argument("file", metavar="FILE", help=_FILE)
+        return sub
+
     check = command("check", "wagon.vehicle.toml", "*.job.toml")
     check.add_argument("files", nargs="+", metavar="FILE", help=_FILE)
 
-    sweep = command(
+    sweep = on_vehicle(
         "sweep",
         "wagon.vehicle.toml --lift=100mm --drop=95mm --travel=-100:100:5 --out=wagon.csv",
         "wagon.vehicle.toml --roll=0,3,6 --format=json",
     )
-    sweep.add_argument("file", metavar="FILE", help=_FILE)
     sweep.add_argument(
         "--travel", metavar="A:B:STEP", help="travel from the lifted rest; the file's window if left out"
     )
@@ -109,63 +113,54 @@ def commands_parser() -> argparse.ArgumentParser:
     )
     _setup_options(sweep)
 
-    explain = command("explain", "wagon.vehicle.toml --lift=4in", "1234.job.toml --units=in")
-    explain.add_argument("file", metavar="FILE", help=_FILE)
-    explain.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
-    explain.add_argument("--json", action="store_true", help="for other programs: mm, deg, N and %%")
+    explain = on_vehicle("explain", "wagon.vehicle.toml --lift=4in", "1234.job.toml --units=in")
+    _figures(explain, "mm, deg, N and %%")
     _setup_options(explain)
 
-    bracket = command("bracket", "wagon.vehicle.toml --lift=4in", "1234.job.toml --drop=95mm --parts=stock.parts.toml")
-    bracket.add_argument("file", metavar="FILE", help=_FILE)
+    bracket = on_vehicle(
+        "bracket", "wagon.vehicle.toml --lift=4in", "1234.job.toml --drop=95mm --parts=stock.parts.toml"
+    )
     bracket.add_argument("--parts", metavar="STOCK.parts.toml", help="the shop's catalogue: propose a part and a hole")
     bracket.add_argument("--part", metavar="NUMBER", help="check this part of the catalogue")
-    bracket.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
-    bracket.add_argument("--json", action="store_true", help="for other programs: mm, kN, MPa and deg")
+    _figures(bracket, "mm, kN, MPa and deg")
     _setup_options(bracket)
 
-    clearance = command(
+    clearance = on_vehicle(
         "clearance",
         "wagon.vehicle.toml --lift=100mm --drop=95mm",
         "wagon.vehicle.toml --lift=100mm --swept=driveshaft --out=shaft.dxf",
     )
-    clearance.add_argument("file", metavar="FILE", help=_FILE)
-    clearance.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
-    clearance.add_argument("--json", action="store_true", help="for other programs: mm and deg")
+    _figures(clearance, "mm and deg")
     clearance.add_argument("--swept", metavar="PART", help="write what this part sweeps instead, such as driveshaft")
     clearance.add_argument("--out", metavar="NAME.dxf|NAME.csv", help="where to write what it sweeps")
     _setup_options(clearance)
 
-    stance = command(
+    stance = on_vehicle(
         "stance", "wagon.vehicle.toml --spacer=2in", "wagon.vehicle.toml --free-length=430mm --rate=28 --load=cargo=80"
     )
-    stance.add_argument("file", metavar="FILE", help=_FILE)
     stance.add_argument("--spacer", default="0", metavar="LENGTH", help="thickness between coil and seat")
     stance.add_argument("--springs", metavar="NAME", help="of [[other_springs]] of the file, or a part of the name")
     stance.add_argument("--free-length", metavar="LENGTH", help="of new coils, with --rate")
     stance.add_argument("--rate", metavar="N/MM", help="of new coils, with --free-length")
     stance.add_argument("--load", action="append", metavar="PLACE=KG", help="always carried, in one of [[load_places]]")
     stance.add_argument("--front", metavar="LENGTH", help="rise of the body in front; as at the rear if left out")
-    stance.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
-    stance.add_argument("--json", action="store_true", help="for other programs: mm, N, Hz, rad")
+    _figures(stance, "mm, N, Hz, rad")
     _setup_options(stance)
 
-    valve = command(
+    valve = on_vehicle(
         "valve",
         "wagon.vehicle.toml --lift=100mm --valve-rise=40mm",
         "wagon.vehicle.toml --lift=4in --holes=40mm,50mm,75mm",
     )
-    valve.add_argument("file", metavar="FILE", help=_FILE)
     valve.add_argument("--holes", metavar="LENGTH,...", help="rises the bracket's holes give")
-    valve.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
-    valve.add_argument("--json", action="store_true", help="for other programs: mm, deg, MPa")
+    _figures(valve, "mm, deg, MPa")
     _setup_options(valve)
 
-    picture = command(
+    picture = on_vehicle(
         "picture",
         "wagon.vehicle.toml --lift=100mm --drop=95mm --out=wagon.png",
         "wagon.vehicle.toml --lift=100mm --out=moving.gif",
     )
-    picture.add_argument("file", metavar="FILE", help=_FILE)
     picture.add_argument("--out", required=True, metavar="PICTURE.png|.svg|.gif", help="file to write")
     picture.add_argument(
         "--travel", default="0", metavar="LENGTH", help="travel from the lifted rest (0); not for a GIF"
@@ -179,12 +174,11 @@ def commands_parser() -> argparse.ArgumentParser:
     )
     _setup_options(picture)
 
-    papers = command(
+    papers = on_vehicle(
         "papers",
         "1234.job.toml --out=papers",
         "wagon.vehicle.toml --lift=100mm --drop=95mm --out=papers --only=drawing,cut",
     )
-    papers.add_argument("file", metavar="FILE", help=_FILE)
     papers.add_argument("--out", required=True, metavar="DIR", help="folder to write to; made if it is not there")
     papers.add_argument(
         "--only", action="append", metavar="NAME,...", help="template, cut, drawing, fitting, customer, packing (all)"
@@ -225,6 +219,12 @@ def commands_parser() -> argparse.ArgumentParser:
         help="measure only this (solve, frame, start, memory and open if left out)",
     )
     return parser
+
+
+def _figures(parser: argparse.ArgumentParser, plain: str) -> None:
+    """Add the options of what is told: the units for people, and `plain` ones for other programs."""
+    parser.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    parser.add_argument("--json", action="store_true", help=f"for other programs: {plain}")
 
 
 def _setup_options(parser: argparse.ArgumentParser) -> None:
