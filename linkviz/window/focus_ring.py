@@ -100,10 +100,7 @@ class Rings(QObject):
         self._by_keys = True
         now = QApplication.focusWidget()
         window = now.window() if now is not None else None
-        for top in QApplication.topLevelWidgets():
-            for ring in rings_of(top):
-                if top is not window:
-                    ring.show_around(None)
+        _take_away(but=window)
         if window is not None:
             rings = rings_of(window) or [FocusRing(window)]
             rings[0].show_around(now)
@@ -116,11 +113,16 @@ class Rings(QObject):
         if self._by_keys:
             self.show()
         else:
-            for top in QApplication.topLevelWidgets():
-                for ring in rings_of(top):
-                    ring.show_around(None)
+            _take_away()
 
 
 def rings_of(window: QWidget) -> list[FocusRing]:
     """Return the ring of a window, if it has one."""
     return [child for child in window.children() if isinstance(child, FocusRing)]
+
+
+def _take_away(but: QWidget | None = None) -> None:
+    """Let no window have a ring, but one."""
+    for top in QApplication.topLevelWidgets():
+        for ring in rings_of(top) if top is not but else ():
+            ring.show_around(None)
