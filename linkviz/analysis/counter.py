@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linkviz.analysis.compare import Case, Comparison
-from linkviz.analysis.findings import Findings, sideways
+from linkviz.analysis.findings import Findings, centred, sideways
 from linkviz.analysis.telling import Cell, Row, Sentence
 from linkviz.units import Unit, format_length
 
@@ -80,8 +80,8 @@ def _sentences(comparison: Comparison, unit: Unit) -> list[Sentence]:
 
 
 def _stands(case: Case, unit: Unit) -> str:
-    place = sideways(case.study.offset, unit)
-    return "stands in the middle" if place == "centred" else f"stands {place} of the middle"
+    y = case.study.offset
+    return "stands in the middle" if centred(y, unit) else f"stands {sideways(y, unit)} of the middle"
 
 
 def _touch(comparison: Comparison, case: Case, unit: Unit) -> list[Sentence]:

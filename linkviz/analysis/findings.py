@@ -13,7 +13,7 @@ from linkviz.analysis.compare import Case, Comparison, Name, Worst
 from linkviz.analysis.goals import restore_drop
 from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
 from linkviz.analysis.stance.springing import Springing
-from linkviz.analysis.telling import Cell, Row, Sentence, depth_words, gap_words
+from linkviz.analysis.telling import Cell, Row, Sentence, depth_words, gap_words, reads_as_nothing
 from linkviz.driveline.joints import SMOOTH
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
@@ -218,20 +218,23 @@ def gap_cell(worst: Worst | None, unit: Unit) -> Cell:
 
 def sideways(y: float, unit: Unit) -> str:
     """Return a sideways place in words: "12 mm left", "centred"."""
-    if _centred(y, unit):
+    if centred(y, unit):
         return "centred"
     return f"{format_length(abs(y), unit)} {'left' if y > 0 else 'right'}"
 
 
-def _centred(y: float, unit: Unit) -> bool:
+def to_the_side(y: float, unit: Unit) -> str:
+    """Return a sideways place that is not `centred` in words: "12 mm to the left"."""
+    return f"{format_length(abs(y), unit)} to the {'left' if y > 0 else 'right'}"
+
+
+def centred(y: float, unit: Unit) -> bool:
     """Return whether a sideways place comes to nothing in the unit of the screen."""
-    return abs(y) < LEVEL or format_length(abs(y), unit) == format_length(0.0, unit)
+    return abs(y) < LEVEL or reads_as_nothing(y, unit)
 
 
 def _stands(y: float, unit: Unit) -> str:
-    if _centred(y, unit):
-        return "stands in the middle"
-    return f"stands {format_length(abs(y), unit)} to the {'left' if y > 0 else 'right'}"
+    return f"stands {'in the middle' if centred(y, unit) else to_the_side(y, unit)}"
 
 
 def _sentences(

@@ -51,5 +51,11 @@ def depth_words(gap: float, unit: Unit, least: bool = False) -> str:
     least : bool
         Whether it is at least so deep.
     """
-    deep = format_length(-gap, unit)
-    return "" if deep == format_length(0.0, unit) else f", {'at least ' if least else ''}{deep} deep"
+    if reads_as_nothing(gap, unit):
+        return ""
+    return f", {'at least ' if least else ''}{format_length(-gap, unit)} deep"
+
+
+def reads_as_nothing(length: float, unit: Unit) -> bool:
+    """Return whether a length (mm) comes to nothing in the unit of the screen."""
+    return format_length(abs(length), unit) == format_length(0.0, unit)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linkviz.analysis.compare import Case
-from linkviz.analysis.findings import sideways
+from linkviz.analysis.findings import centred, sideways
 from linkviz.papers.assembly import assembly
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Kit, Order
@@ -126,8 +126,8 @@ def _place(order: Order, kit: Kit) -> str:
     if not kit.at(order.setup.drop):
         return "Measure, left against right, where the axle stands in the body, and write it down."
     case, unit = _fitted(order), order.heading.unit
-    place = sideways(float(case.study.poses.y[case.rest]), unit)
-    stands = "in the middle of the body" if place == "centred" else f"{place} of the middle of the body"
+    y = float(case.study.poses.y[case.rest])
+    stands = "in the middle of the body" if centred(y, unit) else f"{sideways(y, unit)} of the middle of the body"
     return (
         f"Measure, left against right: the axle should stand {stands}, to within {format_length(WITHIN, unit)}. If it "
         "does not, find out what was measured wrong before anybody drives."

@@ -6,7 +6,7 @@ import math
 import textwrap
 
 from linkviz.analysis import telling
-from linkviz.analysis.findings import LEVEL, sideways
+from linkviz.analysis.findings import LEVEL, centred, to_the_side
 from linkviz.analysis.tightness import sign_of
 from linkviz.picture import parts
 from linkviz.picture.overlay import bar_ends, lettering
@@ -40,9 +40,8 @@ def side_notes(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
 
 def sway_words(scene: Scene) -> str:
     """Return where the axle stands sideways of its design place, in words."""
-    place = sideways(float(scene.live.poses.y[0]), scene.unit)
-    *length, side = place.split(" ")
-    return f"axle {' '.join(length)} to the {side}" if length else f"axle {place}"
+    y = float(scene.live.poses.y[0])
+    return f"axle {'centred' if centred(y, scene.unit) else to_the_side(y, scene.unit)}"
 
 
 def gap_words(scene: Scene) -> tuple[str, str]:
