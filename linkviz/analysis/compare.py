@@ -144,14 +144,12 @@ def _case(name: Name, vehicle: Vehicle, setup: Setup) -> Case:
 
 
 def _worst(whole: Study) -> Worst | None:
-    envelopes = whole.build.vehicle.envelopes
-    which, gap = whole.tightest[:2]
-    if which[0] < 0:
+    found = whole.tightest
+    if found.envelope[0] < 0:
         return None
-    margins = np.array([envelope.margin for envelope in envelopes])[which]
-    i = int(tightest(gap[:, None], margins[:, None])[0])
-    at = (float(gap[i]), float(whole.travel[i]), float(whole.roll[i]))
-    return Worst(*at, int(which[i]), float(margins[i]))
+    i = int(tightest(found.gap[:, None], found.margin[:, None])[0])
+    at = (float(found.gap[i]), float(whole.travel[i]), float(whole.roll[i]))
+    return Worst(*at, int(found.envelope[i]), float(found.margin[i]))
 
 
 def compare(vehicle: Vehicle, setup: Setup) -> Comparison:

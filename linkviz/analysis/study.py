@@ -29,12 +29,15 @@ class Tightest(NamedTuple):
         Index of the envelope; -1 with nothing to touch.
     gap : ndarray, shape (n,)
         The gap to it, mm; negative is depth; inf with nothing to touch.
+    margin : ndarray, shape (n,)
+        What was asked for at it, mm; 0 with nothing to touch.
     on_shaft, on_solid : ndarray, shape (n, 3)
         The points it is measured between, body frame, mm; zero with nothing to touch.
     """
 
     envelope: NDArray[np.intp]
     gap: Array
+    margin: Array
     on_shaft: Array
     on_solid: Array
 
@@ -116,19 +119,12 @@ class Study:
 
         Where margins differ that need not be the smallest gap. See `linkviz.analysis.tightness`.
         """
-        return _picked(self.gaps, tightest(_stacked(self.gaps), self._margins)) if self.gaps else _nothing(len(self))
+        return _tightest(self.build.vehicle.envelopes, self.gaps) if self.gaps else _nothing(len(self))
 
     @cached_property
     def spare(self) -> Array:
         """Return the least of gap minus margin over all envelopes, mm; inf with nothing to touch."""
-        if not self.gaps:
-            return np.full(len(self), np.inf)
-        least: Array = (_stacked(self.gaps) - self._margins).min(axis=0)
-        return least
-
-    @property
-    def _margins(self) -> Array:
-        return np.array([[envelope.margin] for envelope in self.build.vehicle.envelopes])
+        return least_spare(self.build.vehicle.envelopes, self.gaps) if self.gaps else np.full(len(self), np.inf)
 
     @property
     def reached(self) -> NDArray[np.bool_]:
@@ -209,17 +205,30 @@ def tube_gaps(envelopes: Sequence[Envelope], front: Array, pinion: Array, radius
     return tuple(gap(solid_of(envelope), front, pinion, radius) for envelope in envelopes)
 
 
+def least_spare(envelopes: Sequence[Envelope], gaps: Sequence[Gap]) -> Array:
+    """Return the least of gap minus margin over envelopes and the gaps to each, shape (n,), mm."""
+    least: Array = (_stacked(gaps) - _margins(envelopes)).min(axis=0)
+    return least
+
+
 def _stacked(gaps: Sequence[Gap]) -> Array:
     """Return gaps as rows, shape (envelopes, n), mm."""
     return np.stack([found.distance for found in gaps])
 
 
-def _picked(gaps: Sequence[Gap], which: NDArray[np.intp]) -> Tightest:
+def _margins(envelopes: Sequence[Envelope]) -> Array:
+    """Return margins as a column, shape (envelopes, 1), mm."""
+    return np.array([[envelope.margin] for envelope in envelopes])
+
+
+def _tightest(envelopes: Sequence[Envelope], gaps: Sequence[Gap]) -> Tightest:
+    distances, margins = _stacked(gaps), _margins(envelopes)
+    which = tightest(distances, margins)
     column = np.arange(len(which))
     on_shaft = np.stack([found.on_shaft for found in gaps])[which, column]
     on_solid = np.stack([found.on_solid for found in gaps])[which, column]
-    return Tightest(which, _stacked(gaps)[which, column], on_shaft, on_solid)
+    return Tightest(which, distances[which, column], margins[which, 0], on_shaft, on_solid)
 
 
 def _nothing(n: int) -> Tightest:
-    return Tightest(np.full(n, -1), np.full(n, np.inf), np.zeros((n, 3)), np.zeros((n, 3)))
+    return Tightest(np.full(n, -1), np.full(n, np.inf), np.zeros(n), np.zeros((n, 3)), np.zeros((n, 3)))

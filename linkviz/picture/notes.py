@@ -47,10 +47,10 @@ def sway_words(scene: Scene) -> str:
 def gap_words(scene: Scene) -> tuple[str, str]:
     """Return the tightest gap in words and its icon; two empty strings with nothing to touch."""
     found = scene.live.tightest
-    which, gap = int(found.envelope[0]), float(found.gap[0])
-    if which < 0:
+    if found.envelope[0] < 0:
         return "", ""
-    icon = sign_of(gap, scene.live.build.vehicle.envelopes[which].margin)
+    gap = float(found.gap[0])
+    icon = sign_of(gap, float(found.margin[0]))
     words = telling.gap_words(gap, scene.unit)
     return words if icon == "hit" else f"gap {words}", icon
 

@@ -18,7 +18,7 @@ from linkviz.analysis.doubt.measured import Drawn, drawn, inputs
 from linkviz.analysis.doubt.propagate import draws
 from linkviz.analysis.goals import LONGEST, clear_drop
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.study import study, tube_gaps
+from linkviz.analysis.study import least_spare, study, tube_gaps
 from linkviz.linkage.batch import solve_batch
 from linkviz.linkage.layout import Array
 from linkviz.vehicle.model import Vehicle
@@ -126,12 +126,10 @@ def spares(
     build, shaft = Build.of(vehicle, setup), vehicle.driveshaft
     if shaft is None or everyone.front is None or everyone.pinion is None:
         raise ValueError("the vehicle has no driveshaft")
-    margins, radius = np.array([[envelope.margin] for envelope in vehicle.envelopes]), shaft.radius
+    envelopes, radius = vehicle.envelopes, shaft.radius
 
     def spare(front: Array, pinion: Array) -> Array:
-        gaps = [found.distance for found in tube_gaps(vehicle.envelopes, front, pinion, radius)]
-        least: Array = (np.stack(gaps) - margins).min(axis=0)
-        return least
+        return least_spare(envelopes, tube_gaps(envelopes, front, pinion, radius))
 
     states = study(build, *clearance_states(build))
     heave, measured, found = states.travel - setup.lift, Measured.at(states, spare), []

@@ -110,8 +110,8 @@ class DrawnCase:
         self._heave = travel - self.build.setup.lift
         self._tightest: Measured | None = None
         if case.worst is not None and vehicle.driveshaft is not None:
-            solid, self._radius = solid_of(vehicle.envelopes[case.worst.envelope]), vehicle.driveshaft.radius
-            radius = self._radius
+            solid = solid_of(vehicle.envelopes[case.worst.envelope])
+            radius = self._radius = vehicle.driveshaft.radius
             self._tightest = Measured.at(
                 study(self.build, travel, self._roll), lambda front, pinion: gap(solid, front, pinion, radius).distance
             )
