@@ -82,9 +82,9 @@ def _steps(order: Order, kit: Kit) -> list[str]:
     drop = order.setup.drop
     hole = _hole_for(kit, drop)
     steps = [
-        f"Park on level ground. Note how high the body stands at each wheel, and where the bar's bolt sits. This "
-        f"bracket is "
-        f"made for a lift of {format_length(order.setup.lift, h.unit)} and a drop of {format_length(drop, h.unit)}.",
+        "Park on level ground. Note how high the body stands at each wheel, and where the bar's bolt sits. This "
+        f"bracket is made for a lift of {format_length(order.setup.lift, h.unit)} and a drop of "
+        f"{format_length(drop, h.unit)}.",
         "Chock the front wheels. Lift the vehicle and put stands under the frame and under the axle, the axle just "
         "carried.",
         f"Undo the frame end of the lateral bar ({original.bolt} original bolt). Keep the body from moving sideways "

@@ -18,8 +18,8 @@ TORQUE_SOURCE = (
 )
 WELD_CAUTION = (
     "Welds on a suspension part are for a qualified welder with a procedure for this steel and thickness. Grind off "
-    "mill "
-    "scale and zinc, tack in the jig with the bolts through, let it cool in still air, look at every weld with dye."
+    "mill scale and zinc, tack in the jig with the bolts through, let it cool in still air, look at every weld with "
+    "dye."
 )
 
 
