@@ -12,6 +12,7 @@ import re
 import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from types import NoneType
 from typing import Annotated, Any, Literal, get_args, get_origin
 
@@ -86,15 +87,11 @@ def descriptions(part: type[Part]) -> dict[str, str]:
     return found
 
 
+@cache
 def fields_of(part: type[Part]) -> tuple[Field, ...]:
     """Return the fields of a table, in the order of the class."""
-    if part not in _FIELDS:
-        said = descriptions(part)
-        _FIELDS[part] = tuple(_field(part, name, kind, said.get(name, "")) for name, kind in kinds_of(part).items())
-    return _FIELDS[part]
-
-
-_FIELDS: dict[type[Part], tuple[Field, ...]] = {}
+    said = descriptions(part)
+    return tuple(_field(part, name, kind, said.get(name, "")) for name, kind in kinds_of(part).items())
 
 
 def _field(part: type[Part], name: str, kind: Any, said: str) -> Field:
