@@ -15,6 +15,7 @@ import sys
 import tempfile
 import time
 import uuid
+from collections.abc import Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
@@ -30,6 +31,9 @@ STALE_S = 900.0
 
 LONGEST_NAME = 200
 """The lock of a job with a longer name, bytes, would have no name that a disk takes."""
+
+_WAIT_S = 0.01
+"""How long to wait for a program that removes a stale lock right now, s."""
 
 _live: set[str] = set()
 """Locks this process holds, by token."""
@@ -180,13 +184,41 @@ def _try(file: Path, me: Holder) -> Holder | None:
 
 
 def _move_away(file: Path, stale: Holder | None) -> None:
-    """Remove a stale lock; if somebody else did so first and has made a new one, put that back."""
-    aside = file.with_name(f"{file.name}.{uuid.uuid4().hex[:8]}")
-    with contextlib.suppress(OSError):
-        os.replace(file, aside)
-        if _read(aside) != stale:
-            os.link(aside, file)
-        aside.unlink(missing_ok=True)
+    """Remove a stale lock, if it still is the one that was found stale; one program at a time."""
+    with contextlib.suppress(OSError), _alone(file):
+        if _read(file) == stale:
+            aside = file.with_name(f"{file.name}.{uuid.uuid4().hex[:8]}")
+            os.replace(file, aside)
+            aside.unlink(missing_ok=True)
+
+
+@contextlib.contextmanager
+def _alone(file: Path) -> Iterator[None]:
+    """Keep others from removing a lock file; raises OSError if another program is at it or has removed it.
+
+    The system's lock is on the file itself and goes with it, so that nothing is left behind. Without one (a drive
+    that knows none, a lock that is no file) there are only the looks before and after.
+    """
+    try:
+        import fcntl
+
+        handle = os.open(file, os.O_RDONLY | os.O_NONBLOCK | os.O_NOFOLLOW)
+    except (ImportError, OSError):
+        yield
+        return
+    try:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            time.sleep(_WAIT_S)
+            raise
+        except OSError:
+            pass
+        if not os.path.samestat(os.fstat(handle), os.lstat(file)):
+            raise FileNotFoundError(2, "another one is there now")
+        yield
+    finally:
+        os.close(handle)
 
 
 def _make(file: Path, me: Holder) -> bool:

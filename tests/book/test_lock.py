@@ -7,6 +7,7 @@ import subprocess
 import sys
 import threading
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from tests.hang import no_hang
 
 HOLD = """
 import sys, time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from linkviz.book.lock import take
 take(Path(sys.argv[1]))
@@ -85,6 +87,25 @@ def test_of_many_at_once_one_gets_it(job: Path, stale: bool) -> None:
     assert len(got) == 8
     assert len(winners) == 1
     assert winners[0].mine
+
+
+def test_a_stale_lock_is_taken_over_by_one_again_and_again(job: Path) -> None:
+    for _ in range(150):
+        put(job, age=STALE_S + 60)
+        start = threading.Barrier(8)
+
+        def run(start: threading.Barrier = start) -> Lock | None:
+            start.wait()
+            try:
+                return take(job)
+            except Held:
+                return None
+
+        with ThreadPoolExecutor(8) as pool:
+            winners = [lock for lock in [made.result() for made in [pool.submit(run) for _ in range(8)]] if lock]
+        assert len(winners) == 1 and winners[0].mine
+        assert [path.name for path in job.parent.iterdir() if path.name.startswith(".")] == [lock_path(job).name]
+        winners[0].release()
 
 
 def test_a_program_that_was_killed_leaves_no_lock(job: Path) -> None:
