@@ -65,8 +65,8 @@ def _sway(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
     shapes: list[Shape] = [parts.line((zero, low), (zero, high), "centre_line")]
     text = sway_words(scene)
     style = lettering(scene, "sway_text" if abs(y) >= 6.0 else "number")
-    at = (now, foot)
-    if abs(y) >= LEVEL:
+    at, side = (now, foot), "centre"
+    if not centred(y, scene.unit):
         sign = 1.0 if now > zero else -1.0
         reach = 0.34 * p.radius
         top = cz - p.housing * 0.4
@@ -77,12 +77,8 @@ def _sway(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:
             Arrow((zero - sign * reach, foot), (zero, foot), "sway"),
             Arrow((now + sign * reach, foot), (now, foot), "sway"),
         ]
-        at = (now + sign * reach, foot)
-    side = "right" if now < zero else "left"
-    shapes.append(
-        Label(at, text, style, side if abs(y) >= LEVEL else "centre", leader=(now, foot), above=False, name="sway")
-    )
-    return shapes
+        at, side = (now + sign * reach, foot), "right" if now < zero else "left"
+    return [*shapes, Label(at, text, style, side, leader=(now, foot), above=False, name="sway")]
 
 
 def _bar_angle(scene: Scene, p: Proportions, stand: Stand) -> list[Shape]:

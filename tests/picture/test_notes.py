@@ -11,7 +11,8 @@ import pytest
 from linkviz.analysis.study import Study, Tightest
 from linkviz.picture import Scene, rear_view, side_view
 from linkviz.picture.notes import gap_words, sway_words
-from linkviz.picture.shapes import Drawing, Label, Path
+from linkviz.picture.shapes import Arrow, Drawing, Label, Path
+from linkviz.units import Unit
 from tests.picture.scenes import scene_of
 
 
@@ -54,6 +55,15 @@ def test_sway_has_words_for_both_sides_and_for_nothing() -> None:
     inches = replace(scene, unit="in")
     poses = replace(scene.live.poses, y=np.array([25.4]))
     assert sway_words(replace(inches, live=replace(scene.live, poses=poses))) == 'axle 1" to the left'
+
+
+@pytest.mark.parametrize(("y", "unit", "drawn"), [(0.6, "in", False), (0.9, "in", True), (0.6, "mm", True)])
+def test_the_arrow_of_the_sway_is_drawn_where_the_words_name_a_side(y: float, unit: Unit, drawn: bool) -> None:
+    scene = scene_of(0)
+    poses = replace(scene.live.poses, y=np.array([y]))
+    drawing = rear_view(replace(scene, unit=unit, live=replace(scene.live, poses=poses)))
+    assert (label(drawing, "sway").text != "axle centred") is drawn
+    assert any(isinstance(s, Arrow) and s.style == "sway" for s in drawing.shapes) is drawn
 
 
 @pytest.mark.parametrize(
