@@ -12,7 +12,7 @@ import numpy as np
 from linkviz.analysis.build import Build, solid_of
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import Study, shaft_ends, study
-from linkviz.analysis.tightness import Sign, sign_of, tightest
+from linkviz.analysis.tightness import Sign, shaft_margins, sign_of, tightest
 from linkviz.clearance.zone import Zone, interference_zone
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
@@ -175,6 +175,6 @@ def _zones(vehicle: Vehicle, setup: Setup) -> tuple[Zone, ...]:
     travel, roll = clearance_states(build)
     front, pinion = shaft_ends(build, solve(build.layout, travel - build.setup.lift, roll))
     return tuple(
-        interference_zone(solid_of(envelope), front, pinion, shaft.radius, envelope.margin)
-        for envelope in vehicle.envelopes
+        interference_zone(solid_of(envelope), front, pinion, shaft.radius, margin)
+        for envelope, margin in zip(vehicle.envelopes, shaft_margins(vehicle), strict=True)
     )

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from linkviz.analysis.build import Build, solid_of
-from linkviz.analysis.tightness import tightest
+from linkviz.analysis.tightness import shaft_margins, tightest
 from linkviz.clearance.gap import Gap, gap
 from linkviz.linkage import measures
 from linkviz.linkage.layout import Array
@@ -119,12 +119,12 @@ class Study:
 
         Where margins differ that need not be the smallest gap. See `linkviz.analysis.tightness`.
         """
-        return _tightest(self.build.vehicle.envelopes, self.gaps) if self.gaps else _nothing(len(self))
+        return _tightest(shaft_margins(self.build.vehicle), self.gaps) if self.gaps else _nothing(len(self))
 
     @cached_property
     def spare(self) -> Array:
         """Return the least of gap minus margin over all envelopes, mm; inf with nothing to touch."""
-        return least_spare(self.build.vehicle.envelopes, self.gaps) if self.gaps else np.full(len(self), np.inf)
+        return least_spare(shaft_margins(self.build.vehicle), self.gaps) if self.gaps else np.full(len(self), np.inf)
 
     @property
     def reached(self) -> NDArray[np.bool_]:
@@ -205,9 +205,9 @@ def tube_gaps(envelopes: Sequence[Envelope], front: Array, pinion: Array, radius
     return tuple(gap(solid_of(envelope), front, pinion, radius) for envelope in envelopes)
 
 
-def least_spare(envelopes: Sequence[Envelope], gaps: Sequence[Gap]) -> Array:
-    """Return the least of gap minus margin over envelopes and the gaps to each, shape (n,), mm."""
-    least: Array = (_stacked(gaps) - _margins(envelopes)).min(axis=0)
+def least_spare(margins: Sequence[float], gaps: Sequence[Gap]) -> Array:
+    """Return the least of gap minus margin over envelopes, of the margin of each and the gaps to it, shape (n,), mm."""
+    least: Array = (_stacked(gaps) - np.array(margins)[:, None]).min(axis=0)
     return least
 
 
@@ -216,18 +216,13 @@ def _stacked(gaps: Sequence[Gap]) -> Array:
     return np.stack([found.distance for found in gaps])
 
 
-def _margins(envelopes: Sequence[Envelope]) -> Array:
-    """Return margins as a column, shape (envelopes, 1), mm."""
-    return np.array([[envelope.margin] for envelope in envelopes])
-
-
-def _tightest(envelopes: Sequence[Envelope], gaps: Sequence[Gap]) -> Tightest:
-    distances, margins = _stacked(gaps), _margins(envelopes)
-    which = tightest(distances, margins)
+def _tightest(margins: Sequence[float], gaps: Sequence[Gap]) -> Tightest:
+    distances, wanted = _stacked(gaps), np.array(margins)
+    which = tightest(distances, wanted[:, None])
     column = np.arange(len(which))
     on_shaft = np.stack([found.on_shaft for found in gaps])[which, column]
     on_solid = np.stack([found.on_solid for found in gaps])[which, column]
-    return Tightest(which, distances[which, column], margins[which, 0], on_shaft, on_solid)
+    return Tightest(which, distances[which, column], wanted[which], on_shaft, on_solid)
 
 
 def _nothing(n: int) -> Tightest:

@@ -83,6 +83,7 @@ class Envelope(Part):
     rear: Outline
     side: Outline
     margin: Length = 10.0
+    """The gap wanted to whatever moves; a margin in `pairs` replaces it for one part."""
 
 
 class Coil(Part):
@@ -312,7 +313,7 @@ class Watch(Part):
     other: str
     watch: Literal["on", "off"] = "on"
     margin: Length | None = None
-    """The gap wanted between the two; left out, the usual one."""
+    """The gap wanted between the two, instead of the envelope's; left out, the usual one."""
 
 
 class Vehicle(Part):

@@ -8,19 +8,24 @@ import pytest
 from linkviz.analysis.bracket.goals import goals
 from linkviz.analysis.build import Build
 from linkviz.analysis.clearance.answers import answers
-from linkviz.analysis.compare import clearance_states, compare
+from linkviz.analysis.clearance.pairs import Pair, watched_pairs, with_pair
+from linkviz.analysis.clearance.sure_drop import spares
+from linkviz.analysis.clearance.swept import swept
+from linkviz.analysis.compare import clearance_states, compare, zones
 from linkviz.analysis.counter import spoken
 from linkviz.analysis.doubt.certainty import sentences
+from linkviz.analysis.doubt.measured import drawn, inputs
+from linkviz.analysis.doubt.propagate import draws
 from linkviz.analysis.doubt.uncertainty import run
 from linkviz.analysis.findings import findings
 from linkviz.analysis.goals import clear_drop
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study
-from linkviz.analysis.tightness import rank, sign_of, tightest
+from linkviz.analysis.tightness import MARGIN, margins, rank, shaft_margins, sign_of, tightest
 from linkviz.picture.notes import gap_words
 from linkviz.picture.scenes import scene_of
 from linkviz.resources import demo_vehicle_paths
-from linkviz.vehicle.model import Vehicle
+from linkviz.vehicle.model import Vehicle, Watch
 from linkviz.vehicle.read import read_vehicle
 
 SETUP = Setup(lift=100.0, drop=110.0)
@@ -34,6 +39,42 @@ def vehicle() -> Vehicle:
     tank = wagon.envelopes[0]
     rear, side = (tuple((u, z + 6.0) for u, z in outline) for outline in (tank.rear, tank.side))
     return wagon.replace(envelopes=(tank, tank.replace(name=FAR, rear=rear, side=side, margin=60.0)))
+
+
+@pytest.mark.parametrize("margin", [4.0, 30.0])
+def test_what_is_said_for_a_pair_is_its_margin_everywhere(vehicle: Vehicle, margin: float) -> None:
+    tank = vehicle.envelopes[0]
+    pair = Pair("driveshaft", tank.name, tank.margin)
+    said = with_pair(vehicle.replace(envelopes=(tank,)), pair, watch=True, margin=margin)
+    same = vehicle.replace(envelopes=(tank.replace(margin=margin),))
+    build, other = Build.of(said, SETUP), Build.of(same, SETUP)
+    assert shaft_margins(said) == [margin]
+    assert [one.margin for one in watched_pairs(said, SETUP) if one.words == pair.words] == [margin]
+    assert [one.margin for one in watched_pairs(said, SETUP) if one.other == tank.name].count(tank.margin) > 3
+    assert findings(compare(said, SETUP)) == findings(compare(same, SETUP))
+    worst = compare(said, SETUP).cases["corrected"].worst
+    assert worst is not None
+    assert (worst.margin, worst.sign) == (margin, "ok" if margin < tank.margin else "warn")
+    drawn_gap = gap_words(scene_of(said, SETUP, worst.travel, worst.roll))
+    assert drawn_gap == gap_words(scene_of(same, SETUP, worst.travel, worst.roll))
+    assert drawn_gap[1] == worst.sign
+    drop = clear_drop(said, SETUP.lift)
+    assert drop is not None
+    assert drop == clear_drop(same, SETUP.lift)
+    assert [one.spare for one in goals(said, SETUP)] == [one.spare for one in goals(same, SETUP)]
+    assert zones(build) == zones(other)
+    assert swept(build, "driveshaft").zones == swept(other, "driveshaft").zones
+    off = with_pair(said, pair, watch=False, margin=margin)
+    assert swept(Build.of(off, SETUP), "driveshaft").zones == swept(other, "driveshaft").zones
+    everyone = drawn(said, draws(inputs(said), 20, 1))
+    assert spares(said, SETUP, everyone) == pytest.approx(spares(same, SETUP, everyone))
+
+
+def test_parts_without_an_envelope_have_the_usual_margin(vehicle: Vehicle) -> None:
+    tank = vehicle.envelopes[0].replace(margin=33.0)
+    assert margins(vehicle, [("lateral bar", "housing"), ("lateral bar", tank)]) == [MARGIN, 33.0]
+    own = vehicle.replace(pairs=(Watch(one="housing", other="lateral bar", margin=0.0),))
+    assert margins(own, [("lateral bar", "housing")]) == [0.0]
 
 
 def test_contact_comes_first_then_the_least_to_spare() -> None:
@@ -77,10 +118,11 @@ def test_everything_that_is_said_names_the_margin_that_is_broken(vehicle: Vehicl
 
 
 def test_a_drop_clears_only_when_every_margin_is_kept(vehicle: Vehicle) -> None:
-    drop = clear_drop(vehicle, SETUP.lift)
-    alone = [clear_drop(vehicle.replace(envelopes=(envelope,)), SETUP.lift) for envelope in vehicle.envelopes]
-    assert alone[0] is not None
-    assert drop == alone[1]
+    asked = vehicle.replace(envelopes=(vehicle.envelopes[0], vehicle.envelopes[1].replace(margin=30.0)))
+    drop = clear_drop(asked, SETUP.lift)
+    alone = [clear_drop(asked.replace(envelopes=(envelope,)), SETUP.lift) for envelope in asked.envelopes]
+    assert alone[0] is not None and alone[1] is not None
+    assert drop == max(alone[0], alone[1]) > min(alone[0], alone[1])
     clear = next(goal for goal in goals(vehicle, SETUP) if goal.key == "set")
     build = Build.of(vehicle, SETUP)
     assert clear.spare == pytest.approx(study(build, *clearance_states(build)).spare.min())

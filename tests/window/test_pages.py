@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
+from linkviz.vehicle.model import Watch
 from linkviz.window.icons import SIGN_WORDS
 from linkviz.window.pages.sentences import Sentences
 from linkviz.window.window import MainWindow
@@ -207,6 +208,18 @@ def test_names_and_margins_are_typed(window: MainWindow) -> None:
     assert window.session.document.vehicle.envelopes[0] == tank
     assert table.item(0, 0).text() == "long range tank"
     assert table.item(0, 1).text() == "13 mm"
+
+
+def test_a_margin_of_the_pair_is_named_where_that_of_the_envelope_stands(window: MainWindow) -> None:
+    show(window, "clearance")
+    vehicle = window.session.document.vehicle
+    sentences = window.side.page("clearance").sentences
+    assert "Pairs" not in " ".join(sentences.texts())
+    pair = Watch(one="driveshaft", other=vehicle.envelopes[0].name, margin=25.4)
+    window.session.edit_vehicle(vehicle.replace(pairs=(pair,)), "margin")
+    window.frame_now()
+    text = " ".join(sentences.texts())
+    assert f"under Pairs and used for the shaft instead of the margin below: 25 mm to the {pair.other}." in text
 
 
 def test_corners_are_typed_added_and_deleted(window: MainWindow) -> None:

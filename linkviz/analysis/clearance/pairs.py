@@ -18,15 +18,13 @@ from numpy.typing import NDArray
 from linkviz.analysis.build import Build
 from linkviz.analysis.clearance.movers import Piece, Places, Thing, things
 from linkviz.analysis.setup import Setup
+from linkviz.analysis.tightness import margins
 from linkviz.clearance.bodies import Body
 from linkviz.clearance.distance import core_distances
 from linkviz.clearance.pair import Compound, gap
 from linkviz.linkage.layout import Array
 from linkviz.linkage.pose import Poses
-from linkviz.vehicle.model import Vehicle, Watch
-
-MARGIN = 10.0
-"""Margin of a pair without an envelope where none was chosen, mm."""
+from linkviz.vehicle.model import Envelope, Vehicle, Watch
 
 _AGAINST_ENVELOPES = (
     "driveshaft", "front yoke", "rear yoke", "pinion yoke", "lateral bar", "axle tube", "housing", "left tyre",
@@ -90,8 +88,7 @@ class Pair:
 
 def possible_pairs(vehicle: Vehicle, setup: Setup) -> tuple[Pair, ...]:
     """Return every pair that could be watched, in a fixed order, with the margin it would have."""
-    own = {frozenset((watch.one, watch.other)): watch for watch in vehicle.pairs}
-    found = []
+    found: list[tuple[str, str | Envelope, bool]] = []
     for a, b in combinations(things(vehicle, setup).values(), 2):
         one, other = (a, b) if a.moves else (b, a)
         both = frozenset((one.name, other.name))
@@ -99,12 +96,12 @@ def possible_pairs(vehicle: Vehicle, setup: Setup) -> tuple[Pair, ...]:
             continue
         envelope = vehicle.envelopes[other.envelope] if other.envelope >= 0 else None
         usual = one.name in _AGAINST_ENVELOPES if envelope is not None else both in _USUAL
-        margin = MARGIN if envelope is None else envelope.margin
-        watch = own.get(both)
-        if watch is not None and watch.margin is not None:
-            margin = watch.margin
-        found.append(Pair(one.name, other.name, margin, usual))
-    return tuple(found)
+        found.append((one.name, envelope or other.name, usual))
+    wanted = margins(vehicle, ((one, thing) for one, thing, _ in found))
+    return tuple(
+        Pair(one, thing if isinstance(thing, str) else thing.name, margin, usual)
+        for (one, thing, usual), margin in zip(found, wanted, strict=True)
+    )
 
 
 @lru_cache(maxsize=64)

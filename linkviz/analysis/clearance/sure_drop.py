@@ -19,6 +19,7 @@ from linkviz.analysis.doubt.propagate import draws
 from linkviz.analysis.goals import LONGEST, clear_drop
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import least_spare, study, tube_gaps
+from linkviz.analysis.tightness import shaft_margins
 from linkviz.linkage.batch import solve_batch
 from linkviz.linkage.layout import Array
 from linkviz.vehicle.model import Vehicle
@@ -126,10 +127,10 @@ def spares(
     build, shaft = Build.of(vehicle, setup), vehicle.driveshaft
     if shaft is None or everyone.front is None or everyone.pinion is None:
         raise ValueError("the vehicle has no driveshaft")
-    envelopes, radius = vehicle.envelopes, shaft.radius
+    envelopes, margins, radius = vehicle.envelopes, shaft_margins(vehicle), shaft.radius
 
     def spare(front: Array, pinion: Array) -> Array:
-        return least_spare(envelopes, tube_gaps(envelopes, front, pinion, radius))
+        return least_spare(margins, tube_gaps(envelopes, front, pinion, radius))
 
     states = study(build, *clearance_states(build))
     heave, measured, found = states.travel - setup.lift, Measured.at(states, spare), []

@@ -14,8 +14,8 @@ import numpy as np
 
 from linkviz.analysis.build import Build, solid_of
 from linkviz.analysis.clearance.movers import Piece, Places, things
-from linkviz.analysis.clearance.pairs import watched_pairs
 from linkviz.analysis.compare import ROLLS, travel_grid
+from linkviz.analysis.tightness import margins
 from linkviz.clearance.bodies import Body
 from linkviz.clearance.distance import farthest
 from linkviz.clearance.zone import Region, Zone, interference_zone, regions
@@ -113,10 +113,9 @@ def _zones(build: Build, name: str, pieces: tuple[Piece, ...], places: Places) -
     if not isinstance(body, Body) or body.disc or len(body.vertices) > 2:
         return {}
     p, q = (frames.place(np.repeat(v[:, None], len(frames), axis=1)).T for v in body.vertices[[0, -1]])
-    margins = {pair.other: pair.margin for pair in watched_pairs(build.vehicle, build.setup) if pair.one == name}
+    envelopes = build.vehicle.envelopes
+    wanted = margins(build.vehicle, ((name, envelope) for envelope in envelopes))
     return {
-        envelope.name: interference_zone(
-            solid_of(envelope), p, q, body.radius, margins.get(envelope.name, envelope.margin)
-        )
-        for envelope in build.vehicle.envelopes
+        envelope.name: interference_zone(solid_of(envelope), p, q, body.radius, margin)
+        for envelope, margin in zip(envelopes, wanted, strict=True)
     }

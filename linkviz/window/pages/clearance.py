@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 from linkviz.analysis.compare import Worst
 from linkviz.analysis.findings import place_words
 from linkviz.analysis.telling import depth_words
+from linkviz.analysis.tightness import shaft_margins
 from linkviz.errors import LinkvizError
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
@@ -357,4 +358,16 @@ def _sentences(
         )
     elif "warn" in states:
         lines.append(("Lightly hatched: the part that comes inside the margin. Nothing is touched.", ""))
+    if others := _others(vehicle, unit):
+        lines.append((f"Typed under Pairs and used for the shaft instead of the margin below: {others}.", ""))
     return tuple(lines)
+
+
+def _others(vehicle: Vehicle, unit: Unit) -> str:
+    """Return in words the margins of the shaft that are not those of the envelopes."""
+    said = [
+        f"{format_length(margin, unit)} to the {envelope.name}"
+        for envelope, margin in zip(vehicle.envelopes, shaft_margins(vehicle), strict=True)
+        if margin != envelope.margin
+    ]
+    return ", ".join(said)

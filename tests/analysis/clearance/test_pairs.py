@@ -4,9 +4,10 @@ import numpy as np
 import pytest
 
 from linkviz.analysis.build import Build
-from linkviz.analysis.clearance.pairs import MARGIN, Pair, pair_gap, possible_pairs, watched_pairs, with_pair
+from linkviz.analysis.clearance.pairs import Pair, pair_gap, possible_pairs, watched_pairs, with_pair
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import shaft_gaps
+from linkviz.analysis.tightness import MARGIN
 from linkviz.linkage.solve import solve
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Vehicle
