@@ -50,7 +50,7 @@ def holes(text: str | None) -> tuple[float, ...]:
     if not text:
         return HOLES
     found = tuple(length("holes", part) for part in text.split(","))
-    if not all(RISE.least <= hole <= RISE.most for hole in found):
+    if not all(RISE.holds(hole) for hole in found):
         raise BadValue(f"--holes: found {text}; expected rises of {RISE.least:g} to {RISE.most:g} mm")
     return found
 

@@ -91,5 +91,5 @@ def check_brakes(parts: Parts, say: Words) -> Iterator[Problem]:
 
 
 def _outside(where: str, value: float, allowed: Range, unit: str) -> Iterator[Problem]:
-    if not allowed.least <= value <= allowed.most:
+    if not allowed.holds(value):
         yield Problem(where, f"{short(value)} {unit}".strip(), f"{allowed.least:g} to {allowed.most:g} {unit}".strip())

@@ -8,7 +8,7 @@ from typing import Final
 
 from linkviz.errors import Problem
 from linkviz.vehicle.model import BumpStops, Coil, Dampers, Driveshaft, Hose, OtherSprings, Slip, Springs
-from linkviz.vehicle.wording import Parts, Range, Words, ends, far, lengths, short
+from linkviz.vehicle.wording import ROUNDED, Parts, Range, Words, ends, far, lengths, short
 
 LENGTHS: Final = {
     "driveshaft.slip.extend": Range(0.0, 300.0),
@@ -85,7 +85,7 @@ def check_other_springs(parts: Parts, say: Words) -> Iterator[Problem]:
 
 def coil_problems(say: Words, where: str, coil: Coil) -> Iterator[Problem]:
     """Yield what is wrong with the rate of a coil and the wire it is wound from."""
-    if coil.rate is not None and not RATE.least <= coil.rate <= RATE.most:
+    if coil.rate is not None and not RATE.holds(coil.rate):
         yield Problem(f"{where}.rate", f"{short(coil.rate)} N/mm", f"{RATE.least:g} to {RATE.most:g} N/mm")
     wound = {"wire": coil.wire, "coil": coil.coil, "turns": coil.turns}
     lacking = [key for key, value in wound.items() if value is None]
@@ -103,7 +103,7 @@ def coil_problems(say: Words, where: str, coil: Coil) -> Iterator[Problem]:
             yield Problem(
                 f"{where}.coil", say.length(coil.coil), f"at least three times the wire of {say.length(coil.wire)}"
             )
-    if coil.turns is not None and not TURNS.least <= coil.turns <= TURNS.most:
+    if coil.turns is not None and not TURNS.holds(coil.turns):
         yield Problem(f"{where}.turns", short(coil.turns), f"{TURNS.least:g} to {TURNS.most:g}, all turns counted")
 
 
@@ -118,7 +118,7 @@ def check_dampers(parts: Parts, say: Words) -> Iterator[Problem]:
         yield Problem(
             "dampers.shortest", say.length(dampers.shortest), f"less than the longest, {say.length(dampers.longest)}"
         )
-    elif not dampers.shortest <= stands <= dampers.longest:
+    elif not Range(dampers.shortest, dampers.longest).holds(stands):
         yield Problem(
             "dampers",
             f"eyes {say.length(stands)} apart at design height",
@@ -148,7 +148,7 @@ def check_hoses(parts: Parts, say: Words) -> Iterator[Problem]:
         yield from ends(say, key, hose.body, hose.axle, HOSE)
         yield from say.outside(f"{key}.length", hose.length, HOSE)
         stands = math.dist(hose.body, hose.axle)
-        if hose.length < stands:
+        if hose.length < stands - ROUNDED:
             yield Problem(
                 f"{key}.length",
                 say.length(hose.length),

@@ -26,7 +26,7 @@ from linkviz.vehicle.model import (
 from linkviz.vehicle.part import Part, values_of
 from linkviz.vehicle.points import FITTING_POINTS, PAIRS, POINTS, nearest
 from linkviz.vehicle.texts import line_problems, lines_problems, text_problems
-from linkviz.vehicle.watching import MOST_MARGIN, check_pairs, check_sizes
+from linkviz.vehicle.watching import MARGIN, check_pairs, check_sizes
 from linkviz.vehicle.wording import FARTHEST, Parts, Range, Words, ends, far, heights, lengths, short
 
 LEAST_HEIGHT = 0.1
@@ -140,7 +140,7 @@ def _check_links(parts: Parts, say: Words) -> Iterator[Problem]:
         yield from far(say, f"links.{name}.frame", link.frame)
         yield from far(say, f"links.{name}.axle", link.axle)
         yield from ends(say, f"links.{name}", link.frame, link.axle, LINK_LENGTH)
-        if link.stiffness is not None and not STIFFNESS.least <= link.stiffness <= STIFFNESS.most:
+        if link.stiffness is not None and not STIFFNESS.holds(link.stiffness):
             yield Problem(
                 f"links.{name}.stiffness",
                 f"{short(link.stiffness)} N/mm",
@@ -179,8 +179,8 @@ def _check_envelopes(parts: Parts, say: Words) -> Iterator[Problem]:
                 "a name of its own for each envelope",
             )
         first.setdefault(envelope.name, key)
-        if not 0 <= envelope.margin <= MOST_MARGIN:
-            yield Problem(f"{key}.margin", say.length(envelope.margin), say.span(Range(0.0, MOST_MARGIN)))
+        if not MARGIN.holds(envelope.margin):
+            yield Problem(f"{key}.margin", say.length(envelope.margin), say.span(MARGIN))
         sound = True
         for view in ("rear", "side"):
             for problem in outline_problems(say, f"{key}.{view}", getattr(envelope, view)):
@@ -201,7 +201,7 @@ def outline_problems(say: Words, where: str, outline: Outline) -> Iterator[Probl
         return
     for index, (across, z) in enumerate(outline):
         most = (FARTHEST[1] if where.endswith("rear") else FARTHEST[0], FARTHEST[2])
-        if abs(across) > most[0] or abs(z) > most[1]:
+        if not all(Range(-far, far).holds(at) for at, far in zip((across, z), most, strict=True)):
             yield Problem(
                 f"{where}[{index}]", say.place((across, z)), f"within {say.place(most)} of the origin; check the units"
             )
@@ -229,7 +229,7 @@ def _check_mass(parts: Parts, say: Words) -> Iterator[Problem]:
         yield from lengths(say, "mass", mass, LENGTHS)
         for key, allowed in MASSES.items():
             value = getattr(mass, key.removeprefix("mass."))
-            if not allowed.least <= value <= allowed.most:
+            if not allowed.holds(value):
                 yield Problem(key, f"{short(value)} kg", f"{allowed.least:g} to {allowed.most:g} kg")
         if mass.rear_axle >= mass.total > 0:
             yield Problem(

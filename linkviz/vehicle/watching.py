@@ -28,8 +28,8 @@ PART_NAMES: Final = (
 )
 """Parts that clearance is watched for, as a vehicle file and screens call them; envelopes go by their own names."""
 
-MOST_MARGIN: Final = 300.0
-"""Most clearance anyone asks for, mm."""
+MARGIN: Final = Range(0.0, 300.0)
+"""Clearance that anyone asks for, mm."""
 SIZES: Final = {
     "yoke_radius": Range(15.0, 200.0),
     "yoke_length": Range(10.0, 400.0),
@@ -73,5 +73,5 @@ def check_pairs(parts: Parts, say: Words) -> Iterator[Problem]:
         elif both in seen:
             yield Problem(key, f"the same two parts as {seen[both]}", "each pair once")
         seen.setdefault(both, key)
-        if pair.margin is not None and not 0 <= pair.margin <= MOST_MARGIN:
-            yield Problem(f"{key}.margin", say.length(pair.margin), say.span(Range(0.0, MOST_MARGIN)))
+        if pair.margin is not None and not MARGIN.holds(pair.margin):
+            yield Problem(f"{key}.margin", say.length(pair.margin), say.span(MARGIN))

@@ -17,11 +17,19 @@ Parts = Mapping[str, Part]
 """The parts that are whole, by dotted key (``axle``, ``links.lower_left``, ``envelopes[0]``)."""
 
 
+ROUNDED: Final = 1e-9
+"""A bound is not missed by less, mm or unit of the value: 100 mm come back from a file in inches a trace longer."""
+
+
 class Range(NamedTuple):
     """The least and the most a value can sensibly be, in engine units."""
 
     least: float
     most: float
+
+    def holds(self, value: float) -> bool:
+        """Return whether a value lies in it, give or take what a file rounds off."""
+        return self.least - ROUNDED <= value <= self.most + ROUNDED
 
 
 FARTHEST: Final = (6000.0, 2000.0, 3000.0)
@@ -60,7 +68,7 @@ class Words:
 
     def outside(self, where: str, mm: float, allowed: Range) -> Iterator[Problem]:
         """Yield the problem of a length outside its range, with a hint at inches taken for mm."""
-        if allowed.least <= mm <= allowed.most:
+        if allowed.holds(mm):
             return
         expected = f"{self.span(allowed)}; measure it again{self._mistaken(mm, allowed)}"
         yield Problem(where, self.length(mm), expected)
@@ -71,7 +79,7 @@ class Words:
         typed = from_mm(mm, self.units)
         other: Unit = "in" if self.units == "mm" else "mm"
         as_other = typed * MM_PER_INCH if other == "in" else typed
-        meant = allowed.least <= as_other <= allowed.most
+        meant = allowed.holds(as_other)
         if self.typed:
             return f", or type its unit with it: {short(typed)} {other}" if meant else ""
         if meant:
@@ -90,7 +98,7 @@ def lengths(say: Words, where: str, part: Part, ranges: Mapping[str, Range]) -> 
 
 def far(say: Words, where: str, point: Point, farthest: Point = FARTHEST) -> Iterator[Problem]:
     """Yield the problem of a point too far from the origin."""
-    if any(abs(v) > most for v, most in zip(point, farthest, strict=True)):
+    if not all(Range(-most, most).holds(v) for v, most in zip(point, farthest, strict=True)):
         yield Problem(
             where,
             say.place(point),
@@ -102,7 +110,7 @@ def far(say: Words, where: str, point: Point, farthest: Point = FARTHEST) -> Ite
 def ends(say: Words, where: str, one: Point, other: Point, allowed: Range) -> Iterator[Problem]:
     """Yield the problem of two ends that are too near or too far apart."""
     length = math.dist(one, other)
-    if not allowed.least <= length <= allowed.most:
+    if not allowed.holds(length):
         yield Problem(
             where,
             f"ends {say.length(length)} apart",

@@ -1,13 +1,13 @@
 from __future__ import annotations
 
 from linkviz.session.kinds import KINDS, kind_of
-from linkviz.vehicle.problems import MOST_MARGIN
+from linkviz.vehicle.watching import MARGIN
 
 
 def test_every_kind_has_a_margin_a_file_takes() -> None:
     assert len({kind.name for kind in KINDS}) == len(KINDS) >= 6
     for kind in KINDS:
-        assert 0.0 < kind.margin <= MOST_MARGIN
+        assert kind.margin > 0.0 and MARGIN.holds(kind.margin)
         assert kind.why
 
 

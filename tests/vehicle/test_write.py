@@ -16,8 +16,21 @@ from hypothesis import strategies as st
 
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
-from linkviz.vehicle.model import Axle, Driveshaft, Envelope, Link, Links, Mass, Measuring, Travel, Vehicle
+from linkviz.vehicle.model import (
+    Axle,
+    Driveshaft,
+    Envelope,
+    Link,
+    Links,
+    Mass,
+    Measuring,
+    Sizes,
+    Travel,
+    Vehicle,
+    Watch,
+)
 from linkviz.vehicle.part import Part, values_of
+from linkviz.vehicle.problems import problems_of
 from linkviz.vehicle.read import parse_vehicle, read_vehicle, vehicle_from_data
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.write import data_of, dump_vehicle, write_vehicle
@@ -348,3 +361,21 @@ def test_a_file_of_nothing_but_lines_is_written_anew_at_once(sound: str) -> None
         text = dump_vehicle(vehicle, sound + "\n" * 900_000)
     assert_same(parse_vehicle(text), vehicle)
     assert len(text) < 2 * len(sound)
+
+
+def test_values_at_the_end_of_their_ranges_come_back_from_a_file_in_inches() -> None:
+    vehicle = read_vehicle(demo_vehicle_paths()[0])
+    far = vehicle.envelopes[0].replace(
+        name="far", margin=300.0, side=((-6000.0, 0.0), (-5900.0, 0.0), (-5900.0, 900.0), (-6000.0, 900.0))
+    )
+    ends = vehicle.replace(
+        units="in",
+        axle=vehicle.axle.replace(tyre_width=700.0),
+        travel=vehicle.travel.replace(jounce=500.0, rebound=500.0),
+        measuring=Measuring(u=100.0, points=(("springs.body", 100.0), ("dampers.body", 0.1))),
+        sizes=Sizes(yoke_radius=200.0, eye_radius=100.0, housing_radius=300.0, bracket_length=400.0),
+        pairs=(Watch(one="lateral bar", other="far", margin=300.0),),
+        envelopes=(*vehicle.envelopes, far),
+    )
+    assert problems_of(ends) == []
+    assert_same(parse_vehicle(dump_vehicle(ends)), ends)
