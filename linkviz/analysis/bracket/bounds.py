@@ -27,6 +27,8 @@ from linkviz.vehicle.model import Vehicle
 
 _HEAD = 12.0
 """Bolt head outside a plate, mm."""
+_UNMEASURED = {"tube_radius": "the tube's radius", "bracket_length": "the bracket's length fore and aft"}
+"""Sizes that may be taken in proportion, as a sentence names them."""
 
 
 def links_bound(vehicle: Vehicle, limits: LinkLimits = DEFAULTS, unit: Unit = "mm") -> Bound | None:
@@ -58,13 +60,14 @@ def axle_bound(vehicle: Vehicle, setup: Setup, bracket: DropBracket, room: Room,
     """Return the drop with which the bracket comes as near to the axle tube as it may, at full jounce.
 
     Level and rolled either way. None where the bracket passes in front of or behind the tube. The tube is straight
-    from wheel to wheel, its radius as measured or in proportion (`linkviz.analysis.clearance.sizes`). Coils, dampers
-    and the housing of the differential are not looked at.
+    from wheel to wheel, its radius as measured or in proportion (`linkviz.analysis.clearance.sizes`). Fore and aft the
+    bracket is as long as the measured frame bracket makes it, else as that same table has it. What nobody measured is
+    named in the words. Coils, dampers and the housing of the differential are not looked at.
     """
-    frame = frame_bracket_of(vehicle)
-    inside = bracket.inside_bottom(frame) if frame else 60.0
-    reach = inside / 2.0 + bracket.thickness + _HEAD
-    tube = sizes_of(vehicle).tube_radius + room.axle
+    frame, sizes = frame_bracket_of(vehicle), sizes_of(vehicle)
+    long = bracket.inside_bottom(frame) + 2.0 * bracket.thickness if frame else sizes.bracket_length
+    reach = long / 2.0 + _HEAD
+    tube = sizes.tube_radius + room.axle
     build = Build.of(vehicle, setup)
     at = build.layout.frame[BAR]
     heave = np.full(len(ROLLS), vehicle.travel.window[1] - setup.lift)
@@ -76,11 +79,11 @@ def axle_bound(vehicle: Vehicle, setup: Setup, bracket: DropBracket, room: Room,
         return None
     top = beside[meets, 2] + np.sqrt(tube**2 - apart[meets] ** 2)
     room_left = float(vehicle.links.lateral_bar.frame[2] - bracket.end_bottom - top.max())
-    return Bound(
-        "axle",
-        max(room_left, 0.0),
-        f"its lower end must stay {format_length(room.axle, unit)} clear of the axle tube at full jounce",
-    )
+    words = f"its lower end must stay {format_length(room.axle, unit)} clear of the axle tube at full jounce"
+    taken = [said for key, said in _UNMEASURED.items() if key in sizes.guessed and (key == "tube_radius" or not frame)]
+    if taken:
+        words += f", with {' and '.join(taken)} assumed for want of a measured one"
+    return Bound("axle", max(room_left, 0.0), words)
 
 
 def strength_bound(

@@ -251,10 +251,10 @@ def missing(vehicle: Vehicle) -> Iterator[str]:
     """Yield what cannot be told for lack of measurements, with what to measure."""
     if vehicle.frame_bracket is None:
         yield (
-            "How short the bracket can be and what the vehicle's own bracket bears are not known. Measure the frame "
-            "bracket and type it under Vehicle, Frame bracket ([frame_bracket] of the file): inside width between its "
-            "plates, thickness of a plate, lip from the middle of the bolt hole down to its end, width of a plate, "
-            "bolt and steel."
+            "How short the bracket can be, how far it reaches fore and aft towards the axle tube and what the "
+            "vehicle's own bracket bears are not known. Measure the frame bracket and type it under Vehicle, Frame "
+            "bracket ([frame_bracket] of the file): inside width between its plates, thickness of a plate, lip from "
+            "the middle of the bolt hole down to its end, width of a plate, bolt and steel."
         )
     if vehicle.bar_end is None:
         yield (

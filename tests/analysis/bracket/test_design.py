@@ -153,6 +153,41 @@ def test_ground_and_axle_bind_where_they_must() -> None:
     assert lifted_more is not None and lifted_more.drop == pytest.approx(bound.drop + 20.0, abs=1.0)
 
 
+def test_what_the_room_to_the_axle_assumes_is_said_with_it() -> None:
+    bracket, setup = usual().bracket, Setup(lift=LIFT)
+    bar = WAGON.links.lateral_bar
+    over = bar.replace(frame=(0.0, *bar.frame[1:]), axle=(0.0, *bar.axle[1:]))
+    above = WAGON.replace(links=WAGON.links.replace(lateral_bar=over), sizes=None)
+
+    def said(vehicle: Vehicle) -> str:
+        bound = axle_bound(vehicle, setup, bracket, Room())
+        assert bound is not None
+        return bound.words.partition(", with ")[2]
+
+    want = " assumed for want of a measured one"
+    assert said(above) == f"the tube's radius{want}"
+    bare = above.replace(frame_bracket=None)
+    assert said(bare) == f"the tube's radius and the bracket's length fore and aft{want}"
+    assert said(bare.replace(sizes=Sizes(tube_radius=40.0))) == f"the bracket's length fore and aft{want}"
+    assert said(above.replace(sizes=Sizes(tube_radius=40.0))) == ""
+    assert said(bare.replace(sizes=Sizes(tube_radius=40.0, bracket_length=90.0))) == ""
+
+
+def test_a_bracket_nobody_measured_reaches_as_far_as_its_size_in_the_file() -> None:
+    bracket, setup = usual().bracket, Setup(lift=LIFT)
+    bar, bare = WAGON.links.lateral_bar, WAGON.replace(frame_bracket=None)
+
+    def meets(x: float, long: float) -> bool:
+        moved = bar.replace(frame=(x, *bar.frame[1:]), axle=(x, *bar.axle[1:]))
+        vehicle = bare.replace(
+            links=bare.links.replace(lateral_bar=moved), sizes=Sizes(tube_radius=40.0, bracket_length=long)
+        )
+        return axle_bound(vehicle, setup, bracket, Room(axle=15.0)) is not None
+
+    # beside the tube: 40 mm of tube, 15 mm of room, 12 mm of bolt head and half the bracket, the axle a little forward
+    assert meets(-95.0, 100.0) and not meets(-95.0, 40.0)
+
+
 def test_the_longest_drop_itself_is_within_the_bounds() -> None:
     found = usual()
     assert found.drop_max is not None and found.drop_min is not None
