@@ -237,12 +237,13 @@ def ask_unsaved(parent: QWidget, name: str) -> str:
     return _ask(parent, "Unsaved changes", text, "Save them first?", answers)
 
 
-def ask_overwrite(parent: QWidget, folder: Path, names: Sequence[str]) -> str:
-    """Ask what to do with files that are there; return "other", "over" or "stay"."""
+def ask_overwrite(parent: QWidget, folder: Path, names: Sequence[str], other: str = "Another folder") -> str:
+    """Ask what to do with files that are there; return "other" (whose words are given), "over" or "stay"."""
     shown = "\n".join([*names[:8], *([f"and {len(names) - 8} more"] if len(names) > 8 else [])])
-    answers = {"other": "Another folder", "over": "Write over them", "stay": "Cancel"}
-    text = f"{folder} has {'one of these files' if len(names) == 1 else f'{len(names)} of these files'} already."
-    return _ask(parent, "Files are there already", text, shown, answers)
+    one = len(names) == 1
+    answers = {"other": other, "over": "Write over it" if one else "Write over them", "stay": "Cancel"}
+    text = f"{folder} has {'this file' if one else f'{len(names)} of these files'} already."
+    return _ask(parent, "The file is there already" if one else "Files are there already", text, shown, answers)
 
 
 def ask_held(parent: QWidget, held: Held) -> str:

@@ -23,9 +23,10 @@ from linkviz.window import dialogs
 from linkviz.window.files import file_stem
 from linkviz.window.import_outlines import ImportDialog, TakeDialog, ask_unit
 from linkviz.window.paths import beside
+from linkviz.window.save_name import ask_name
 
 OUTLINES = "Outlines (*.dxf *.csv *.txt)"
-EXPORTS = "Drawing (*.dxf);;Table (*.csv)"
+EXPORTS = {"dxf": "Drawing (*.dxf)", "csv": "Table (*.csv)"}
 VEHICLES = "Vehicles and jobs (*.vehicle.toml *.job.toml *.toml)"
 NONE_PICKED = "Pick an envelope first: click it in a drawing or in the table of the Clearance page."
 
@@ -201,11 +202,9 @@ class Envelopes(QObject):
             self.refused.emit("There is no envelope to write. Draw one first.")
             return
         name = vehicle.envelopes[picked].name if picked >= 0 else "envelopes"
-        start = str(beside(self._session, self._folder) / f"{file_stem(name)}.dxf")
-        path, kind = QFileDialog.getSaveFileName(self._parent, "Save outlines", start, EXPORTS)
+        start = beside(self._session, self._folder) / f"{file_stem(name)}.dxf"
+        path = ask_name(self._parent, "Save outlines", start, EXPORTS)
         if path:
-            if Path(path).suffix.lower() not in (".dxf", ".csv"):
-                path += ".csv" if "csv" in kind else ".dxf"
             self.export_to(path)
 
     def export_to(self, path: str) -> None:

@@ -21,13 +21,14 @@ from linkviz.vehicle.sheet import is_sheet
 from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from linkviz.window import dialogs
 from linkviz.window.paths import beside
+from linkviz.window.save_name import ask_name
 from linkviz.window.shop.folder import shop_folder
 
 AUTOSAVE_MS = 2000
 """How long after an edit a copy of unsaved work is kept, whatever comes after it."""
 BOTH = "Jobs and vehicles (*.job.toml *.vehicle.toml *.toml)"
-JOBS = "Jobs (*.job.toml)"
-VEHICLES = "Vehicles (*.vehicle.toml)"
+KINDS = {"job.toml": "Jobs (*.job.toml)", "vehicle.toml": "Vehicles (*.vehicle.toml)"}
+"""What is open can be saved as."""
 SHEETS = "Measuring sheets (*.csv *.txt)"
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{i}" for port in ("com", "lpt") for i in range(10))}
 """Names that some systems keep for devices, whatever the ending."""
@@ -192,9 +193,8 @@ class Files(QObject):
 
     def ask_blank(self) -> None:
         """Ask where to put an empty measuring sheet."""
-        path, _ = QFileDialog.getSaveFileName(
-            self._parent, "Save a blank measuring sheet", str(Path(self._start()) / "measuring-sheet.csv"), SHEETS
-        )
+        start = Path(self._start()) / "measuring-sheet.csv"
+        path = ask_name(self._parent, "Save a blank measuring sheet", start, {"csv": SHEETS}, good=("csv", "txt"))
         if path:
             try:
                 save_text(path, blank_measuring_sheet(self._session.view.unit))
@@ -224,21 +224,16 @@ class Files(QObject):
     def ask_save(self) -> bool:
         """Ask for a file and save to it; return whether it was saved."""
         document = self._session.document
-        suffix = SUFFIX if document.is_job else ".vehicle.toml"
+        first = "job.toml" if document.is_job else "vehicle.toml"
         folder = Path(self._start())
         if document.is_job and not document.path and not self._folder:
             folder = shop_folder(self._session.store)
             with contextlib.suppress(OSError):
                 folder.mkdir(parents=True, exist_ok=True)
-        name = document.path or str(free_name(folder, file_stem(document.title), suffix))
-        kinds = [JOBS, VEHICLES]
-        path, kind = QFileDialog.getSaveFileName(
-            self._parent, "Save as", name, ";;".join(kinds), kinds[0 if document.is_job else 1]
-        )
+        name = Path(document.path or free_name(folder, file_stem(document.title), f".{first}"))
+        path = ask_name(self._parent, "Save as", name, KINDS, first, good=("toml",))
         if not path:
             return False
-        if not path.endswith(".toml"):
-            path += SUFFIX if kind == JOBS or (not kind and document.is_job) else ".vehicle.toml"
         self._folder = str(Path(path).parent)
         return self.save_to(path)
 

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QByteArray
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
-from PySide6.QtWidgets import QFileDialog
 
 from linkviz.analysis.curves import Curves
 from linkviz.analysis.setup import Setup
@@ -19,6 +18,7 @@ from linkviz.vehicle.saving import save_bytes, save_text
 from linkviz.window import dialogs
 from linkviz.window.files import file_stem
 from linkviz.window.paths import beside
+from linkviz.window.save_name import ask_name
 
 if TYPE_CHECKING:
     from linkviz.window.window import MainWindow
@@ -120,13 +120,11 @@ def save_graph(window: MainWindow, path: str) -> None:
 
 def ask_graph(window: MainWindow, kind: str = "") -> None:
     """Ask for a file and save the graph to it; without a kind its ending decides."""
-    filters = [FILTERS[kind]] if kind else list(FILTERS.values())
+    kinds = {kind: FILTERS[kind]} if kind else FILTERS
     place = beside(window.session) / f"{file_stem(window.session.view.graph)}.{kind or 'png'}"
-    path, taken = QFileDialog.getSaveFileName(window, "Save graph", str(place), ";;".join(filters))
+    path = ask_name(window, "Save graph", place, kinds)
     if not path:
         return
-    if Path(path).suffix.lower().lstrip(".") not in FILTERS or (kind and not path.lower().endswith(f".{kind}")):
-        path += f".{kind or next((k for k, words in FILTERS.items() if words == taken), 'png')}"
     try:
         save_graph(window, path)
     except LinkvizError as error:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QMimeData, QObject, QPoint, QRect, Qt, QUrl
 from PySide6.QtGui import QDrag, QGuiApplication, QImage, QMouseEvent, QPainter, QPixmap
-from PySide6.QtWidgets import QApplication, QFileDialog
+from PySide6.QtWidgets import QApplication
 
 from linkviz.errors import LinkvizError
 from linkviz.painter.image import png_bytes
@@ -22,6 +22,7 @@ from linkviz.window import dialogs
 from linkviz.window.files import file_stem
 from linkviz.window.pane import Pane
 from linkviz.window.paths import beside
+from linkviz.window.save_name import ask_name
 from linkviz.window.work import LatestWork
 
 if TYPE_CHECKING:
@@ -129,15 +130,9 @@ class Share(QObject):
         """Ask for a file and save the drawings to it, in the kind that is chosen."""
         window = self._window
         stem = file_stem(window.session.document.title)
-        path, kind = QFileDialog.getSaveFileName(
-            window, "Save picture", str(beside(window.session) / f"{stem}.png"), ";;".join(FILTERS.values())
-        )
-        if not path:
-            return
-        ending = next((key for key, text in FILTERS.items() if text == kind), "png")
-        if not path.lower().endswith(tuple(f".{key}" for key in FILTERS)):
-            path += f".{ending}"
-        self.save(path)
+        path = ask_name(window, "Save picture", beside(window.session) / f"{stem}.png", FILTERS)
+        if path:
+            self.save(path)
 
     def save(self, path: str) -> None:
         """Save to a file of the kind its name says; a moving picture is made off this thread."""

@@ -122,7 +122,7 @@ def test_the_button_and_the_menu_ask_where_to(
     asked: list[str] = []
     answer = [str(tmp_path / "a")]
 
-    def ask(parent: Any, title: str, start: str, filters: str) -> tuple[str, str]:
+    def ask(parent: Any, title: str, start: str, filters: str, *_: object) -> tuple[str, str]:
         asked.append(filters)
         return answer[0], filters.split(";;")[-1]
 

@@ -10,6 +10,7 @@ from PIL import Image
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QDrag, QGuiApplication, QImage
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog
 
 from linkviz.analysis.setup import Setup
 from linkviz.picture import against
@@ -19,7 +20,7 @@ from linkviz.window.window import MainWindow
 
 
 def answer(monkeypatch: pytest.MonkeyPatch, path: Path, kind: str) -> None:
-    monkeypatch.setattr(share.QFileDialog, "getSaveFileName", lambda *_: (str(path), share.FILTERS[kind]))
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), share.FILTERS[kind]))
 
 
 def test_a_picture_is_saved_in_the_kind_that_was_chosen(

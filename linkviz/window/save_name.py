@@ -1,0 +1,51 @@
+"""Asks under which name something is saved; nothing that is there is written over without a question."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from linkviz.window import dialogs
+
+
+def ask_name(
+    parent: QWidget, title: str, start: Path, kinds: Mapping[str, str], first: str = "", good: Sequence[str] = ()
+) -> str:
+    """Ask for the name of a file; return "" if there is to be none.
+
+    Parameters
+    ----------
+    parent : QWidget
+        Owner of the dialog.
+    title : str
+        Its title.
+    start : Path
+        The name that is offered.
+    kinds : mapping of str to str
+        What it can be saved as: words of each kind by the ending of the name, such as ``{"png": "Pictures (*.png)"}``.
+    first : str
+        Ending that is offered first; the first of `kinds` if empty.
+    good : sequence of str
+        Endings that are left as they are typed; those of `kinds` if empty.
+
+    Notes
+    -----
+    A name without any of the endings gets that of the kind that was chosen. The file dialog has asked about the name
+    as it was typed only, so that what lies under the whole name is asked about here.
+    """
+    first = first or next(iter(kinds))
+    endings = tuple(f".{ending}" for ending in good or kinds)
+    while True:
+        path, kind = QFileDialog.getSaveFileName(parent, title, str(start), ";;".join(kinds.values()), kinds[first])
+        if not path or path.lower().endswith(endings):
+            return path
+        path += f".{next((ending for ending, words in kinds.items() if words == kind), first)}"
+        if not os.path.exists(path):
+            return path
+        answer = dialogs.ask_overwrite(parent, Path(path).parent, [Path(path).name], "Another name")
+        if answer != "other":
+            return path if answer == "over" else ""
+        start = Path(path)
