@@ -22,6 +22,7 @@ from pathlib import Path
 
 from linkviz.errors import LinkvizError
 from linkviz.letters import cut, visible
+from linkviz.vehicle.saving import new_beside
 from linkviz.vehicle.text import read_bytes
 
 TOUCH_S = 60.0
@@ -82,7 +83,8 @@ class Held(LinkvizError):
         self.path = path
         self.holder = holder
         super().__init__(
-            f"{path} is open elsewhere: {holder.words()}. Look at it without saving, work on a copy, or close it there."
+            f"{visible(path)} is open elsewhere: {holder.words()}. "
+            "Look at it without saving, work on a copy, or close it there."
         )
 
 
@@ -224,7 +226,7 @@ def _alone(file: Path) -> Iterator[None]:
 def _make(file: Path, me: Holder) -> bool:
     """Make the lock file with its text in one step; return False if there is one already."""
     text = json.dumps(vars(me), indent=1).encode()
-    handle, name = tempfile.mkstemp(prefix=f".{file.name[:40]}.", suffix=".tmp", dir=file.parent)
+    handle, name = new_beside(file)
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(text)
@@ -234,10 +236,16 @@ def _make(file: Path, me: Holder) -> bool:
             return False
         except OSError:  # a drive that knows no links
             try:
-                with open(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666), "wb") as stream:
-                    stream.write(text)
+                handle = os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666)
             except FileExistsError:
                 return False
+            try:
+                with os.fdopen(handle, "wb") as stream:
+                    stream.write(text)
+            except OSError:  # half a lock would keep everybody out
+                with contextlib.suppress(OSError):
+                    os.unlink(file)
+                raise
         return True
     finally:
         with contextlib.suppress(OSError):

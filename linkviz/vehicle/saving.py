@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-import tempfile
+import uuid
 from collections.abc import Iterator
 from pathlib import Path
 from typing import BinaryIO
@@ -53,12 +53,14 @@ def saving(path: str | os.PathLike[str]) -> Iterator[BinaryIO]:
     temporary = ""
     try:
         target = _place(path)
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name[:40]}.", suffix=".tmp", dir=target.parent)
+        old = target.stat().st_mode & 0o777 if target.exists() else None
+        handle, temporary = new_beside(target, 0o666 if old is None else 0o600)
         with os.fdopen(handle, "wb") as stream:
             yield stream
             stream.flush()
             os.fsync(stream.fileno())
-        os.chmod(temporary, _mode(target))
+        if old is not None:
+            os.chmod(temporary, old)
         os.replace(temporary, target)
     except BaseException as error:
         if temporary:
@@ -72,6 +74,26 @@ def saving(path: str | os.PathLike[str]) -> Iterator[BinaryIO]:
             "save under another name or in a folder that you may write to."
         ) from error
     _sync_folder(target.parent)
+
+
+def new_beside(target: Path, mode: int = 0o666) -> tuple[int, str]:
+    """Make an empty file in the folder of another; return its open handle and its path.
+
+    Parameters
+    ----------
+    target : pathlib.Path
+        The other file; the new one is hidden and named after it.
+    mode : int
+        Permissions. The system takes off those that the user's files are not to have: asking it which those are would
+        change them for all threads for a moment.
+
+    Raises
+    ------
+    OSError
+        If it cannot be made.
+    """
+    name = f"{target.parent}{os.sep}.{target.name[:40]}.{uuid.uuid4().hex[:12]}.tmp"
+    return os.open(name, os.O_RDWR | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode), name
 
 
 def _place(path: str | os.PathLike[str]) -> Path:
@@ -91,14 +113,6 @@ def _place(path: str | os.PathLike[str]) -> Path:
 
 def _named(path: str | os.PathLike[str]) -> str:
     return visible(os.fspath(path))
-
-
-def _mode(target: Path) -> int:
-    if target.exists():
-        return target.stat().st_mode & 0o777
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask
 
 
 def _sync_folder(folder: Path) -> None:

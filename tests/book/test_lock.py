@@ -171,6 +171,50 @@ def test_a_drive_without_links_still_locks(job: Path, monkeypatch: pytest.Monkey
     first.release()
 
 
+def test_a_disk_that_fills_up_leaves_no_half_lock_on_a_drive_without_links(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none(*_: object) -> None:
+        raise OSError(95, "Operation not supported")
+
+    real = os.fdopen
+
+    class Full:
+        def __init__(self, handle: int, mode: str) -> None:
+            self.stream = real(handle, mode)
+
+        def __enter__(self) -> Full:
+            return self
+
+        def __exit__(self, *_: object) -> None:
+            self.stream.close()
+
+        def write(self, _: bytes) -> None:
+            if os.fstat(self.stream.fileno()).st_ino == there():
+                raise OSError(28, "No space left on device")
+
+    def there() -> int:
+        file = lock_path(job)
+        return file.stat().st_ino if file.exists() else 0
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "link", none)
+        patched.setattr(os, "fdopen", Full)
+        assert take(job) is None
+    assert list(job.parent.glob(".*")) == []
+    taken(job).release()
+
+
+def test_a_lock_can_be_read_by_whoever_can_read_the_job(job: Path) -> None:
+    before = os.umask(0o022)
+    try:
+        held = taken(job)
+    finally:
+        os.umask(before)
+    assert lock_path(job).stat().st_mode & 0o777 == 0o644
+    held.release()
+
+
 def test_a_folder_that_takes_nothing_has_no_lock(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def denied(*_: object) -> bool:
         raise PermissionError(13, "Permission denied")
