@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import os
 import stat
 import subprocess
 import sys
+import threading
 from pathlib import Path
 from typing import Any
 
@@ -272,10 +274,10 @@ def test_a_read_only_folder_is_told(tmp_path: Path, sound: str) -> None:
 def test_a_folder_that_refuses_is_told_by_its_reason(
     tmp_path: Path, sound: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def refuse(**_: object) -> tuple[int, str]:
+    def refuse(*_: object) -> int:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("linkviz.vehicle.saving.tempfile.mkstemp", refuse)
+    monkeypatch.setattr("linkviz.vehicle.saving.os.open", refuse)
     with pytest.raises(LinkvizError, match="Permission denied") as caught:
         write_vehicle(parse_vehicle(sound), tmp_path / "a.vehicle.toml")
     assert str(tmp_path / "a.vehicle.toml") in str(caught.value)
@@ -297,6 +299,31 @@ def test_a_link_is_followed_and_permissions_stay(tmp_path: Path, sound: str) -> 
     write_vehicle(changed(parse_vehicle(sound), "axle", track=1500.0), link)
     assert link.is_symlink() and read_vehicle(real).axle.track == 1500.0
     assert real.stat().st_mode & 0o777 == 0o640
+
+
+def test_new_files_have_the_permissions_the_user_wants_whatever_else_is_saved_just_then(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The mask of permissions belongs to the whole process: who changes it for a moment changes it for all threads."""
+    real, both = os.umask, threading.Barrier(2)
+
+    def slow(mask: int) -> int:
+        with contextlib.suppress(threading.BrokenBarrierError):
+            both.wait(1.0)
+        return real(mask)
+
+    before = real(0o027)
+    try:
+        with monkeypatch.context() as patched:
+            patched.setattr(os, "umask", slow)
+            threads = [threading.Thread(target=save_text, args=(tmp_path / name, "text")) for name in "ab"]
+            for thread in threads:
+                thread.start()
+            for thread in threads:
+                thread.join()
+        assert [(tmp_path / name).stat().st_mode & 0o777 for name in "ab"] == [0o640, 0o640]
+    finally:
+        assert real(before) == 0o027
 
 
 def test_reading_does_not_import_the_writers_library() -> None:
