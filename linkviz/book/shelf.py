@@ -101,7 +101,7 @@ def list_jobs(folder: Path, cache: Path | None = None) -> list[Entry]:
         raise LinkvizError(
             f"{visible(str(folder))} cannot be read ({reason}). Choose the folder the jobs are in."
         ) from error
-    file = cache / f"{sha256(os.path.realpath(folder).encode()).hexdigest()[:16]}.json" if cache else None
+    file = cache / f"{sha256(os.fsencode(os.path.realpath(folder))).hexdigest()[:16]}.json" if cache else None
     known = _cached(file)
     entries: list[Entry] = []
     fresh = False
@@ -241,6 +241,6 @@ def _from_row(name: str, row: Any, stamp: list[int]) -> Entry | None:
 def _keep(file: Path, rows: dict[str, Any]) -> None:
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        save_text(file, json.dumps({"version": CACHE_VERSION, "jobs": rows}, ensure_ascii=False))
+        save_text(file, json.dumps({"version": CACHE_VERSION, "jobs": rows}))
     except (OSError, LinkvizError):
         return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 from linkviz.book.model import Whole
 from linkviz.book.read import read_job
 from linkviz.errors import LinkvizError
+from linkviz.letters import visible
 from linkviz.vehicle.saving import save_bytes
 
 
@@ -35,8 +37,10 @@ def thumbnail(path: Path, cache: Path, draw: Callable[[Whole], bytes], kind: str
     try:
         stat = path.stat()
     except OSError as error:
-        raise LinkvizError(f"{path} cannot be read ({error.strerror}).") from error
-    key = f"{sha256(str(path.resolve()).encode()).hexdigest()[:20]}-{kind}"
+        raise LinkvizError(
+            f"{visible(str(path))} cannot be read ({error.strerror}). Look whether it is still there."
+        ) from error
+    key = f"{sha256(os.fsencode(os.path.realpath(path))).hexdigest()[:20]}-{kind}"
     file = cache / f"{key}-{stat.st_mtime_ns:x}-{stat.st_size:x}"
     with contextlib.suppress(OSError):
         return file.read_bytes()

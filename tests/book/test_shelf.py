@@ -211,6 +211,18 @@ def test_strange_things_in_the_folder_are_damaged_jobs_and_hide_no_other(folder:
         assert all(entry.damage.isprintable() for entry in entries)
 
 
+def test_names_in_letters_of_another_system_are_listed_and_kept_in_the_cache(
+    tmp_path: Path, whole: Whole, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = Path(os.fsdecode(os.fsencode(tmp_path) + b"/Auftr\xe4ge"))
+    fill(folder, whole, 1)
+    (folder / "job-0.job.toml").rename(Path(os.fsdecode(os.fsencode(folder) + b"/f\xfcr.job.toml")))
+    (entry,) = list_jobs(folder, tmp_path / "cache")
+    assert entry.number == "2026-001"
+    monkeypatch.setattr(shelf, "scan", lambda *_: pytest.fail("it was read already"))
+    assert list_jobs(folder, tmp_path / "cache") == [entry]
+
+
 @pytest.mark.parametrize("text", ["[" * 100_000, "9" * 5000, '{"version": 1, "jobs": {"a.job.toml": [1, 2, NaN]}}'])
 def test_an_endless_cache_is_none(folder: Path, tmp_path: Path, text: str) -> None:
     before = list_jobs(folder, tmp_path / "cache")

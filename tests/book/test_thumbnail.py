@@ -31,6 +31,13 @@ def test_a_picture_is_made_once_and_again_when_the_job_changes(whole: Whole, tmp
     assert len(list(cache.iterdir())) == 2
 
 
+def test_a_job_in_letters_of_another_system_has_a_picture(whole: Whole, tmp_path: Path) -> None:
+    job = Path(os.fsdecode(os.fsencode(tmp_path) + b"/f\xfcr.job.toml"))
+    write_job(whole, job)
+    assert thumbnail(job, tmp_path / "cache", drawn, "light") == b"lift 100.0"
+    assert len(list((tmp_path / "cache").iterdir())) == 1
+
+
 def test_a_cache_that_takes_nothing_is_no_matter(whole: Whole, tmp_path: Path) -> None:
     write_job(whole, tmp_path / "a.job.toml")
     (tmp_path / "file").write_text("")
