@@ -60,23 +60,18 @@ def save(document: Document, path: str) -> None:
     LinkvizError
         If it cannot be written; the old file, if any, stays whole.
     """
-    try:
-        if path.endswith(SUFFIX):
-            write_job(document.whole, path)
-        else:
-            write_vehicle(document.vehicle, path)
-    except OSError as error:
-        raise LinkvizError(
-            f"{path} could not be written ({error.strerror}). "
-            "Choose Save as and a folder you may write to; nothing was lost."
-        ) from error
+    if path.endswith(SUFFIX):
+        write_job(document.whole, path)
+    else:
+        write_vehicle(document.vehicle, path)
 
 
 def saved_part(document: Document, path: str, before: Document | None) -> Document:
-    """Return what of a document is on the disk after a save; a vehicle file holds no job."""
+    """Return what of a document is on the disk after a save; a vehicle file holds neither job nor setup."""
     if path.endswith(SUFFIX):
         return document
-    return replace(document, job=before.job if before is not None else Document(document.vehicle).job)
+    known = before or Document(document.vehicle)
+    return replace(document, setup=known.setup, job=known.job)
 
 
 class Hold:
@@ -152,7 +147,7 @@ class Hold:
     def _may_write(self, path: str) -> None:
         if self.read_only:
             raise ReadOnly(
-                f"{path} is open elsewhere, so it is only looked at here. Choose Save as and another name; "
+                f"{visible(path)} is open elsewhere, so it is only looked at here. Choose Save as and another name; "
                 "nothing was lost."
             )
         if self._lock is None or self._lock.mine:
@@ -160,7 +155,7 @@ class Hold:
         there = holder_of(Path(path))
         if there is not None:
             raise Lost(
-                f"{path} was opened by {there.words()} while this program slept, and may have been changed. "
+                f"{visible(path)} was opened by {there.words()} while this program slept, and may have been changed. "
                 "Choose Save as and another name; nothing was lost."
             )
 

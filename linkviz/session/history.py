@@ -92,15 +92,17 @@ class History:
         self._steps[self._at] = Step(step.document, step.text, None)
 
     def undo(self) -> bool:
-        """Go one state back; return whether there was one."""
+        """Go one state back, which ends the gesture; return whether there was one."""
         if not self._at:
             return False
         self._at -= 1
+        self.seal()
         return True
 
     def redo(self) -> bool:
-        """Go one state forward; return whether there was one."""
+        """Go one state forward, which ends the gesture; return whether there was one."""
         if self._at + 1 >= len(self._steps):
             return False
         self._at += 1
+        self.seal()
         return True

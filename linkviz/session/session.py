@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NoReturn
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.model import Printed
@@ -124,7 +124,7 @@ class Session:
 
     # -- edits
 
-    def _refuse(self, error: LinkvizError) -> None:
+    def _refuse(self, error: LinkvizError) -> NoReturn:
         self.last_error = str(error)
         raise error
 
@@ -149,7 +149,6 @@ class Session:
             good = checked(document, self.document, self.view.unit)
         except EditRefused as error:
             self._refuse(error)
-            return
         had = self._preview is not None
         self._preview = None
         if good != self.document:
@@ -209,15 +208,16 @@ class Session:
 
     def undo(self) -> None:
         """Take the last edit back."""
-        self._preview = None
-        if self._history.undo():
-            self._hold_view()
-            self._tell("document", "history")
+        self._walk(self._history.undo)
 
     def redo(self) -> None:
         """Bring the edit again that was taken back."""
-        self._preview = None
-        if self._history.redo():
+        self._walk(self._history.redo)
+
+    def _walk(self, step: Callable[[], bool]) -> None:
+        """Go one step through the history; a preview goes with it, also where there is none to go."""
+        self.drop_preview()
+        if step():
             self._hold_view()
             self._tell("document", "history")
 
@@ -281,7 +281,6 @@ class Session:
                 self.hold.look(full)
         except LinkvizError as error:
             self._refuse(error)
-            return
         self.store.add_recent(full)
         self._start(document, document)
 
@@ -329,7 +328,6 @@ class Session:
             vehicle = vehicle_from_sheet(path, name, mirror)
         except LinkvizError as error:
             self._refuse(error)
-            return
         self.begin(Document(vehicle, Setup(lift=self.document.setup.lift), None))
 
     def recover(self, leftover: Leftover) -> None:

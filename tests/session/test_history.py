@@ -52,6 +52,20 @@ def test_two_gestures_are_two_steps(wagon: Vehicle) -> None:
     assert len(history) == 2
 
 
+def test_an_edit_after_undo_or_redo_is_a_step_of_its_own(wagon: Vehicle) -> None:
+    history = History(lifted(wagon, 0))
+    history.push(lifted(wagon, 10), "photo strength", "strength")
+    history.push(lifted(wagon, 20), "another")
+    history.undo()
+    history.push(lifted(wagon, 30), "photo strength", "strength")
+    assert len(history) == 2
+    history.undo()
+    assert history.document.setup.lift == 10
+    history.redo()
+    history.push(lifted(wagon, 40), "photo strength", "strength")
+    assert len(history) == 3
+
+
 def test_a_gesture_that_ends_where_it_began_leaves_no_step(wagon: Vehicle) -> None:
     history = History(lifted(wagon, 0))
     key = object()

@@ -117,6 +117,15 @@ def test_a_preview_is_shown_but_not_kept(session: Session, wagon: Vehicle) -> No
     assert events == ["document", "document"]
 
 
+def test_undo_with_nothing_to_take_back_ends_a_preview_and_says_so(session: Session, wagon: Vehicle) -> None:
+    for walk in (session.undo, session.redo):
+        session.preview(session.document.with_vehicle(edits.rename(wagon, "Other")))
+        events = heard(session)
+        walk()
+        assert session.shown is session.document
+        assert events == ["document"]
+
+
 def test_a_committed_preview_is_one_step(session: Session, wagon: Vehicle) -> None:
     for i in range(5):
         session.preview(session.document.with_vehicle(edits.rename(wagon, f"Other {i}")))
@@ -239,6 +248,14 @@ def test_unsaved_work_is_kept_and_dropped_when_saved(session: Session, tmp_path:
     assert len(list(folder.glob("*.job.toml"))) == 1
     session.save_as(str(tmp_path / "a.vehicle.toml"))
     assert list(folder.iterdir()) == []
+
+
+def test_a_lift_that_a_vehicle_file_does_not_hold_is_still_kept_after_a_save(session: Session, tmp_path: Path) -> None:
+    session.edit_setup("ride height", lift=120.0)
+    session.save_as(str(tmp_path / "a.vehicle.toml"))
+    assert not session.dirty
+    session.autosave()
+    assert session.store.unsaved.file.exists()
 
 
 def test_recovered_work_is_marked_unsaved_and_touches_no_file(session: Session, tmp_path: Path, wagon: Vehicle) -> None:
