@@ -14,7 +14,7 @@ from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import toml_data, vehicle_from_data
 from linkviz.vehicle.take import BAD, Taker, shown
-from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.text import MOST_WRITTEN, decode_utf8, read_bytes
 from linkviz.vehicle.wording import Words
 
 EXPECTED = "a job file (*.job.toml)"
@@ -40,7 +40,7 @@ def read_job(path: str | PathLike[str]) -> Whole:
         If anything at all is wrong with it; every problem is told.
     """
     where = fspath(path)
-    return parse_job(decode_utf8(read_bytes(Path(path), EXPECTED), where, EXPECTED), where)
+    return parse_job(decode_utf8(read_bytes(Path(path), EXPECTED, MOST_WRITTEN), where, EXPECTED), where)
 
 
 def read_either(path: str | PathLike[str]) -> Whole | Vehicle:
@@ -52,7 +52,7 @@ def read_either(path: str | PathLike[str]) -> Whole | Vehicle:
         If anything at all is wrong with it; every problem is told.
     """
     where = fspath(path)
-    data = toml_data(decode_utf8(read_bytes(Path(path), EITHER), where, EITHER), where, EITHER)
+    data = toml_data(decode_utf8(read_bytes(Path(path), EITHER, MOST_WRITTEN), where, EITHER), where, EITHER)
     found = data.get("format")
     if isinstance(found, str) and found.startswith("linkviz-job/"):
         return job_from_data(data, where)

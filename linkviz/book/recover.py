@@ -18,7 +18,7 @@ from linkviz.letters import cut, visible
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.part import names_of
 from linkviz.vehicle.read import quick_toml
-from linkviz.vehicle.text import read_bytes
+from linkviz.vehicle.text import MOST_WRITTEN, read_bytes
 
 _HEADER = re.compile(r"^\s*\[")
 _ENTRY = re.compile(r"^(vehicle\.\w+\[\d+\]).*", re.DOTALL)
@@ -74,7 +74,8 @@ def recover(path: str | PathLike[str]) -> Recovered:
     else:
         return Recovered(whole.job, whole.setup, whole.vehicle, ())
     losses: list[str] = []
-    text = read_bytes(Path(path), EXPECTED).decode("utf-8-sig", errors="replace").replace("\x00", "\ufffd")
+    raw = read_bytes(Path(path), EXPECTED, MOST_WRITTEN)
+    text = raw.decode("utf-8-sig", errors="replace").replace("\x00", "\ufffd")
     if "\ufffd" in text:
         losses.append("Some characters are not text any more and were replaced.")
     data = migrated(_salvaged(text.replace("\r\n", "\n"), losses))

@@ -21,7 +21,7 @@ from linkviz.errors import LinkvizError
 from linkviz.session.document import Document
 from linkviz.vehicle.read import toml_data
 from linkviz.vehicle.saving import save_text
-from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.text import MOST_WRITTEN, decode_utf8, read_bytes
 
 if TYPE_CHECKING:
     from filelock import FileLock
@@ -194,7 +194,7 @@ def _old(file: Path) -> Leftover | None:
 
 
 def _text(file: Path) -> str:
-    return decode_utf8(read_bytes(file, _EXPECTED), str(file), _EXPECTED)
+    return decode_utf8(read_bytes(file, _EXPECTED, MOST_WRITTEN), str(file), _EXPECTED)
 
 
 def _note(text: str) -> dict[str, Any]:

@@ -17,7 +17,7 @@ from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.problems import name_problems, part_problems
 from linkviz.vehicle.take import BAD, Taker, shown
-from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.text import MOST_WRITTEN, decode_utf8, read_bytes
 from linkviz.vehicle.texts import line_problems, lines_problems
 from linkviz.vehicle.wording import Words
 
@@ -52,7 +52,7 @@ def read_vehicle(path: str | PathLike[str]) -> Vehicle:
         If anything at all is wrong with it; every problem is told.
     """
     where = fspath(path)
-    return parse_vehicle(decode_utf8(read_bytes(Path(path), EXPECTED), where, EXPECTED), where)
+    return parse_vehicle(decode_utf8(read_bytes(Path(path), EXPECTED, MOST_WRITTEN), where, EXPECTED), where)
 
 
 def parse_vehicle(text: str, where: str = "vehicle") -> Vehicle:

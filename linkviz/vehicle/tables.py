@@ -15,7 +15,7 @@ from linkviz.errors import FileRefused
 from linkviz.units import Unit, from_mm, to_mm
 from linkviz.vehicle.part import Part, default_of, element_kind, is_length, is_pairs, kinds_of, names_of, values_of
 from linkviz.vehicle.read import quick_toml
-from linkviz.vehicle.text import decode_utf8, read_bytes
+from linkviz.vehicle.text import MOST_WRITTEN, decode_utf8, read_bytes
 
 CLOSE = 1e-10
 """Numbers are written with the fewest digits that keep a length to this, mm."""
@@ -30,10 +30,8 @@ _MOST_LINES = 50_000
 
 def text_there(path: Path, expected: str) -> str | None:
     """Return the text of a file that is to be changed, or None if there is none that can be read."""
-    if not path.exists():
-        return None
     try:
-        return decode_utf8(read_bytes(path, expected), str(path), expected)
+        return decode_utf8(read_bytes(path, expected, MOST_WRITTEN), str(path), expected)
     except FileRefused:
         return None
 
@@ -45,7 +43,7 @@ def rewritten(old_text: str | None, form: str, fill: Callable[[Any, bool], None]
     ----------
     old_text : str or None
         Text to keep the layout of; ignored if it does not declare `form`, has very many lines, or cannot be edited to
-        say what it must.
+        say what it must and still be read again.
     form : str
         The format the file declares.
     fill : callable
@@ -63,7 +61,7 @@ def rewritten(old_text: str | None, form: str, fill: Callable[[Any, bool], None]
             text = tomlkit.dumps(document)
         except (TOMLKitError, KeyError, TypeError, ValueError, AttributeError, RecursionError):
             text = ""  # a layout that cannot be edited in place; the values matter more
-        if text and says(text):
+        if text and len(text.encode(errors="replace")) <= MOST_WRITTEN and says(text):
             return text
     document = tomlkit.document()
     fill(document, True)

@@ -12,7 +12,9 @@ from pathlib import Path
 from linkviz.errors import FileRefused, Problem
 
 MOST_BYTES = 1_000_000
-"""Larger files are not written by hand or by this program."""
+"""Larger files are not written by hand."""
+MOST_WRITTEN = 4_000_000
+"""Nor larger vehicles and jobs by this program: with as many envelopes, corners and notes as there may be, 3 MB."""
 
 _KINDS = (
     (b"PK\x03\x04", "a ZIP archive or an office document"),

@@ -1,6 +1,8 @@
 from __future__ import annotations
 
+import math
 import os
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,13 +13,17 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.springing import Load, Springing
 from linkviz.analysis.stance.valve_bracket import ValveBracket
 from linkviz.book.model import Job, Printed, State, Whole
+from linkviz.book.problems import job_problems
 from linkviz.book.read import parse_job, read_job
 from linkviz.book.write import dump_job, quick_text, write_job
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
-from linkviz.vehicle.model import Coil
+from linkviz.vehicle.model import Coil, Envelope
+from linkviz.vehicle.outlines import MOST_CORNERS
+from linkviz.vehicle.problems import MOST, problems_of
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.tables import same
+from linkviz.vehicle.texts import LONGEST_TEXT
 from tests.vehicles import SHOWN
 
 line = st.text(SHOWN, max_size=30)
@@ -113,3 +119,20 @@ def test_a_failed_save_leaves_the_old_file(whole: Whole, tmp_path: Path, monkeyp
         write_job(Whole(whole.job, Setup(lift=1.0), whole.vehicle), file)
     assert file.read_bytes() == before
     assert [p.name for p in tmp_path.iterdir()] == ["a.job.toml"]
+
+
+def test_the_largest_job_there_may_be_is_opened_again(whole: Whole, tmp_path: Path) -> None:
+    """As many envelopes as there may be, each of as many corners, every length with all its digits, and long notes."""
+    turns = [2.0 * math.pi * i / MOST_CORNERS for i in range(MOST_CORNERS)]
+
+    def ring(across: float, up: float) -> tuple[tuple[float, float], ...]:
+        return tuple((across + 50.7 * math.cos(turn), up + 50.7 * math.sin(turn)) for turn in turns)
+
+    one = Envelope(name="", rear=ring(-1200.123456, 1450.0), side=ring(-1500.0, 1450.0))
+    envelopes = tuple(one.replace(name=f"envelope {i}") for i in range(MOST["envelopes"]))
+    vehicle = whole.vehicle.replace(envelopes=envelopes, note="\N{BENZENE RING}" * LONGEST_TEXT)
+    large = replace(whole, vehicle=vehicle, job=whole.job.replace(notes="\N{BENZENE RING}" * LONGEST_TEXT))
+    assert not problems_of(vehicle) and not job_problems(large.job)
+    write_job(large, tmp_path / "a.job.toml")
+    assert (tmp_path / "a.job.toml").stat().st_size > 1_500_000
+    assert same(read_job(tmp_path / "a.job.toml").vehicle, vehicle)

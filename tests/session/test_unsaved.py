@@ -132,7 +132,7 @@ HOSTILE = {
     "deep note": "# " + "[" * 100_000 + '\nformat = "linkviz-job/1"',
     "digits": "# 1\nformat = " + "9" * 5000,
     "dotted": "a" + ".a" * 200_000 + " = 1",
-    "large": "# " + "x" * 1_100_000,
+    "large": "# " + "x" * 4_100_000,
     "utf16": "\ufeff",
 }
 

@@ -176,7 +176,7 @@ def test_files_that_cannot_be_text_say_what_they_are(tmp_path: Path, sound: str)
         "empty": (b" \n", "an empty file"),
         "binary": (b"format\0\0", "binary data"),
         "utf16": (sound.encode("utf-16"), "UTF-16"),
-        "large": (b"#" * 1_000_001, "more than 1 MB"),
+        "large": (b"#" * 4_000_001, "more than 4 MB"),
         "latin": (sound.replace("Test", "T\xe4st").encode("latin-1"), "not UTF-8"),
     }
     for name, (data, words) in cases.items():

@@ -226,14 +226,14 @@ def test_a_file_that_grows_while_it_is_read_is_refused(
 
     def grown(handle: int) -> Any:
         with path.open("ab") as stream:
-            stream.write(b"# more\n" * 300_000)
+            stream.write(b"# more\n" * 600_000)
         return real(handle)
 
     opener = Opener(window, monkeypatch, 4)
     with monkeypatch.context() as patched:
         patched.setattr("linkviz.vehicle.text.os.fstat", grown)
         assert opener.open(path) == "refused"
-    assert "more than 1 MB" in opener.told[0]
+    assert "more than 4 MB" in opener.told[0]
 
 
 def test_two_windows_on_one_job(make_window: MakeWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
