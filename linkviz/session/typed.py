@@ -1,4 +1,4 @@
-"""Corners as they are typed: a place, a way from the last corner, or a length and an angle."""
+"""What is typed: corners as a place, a way from the last one, or length and angle; lengths while the unit changes."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Literal
 from linkviz.errors import LinkvizError
 from linkviz.session.edits import ViewName
 from linkviz.session.outline import Corner
-from linkviz.units import Unit, parse_angle, parse_length
+from linkviz.units import Unit, from_mm, parse_angle, parse_length
 
 Way = Literal["from", "polar", "place"]
 WAYS: tuple[Way, ...] = ("from", "polar", "place")
@@ -85,3 +85,26 @@ def polar_of(view: ViewName, last: Corner, corner: Corner) -> tuple[float, float
     """Return length, mm, and angle as seen, rad, of the edge to a corner."""
     across = (last[0] - corner[0]) if view == "rear" else corner[0] - last[0]
     return (math.hypot(across, corner[1] - last[1]), math.atan2(corner[1] - last[1], across))
+
+
+def in_other_unit(text: str, old: Unit, new: Unit, many: bool = False) -> str:
+    """Return a length that is being typed, in the unit the screen has taken meanwhile, so that it means the same.
+
+    Parameters
+    ----------
+    text : str
+        As typed so far. What names its unit, or is no length yet, stays as it is.
+    old, new : {"mm", "in"}
+        Unit of the screen when it was typed, and now.
+    many : bool
+        Whether there may be several, with commas between.
+    """
+    if many:
+        return ", ".join(in_other_unit(part.strip(), old, new) for part in text.split(","))
+    try:
+        length = parse_length(text, old)
+        # to a hundredth of a millimetre: the sixteenths of what is shown would make it another length
+        number = f"{from_mm(length, new):.{4 if new == 'in' else 2}f}".rstrip("0").rstrip(".")
+        return text if length == parse_length(text, new) else number
+    except LinkvizError:
+        return text

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QBoxLayout, QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
@@ -31,9 +33,9 @@ class DrawBar(OverBar):
     """
 
     def __init__(self, session: Session, pencil: Pencil, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._session, self._pencil = session, pencil
-        self._unit: Unit | None = None
+        super().__init__(session, parent)
+        self._pencil = pencil
+        self._gridded: Unit | None = None
         self.kinds = QComboBox()
         self.kinds.setAccessibleName("What is drawn")
         for kind in KINDS:
@@ -95,8 +97,8 @@ class DrawBar(OverBar):
     def show_pencil(self) -> None:
         """Show unit, grid and what the two values mean now."""
         unit, view = self._session.view.unit, self._pencil.at_work
-        if unit != self._unit:
-            self._unit = unit
+        if unit != self._gridded:
+            self._gridded = unit
             self.grid.clear()
             for step in GRIDS[unit]:
                 self.grid.addItem(format_length(step, unit) if step else "none")
@@ -112,6 +114,16 @@ class DrawBar(OverBar):
             box.setAccessibleName(f"{name} of the next corner")
             box.setToolTip(tip)
         self._show_pen()
+
+    def show_unit(self) -> None:
+        """Show the other unit, in the hint of the pencil too."""
+        self._choose_kind(self.kinds.currentIndex())
+        if not self.isHidden():
+            self._pencil.say()
+
+    def lengths(self) -> Sequence[QLineEdit]:
+        """Return the lines in which lengths are typed: not the one of an angle."""
+        return self.boxes[:1] if self._way == "polar" else self.boxes
 
     @property
     def _way(self) -> Way:

@@ -9,6 +9,9 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QLineEdit, QWidget
 
 from linkviz.picture.camera import HEADING
+from linkviz.session.session import Event, Session
+from linkviz.session.typed import in_other_unit
+from linkviz.units import Unit
 
 
 class OverBar(QFrame):
@@ -16,14 +19,19 @@ class OverBar(QFrame):
 
     Parameters
     ----------
+    session : Session
+        Whose unit lengths are shown and typed in.
     parent : QWidget
         What it lies on.
     """
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, session: Session, parent: QWidget) -> None:
         super().__init__(parent)
         parent.installEventFilter(self)
         self.setObjectName("over")
+        self._session = session
+        self._unit: Unit = session.view.unit
+        self.destroyed.connect(session.subscribe(self._told))
         self.boxes: Sequence[QLineEdit] = ()
         """Lines whose Enter and Esc the bar takes."""
         self.hide()
@@ -43,6 +51,23 @@ class OverBar(QFrame):
     def key(self, box: QObject, event: QKeyEvent) -> bool:
         """Take a key that was pressed in one of the lines; return whether it was taken."""
         raise NotImplementedError
+
+    def lengths(self) -> Sequence[QLineEdit]:
+        """Return the lines in which lengths are typed."""
+        return self.boxes
+
+    def show_unit(self) -> None:
+        """Show the unit of the session, which is another now."""
+        raise NotImplementedError
+
+    def _told(self, _: Event) -> None:
+        before, self._unit = self._unit, self._session.view.unit
+        if self._unit != before:
+            for box in self.lengths():
+                if box.text():
+                    box.setText(in_other_unit(box.text(), before, self._unit))
+                    box.setModified(True)
+            self.show_unit()
 
     def arrange(self, width: int) -> None:
         """Get ready to lie in a width, screen points."""

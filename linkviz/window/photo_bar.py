@@ -43,8 +43,8 @@ class PhotoBar(OverBar):
     """Another photo is wanted."""
 
     def __init__(self, session: Session, placer: Placer, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._session, self._placer = session, placer
+        super().__init__(session, parent)
+        self._placer = placer
         self.title = QLabel()
         self.title.setTextFormat(Qt.TextFormat.PlainText)
         self.opacity = QSlider(Qt.Orientation.Horizontal)
@@ -138,6 +138,10 @@ class PhotoBar(OverBar):
         if len(values) == 4:
             apart = length_number(abs(complex(*values[:2]) - complex(*values[2:])), unit)
         self.boxes[4].setPlaceholderText(apart)
+
+    def show_unit(self) -> None:
+        """Show where the points lie in the other unit."""
+        self.show_photo()
 
     # -- what it does
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from linkviz.errors import LinkvizError
+from linkviz.session.typed import in_other_unit
 from linkviz.units import MM_PER_INCH, Unit, format_length, parse_angle, parse_length, parse_number
 
 Kind = Literal["length", "angle", "number"]
@@ -66,12 +67,15 @@ class ValueBox(QLineEdit):
         return format_length(value, self._unit)
 
     def show_value(self, value: float, unit: Unit = "mm") -> None:
-        """Show a value; text that is being typed is left alone."""
+        """Show a value; text that is being typed is left alone, in another unit it goes on to mean the same."""
         if value == self._value and unit == self._unit and self.text():
             return
-        self._value, self._unit = value, unit
+        before, self._value, self._unit = self._unit, value, unit
         if not (self.hasFocus() and self.isModified()):
             self._restore()
+        elif unit != before and self._kind == "length":
+            self.setText(in_other_unit(self.text(), before, unit))
+            self.setModified(True)
 
     def show_nothing(self) -> None:
         """Show that there is no value."""

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from linkviz.errors import LinkvizError
-from linkviz.session.typed import polar_of, typed_corner
+from linkviz.session.typed import in_other_unit, polar_of, typed_corner
 
 LAST = (100.0, 300.0)
 
@@ -39,3 +39,15 @@ def test_an_angle_is_what_is_seen() -> None:
 def test_what_is_missing_is_said(way, texts, last, words) -> None:
     with pytest.raises(LinkvizError, match=words):
         typed_corner(way, "rear", texts, last, "mm")
+
+
+@pytest.mark.parametrize(
+    ("text", "there"),
+    [("25.4", "1"), ("90 mm", "90 mm"), ('3"', '3"'), ("", ""), ("12.7, 25.4, 5 mm", "0.5, 1, 5 mm"), ("abc", "abc")],
+)
+def test_a_length_means_the_same_in_the_other_unit(text: str, there: str) -> None:
+    assert in_other_unit(text, "mm", "in", many="," in text) == there
+
+
+def test_a_unit_that_is_the_same_changes_nothing() -> None:
+    assert in_other_unit("1234.5", "mm", "mm") == "1234.5"

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.brake_words import BRAKE_CAUTIONS, FORGOTTEN
@@ -73,7 +74,7 @@ def test_nearest_hole_is_taken(window: MainWindow) -> None:
     page.refused.connect(said.append)
     page.holes.setText("60, 95 mm, 130")
     page.holes.setModified(True)
-    page.holes.editingFinished.emit()
+    QTest.keyClick(page.holes, Qt.Key.Key_Return)
     window.frame_now()
     bracket = window.session.document.job.valve_bracket
     assert bracket is not None and bracket.holes == (60.0, 95.0, 130.0)
@@ -85,7 +86,7 @@ def test_nearest_hole_is_taken(window: MainWindow) -> None:
     for bad in ("a few", "-5", " "):
         page.holes.setText(bad)
         page.holes.setModified(True)
-        page.holes.editingFinished.emit()
+        QTest.keyClick(page.holes, Qt.Key.Key_Return)
         assert said.pop()
         assert page.holes.text() == "60, 95, 130"
 

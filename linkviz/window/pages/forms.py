@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from linkviz.errors import LinkvizError
 from linkviz.session.tables import length_shown, needed, read, shown
+from linkviz.session.typed import in_other_unit
 from linkviz.units import Unit, parse_length
 from linkviz.vehicle.described import Field, Path, fields_of, optional_part
 from linkviz.vehicle.part import Part, default_of
@@ -47,6 +48,12 @@ class Entry(QLineEdit):
         self._shown = text
         if not (self.hasFocus() and self.isModified()):
             self.restore()
+
+    def turn(self, old: Unit, new: Unit, many: bool = False) -> None:
+        """Let a length that is being typed mean the same in another unit; `many` have commas between."""
+        if self.isModified():
+            self.setText(in_other_unit(self.text(), old, new, many))
+            self.setModified(True)
 
     def restore(self) -> None:
         """Put the value back that was shown."""
@@ -171,6 +178,11 @@ class PartForm(QFrame):
         """Show a table, or empty lines where there is none; in a draft no value is sent by itself."""
         if value is None and self._value is not None:
             self.clear()
+        if unit != self._unit:
+            for field in fields_of(self.kind):
+                if field.kind in ("length", "lengths", "point"):
+                    for entry in self.entries[field.name]:
+                        entry.turn(self._unit, unit, field.kind == "lengths")
         self._value, self._unit = value, unit
         for field in fields_of(self.kind):
             there = None if value is None else getattr(value, field.name)

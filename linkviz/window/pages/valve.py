@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
     QLabel,
-    QLineEdit,
     QPushButton,
     QRadioButton,
     QVBoxLayout,
@@ -27,6 +26,7 @@ from linkviz.units import Unit, format_length, length_number, parse_length
 from linkviz.vehicle.wording import Words
 from linkviz.window.controls import Control
 from linkviz.window.icons import pixmap
+from linkviz.window.pages.forms import Entry
 from linkviz.window.pages.page import Moment, Page
 from linkviz.window.pages.results import Results
 from linkviz.window.pages.sentences import Note, Sentences, put
@@ -110,10 +110,8 @@ class ValvePage(Page):
     def _holes(self) -> QHBoxLayout:
         line = QHBoxLayout()
         line.setSpacing(8)
-        self.holes = QLineEdit()
-        self.holes.setAccessibleName("Holes of the bracket")
-        self.holes.setToolTip("The rise each hole of the bracket gives, with commas between")
-        self.holes.editingFinished.connect(self._typed_holes)
+        self.holes = Entry("Holes of the bracket", "The rise each hole of the bracket gives, with commas between")
+        self.holes.typed.connect(self._typed_holes)
         self._holes_label = label = QLabel()
         label.setBuddy(self.holes)
         line.addWidget(label)
@@ -171,6 +169,7 @@ class ValvePage(Page):
         self.rise.show_value(document.setup.valve_rise, unit)
         seen = (document.vehicle, document.setup, document.job.springing, document.job.valve_bracket, unit)
         if seen != self._seen:
+            self.holes.turn(self._unit, unit, many=True)
             self._seen, self._unit = seen, unit
             bracket = document.job.valve_bracket or ValveBracket()
             self._result = brake_valve(document.vehicle, document.setup, document.job.springing, bracket.holes)
@@ -180,11 +179,10 @@ class ValvePage(Page):
     def _show_result(self, result: ValveResult, bracket: ValveBracket) -> None:
         said = valve_sentences(result, self._unit)
         self.sentences.show_sentences(tuple((s.text, s.icon) for s in said))
-        if not (self.holes.hasFocus() and self.holes.isModified()):
-            put(self._holes_label, f"&Holes, {self._unit}")
-            self.holes.setText(", ".join(length_number(hole, self._unit) for hole in bracket.holes))
+        put(self._holes_label, f"&Holes, {self._unit}")
+        self.holes.show_text(", ".join(length_number(hole, self._unit) for hole in bracket.holes))
+        if not self.holes.hasFocus():
             self.holes.setCursorPosition(0)
-            self.holes.setModified(False)
         hole = result.hole
         self.nearest.setEnabled(hole is not None and abs(hole - result.setup.valve_rise) > 0.05)
         put_words = "Nearest hole" if hole is None else f"Take {format_length(hole, self._unit)}"
@@ -241,9 +239,6 @@ class ValvePage(Page):
             self.session.edit_setup("raise valve rod", valve_rise=self._result.hole)
 
     def _typed_holes(self) -> None:
-        if not self.holes.isModified():
-            return
-        self.holes.setModified(False)
         self._seen = ()
         try:
             found = tuple(
@@ -258,6 +253,7 @@ class ValvePage(Page):
             self.session.edit(self.session.document.with_job(valve_bracket=bracket), "change holes of the bracket")
         except LinkvizError as error:
             self.refused.emit(str(error))
-            present = self.session.document.job.valve_bracket or ValveBracket()
-            if self._result is not None:
-                self._show_result(self._result, present)
+        # what was typed is written as it was understood, also when it changed nothing
+        bracket = self.session.document.job.valve_bracket or ValveBracket()
+        self.holes.setModified(False)
+        self.holes.show_text(", ".join(length_number(hole, self._unit) for hole in bracket.holes))

@@ -83,7 +83,7 @@ class Pencil(QObject):
         """Start with an empty sheet."""
         self.view, self.corners, self.first, self.pen, self.fault = None, (), None, None, None
         self.closing = False
-        self._say()
+        self.say()
 
     def leave(self) -> None:
         """Leave without an envelope."""
@@ -138,7 +138,8 @@ class Pencil(QObject):
             "close. Esc takes one back. Ctrl held: no snapping. Shift held: level or upright."
         )
 
-    def _say(self) -> None:
+    def say(self) -> None:
+        """Say what comes next, in the unit of the session."""
         self._hint(self._words())
         self.changed.emit()
 
@@ -217,7 +218,7 @@ class Pencil(QObject):
             return False
         self.view, self._over, self.corners = view, view, corners
         self.fault, self.closing = None, False
-        self._say()
+        self.say()
         return True
 
     def type_corner(self, way: Way, texts: tuple[str, str]) -> bool:
@@ -303,7 +304,7 @@ class Pencil(QObject):
             self.pen = None
         # the pen may still be where the first corner was
         self.fault, self.closing = None, False
-        self._say()
+        self.say()
 
     def close(self) -> None:
         """Close the present outline; with both outlines there, make the envelope."""
@@ -319,7 +320,7 @@ class Pencil(QObject):
             self.first, self.corners = (self.view, self.corners), ()
             self.view = other(self.first[0])
             self._look(None)
-            self._say()
+            self.say()
             return
         self._finish(self.corners)
 
