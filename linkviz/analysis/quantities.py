@@ -19,6 +19,7 @@ from linkviz.linkage import articulation, measures, roll_axis, side_view
 from linkviz.linkage.layout import LINKS, Array
 from linkviz.linkage.pose import Poses
 from linkviz.stance.ride import static_stability
+from linkviz.vehicle.described import typed_at
 from linkviz.vehicle.model import Vehicle
 
 Unit = Literal["mm", "deg", "N", "%", ""]
@@ -79,44 +80,49 @@ class Quantity:
 
 
 _MEASURE = {
-    "driveshaft": "measure both joints and the tube",
-    "mass": "find wheelbase, axle loads and the height of the centre of gravity",
-    "springs": "measure both seats of the left coil, its free length and rate",
-    "dampers": "measure both eyes of the left damper, its shortest and its longest",
-    "hoses": "measure both ends of each hose and its length",
-    "bump_stops": "measure stop and pad on the left",
+    "driveshaft": "Measure both joints and the tube",
+    "driveshaft.output_angle_deg": "Measure the slope of what drives the shaft",
+    "driveshaft.slip": "Measure how far the joint slides out and in from design height",
+    "mass": "Find wheelbase, axle loads and the height of the centre of gravity",
+    "springs": "Measure both seats of the left coil, its free length and rate",
+    "dampers": "Measure both eyes of the left damper, its shortest and its longest",
+    "hoses": "Measure both ends of each hose and its length",
+    "bump_stops": "Measure stop and pad on the left",
 }
-"""What each table asks for."""
+"""What each table or value asks for."""
+
+
+def _lacks(name: str) -> str:
+    return f"{_MEASURE[name]}, and type it under {typed_at(name)}."
 
 
 def _needs_shaft(vehicle: Vehicle) -> str:
-    return "" if vehicle.driveshaft else f"The vehicle file has no [driveshaft]: {_MEASURE['driveshaft']}."
+    return "" if vehicle.driveshaft else _lacks("driveshaft")
 
 
 def _needs_output(vehicle: Vehicle) -> str:
     shaft = vehicle.driveshaft
     if shaft is None or shaft.output_angle_deg is not None:
         return _needs_shaft(vehicle)
-    return "The vehicle file has no output_angle_deg in [driveshaft]: measure the slope of what drives the shaft."
+    return _lacks("driveshaft.output_angle_deg")
 
 
 def _needs_slip(vehicle: Vehicle) -> str:
     shaft = vehicle.driveshaft
     if shaft is None or shaft.slip is not None:
         return _needs_shaft(vehicle)
-    return "The vehicle file has no [driveshaft.slip]: measure how far the joint slides out and in from design height."
+    return _lacks("driveshaft.slip")
 
 
 def _needs_envelopes(vehicle: Vehicle) -> str:
     return _needs_shaft(vehicle) or (
-        "" if vehicle.envelopes else "Nothing is drawn beside the shaft ([[envelopes]]): draw it."
+        "" if vehicle.envelopes else f"Nothing is drawn beside the shaft: draw it, {typed_at('envelopes')}."
     )
 
 
 def _needs(table: str) -> Callable[[Vehicle], str]:
     def missing(vehicle: Vehicle) -> str:
-        marks = f"[[{table}]]" if table == "hoses" else f"[{table}]"
-        return "" if getattr(vehicle, table) else f"The vehicle file has no {marks}: {_MEASURE[table]}."
+        return "" if getattr(vehicle, table) else _lacks(table)
 
     return missing
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from linkviz.analysis.bracket.design import STRENGTH_CAUTION, cases_said
 from linkviz.papers.flow import Flow
 from linkviz.papers.order import Kit, Order
+from linkviz.vehicle.described import typed_at
 
 
 def strength(flow: Flow, order: Order, kit: Kit) -> None:
@@ -17,8 +18,9 @@ def strength(flow: Flow, order: Order, kit: Kit) -> None:
         flow.text(f"At a drop of {order.heading.length(bracket.longest)}, for {names}: {verdict}.", bold=True)
     else:
         flow.text(
-            "Not looked at: the mass on the rear axle was not measured. Weigh the rear axle and give [mass] in the "
-            "vehicle file: wheelbase, total, rear_axle (kg), cg_height. Do not send the bracket before that.",
+            "Not looked at: the mass on the rear axle was not measured. Weigh the rear axle and type it under "
+            f"{typed_at('mass')}: wheelbase, total, rear axle, height of the centre of gravity. Do not send the "
+            "bracket before that.",
             bold=True,
         )
     rows = [

@@ -24,6 +24,8 @@ Kind = Literal["length", "lengths", "number", "point", "text", "choice", "yes", 
 Step = str | int
 Path = tuple[Step, ...]
 """Where a value stands in a vehicle: ``("hoses", 0, "length")``."""
+OTHER_PAGES = {"envelopes": "Clearance"}
+"""Tables that are typed on a page of their own and not under Vehicle, and the name of that page."""
 
 _UNIT = re.compile(r"\b(N/mm|MPa per deg|MPa|kg|deg|kN|N)\b")
 
@@ -135,6 +137,32 @@ def tables() -> tuple[Field, ...]:
         for field in fields_of(Vehicle)
         if field.kind == "parts" or (field.kind == "part" and optional_part(Vehicle, field.name))
     )
+
+
+@cache
+def typed_at(name: str) -> str:
+    """Return where people find a table or a value of one, in the window and in the file.
+
+    ``mass``: "Vehicle, Mass ([mass] of the file)"; ``driveshaft.output_angle_deg``: "Vehicle, Driveshaft, Output angle
+    (output_angle_deg of [driveshaft] in the file)".
+
+    Raises
+    ------
+    StopIteration
+        If a vehicle has no such table or value.
+    """
+    steps = name.split(".")
+    part: type[Part] = Vehicle
+    way = [OTHER_PAGES.get(steps[0], "Vehicle")]
+    for step in steps:
+        field = next(field for field in fields_of(part) if field.name == step)
+        way.append(field.label)
+        part = field.part or part
+    if field.part is None:
+        mark = f"{field.name} of [{'.'.join(steps[:-1])}] in the file"
+    else:
+        mark = f"[[{name}]] of the file" if field.kind == "parts" else f"[{name}] of the file"
+    return f"{', '.join(way)} ({mark})"
 
 
 def optional_part(part: type[Part], name: str) -> bool:

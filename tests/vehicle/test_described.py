@@ -4,7 +4,7 @@ import pytest
 
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle import described
-from linkviz.vehicle.described import fields_of, name_of, on_axle, path_of, point_words, table_points, tables
+from linkviz.vehicle.described import fields_of, name_of, on_axle, path_of, point_words, table_points, tables, typed_at
 from linkviz.vehicle.model import Driveshaft, Length, Mass, Point, Springs, Vehicle
 from linkviz.vehicle.part import Part
 from linkviz.vehicle.points import FITTING_POINTS
@@ -44,6 +44,15 @@ def test_a_number_has_its_unit_and_a_length_that_of_the_screen() -> None:
     assert shaft["output_angle_deg"].label == "Output angle" and shaft["output_angle_deg"].unit == "deg"
     assert shaft["slip"].kind == "part" and shaft["slip"].optional
     assert shaft["front_joint"].kind == "point"
+
+
+def test_a_table_is_found_in_the_window_and_in_the_file() -> None:
+    assert typed_at("mass") == "Vehicle, Mass ([mass] of the file)"
+    assert typed_at("load_places") == "Vehicle, Load places ([[load_places]] of the file)"
+    assert typed_at("brake_valve.law") == "Vehicle, Brake valve, Law ([brake_valve.law] of the file)"
+    angle = typed_at("driveshaft.output_angle_deg")
+    assert angle == "Vehicle, Driveshaft, Output angle (output_angle_deg of [driveshaft] in the file)"
+    assert typed_at("envelopes") == "Clearance, Envelopes ([[envelopes]] of the file)"
 
 
 class Base(Part):

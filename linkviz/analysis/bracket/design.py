@@ -22,6 +22,7 @@ from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
 from linkviz.bracket.weld_checks import unwelded
 from linkviz.units import Unit, format_length
+from linkviz.vehicle.described import typed_at
 from linkviz.vehicle.model import Vehicle
 
 STRENGTH_CAUTION = (
@@ -252,24 +253,24 @@ def missing(vehicle: Vehicle) -> Iterator[str]:
     if vehicle.frame_bracket is None:
         yield (
             "How short the bracket can be, how far it reaches fore and aft towards the axle tube and what the "
-            "vehicle's own bracket bears are not known. Measure the frame bracket and type it under Vehicle, Frame "
-            "bracket ([frame_bracket] of the file): inside width between its plates, thickness of a plate, lip from "
-            "the middle of the bolt hole down to its end, width of a plate, bolt and steel."
+            "vehicle's own bracket bears are not known. Measure the frame bracket and type it under "
+            f"{typed_at('frame_bracket')}: inside width between its plates, thickness of a plate, lip from the middle "
+            "of the bolt hole down to its end, width of a plate, bolt and steel."
         )
     if vehicle.bar_end is None:
         yield (
-            "Where the bar's eye would strike is not known. Measure it and type it under Vehicle, Bar end ([bar_end] "
-            "of the file): width of the eye along the bolt, its diameter, bolt."
+            "Where the bar's eye would strike is not known. Measure it and type it under "
+            f"{typed_at('bar_end')}: width of the eye along the bolt, its diameter, bolt."
         )
     if vehicle.mass is None:
         yield (
-            "How strong the bracket must be is not known. Weigh the rear axle and type it under Vehicle, Mass ([mass] "
-            "of the file): wheelbase, total, rear axle, height of the centre of gravity."
+            "How strong the bracket must be is not known. Weigh the rear axle and type it under "
+            f"{typed_at('mass')}: wheelbase, total, rear axle, height of the centre of gravity."
         )
     if vehicle.driveshaft is None or not vehicle.envelopes:
         yield (
-            "Whether the shaft clears anything is not known. Measure the driveshaft ([driveshaft] of the file) and "
-            "draw the tank and whatever else is near it ([[envelopes]])."
+            "Whether the shaft clears anything is not known. Measure the driveshaft and type it under "
+            f"{typed_at('driveshaft')}; draw the tank and whatever else is near it, {typed_at('envelopes')}."
         )
 
 

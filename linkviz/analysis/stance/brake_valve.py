@@ -23,6 +23,7 @@ from linkviz.conventions import GRAVITY
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve
 from linkviz.stance.ride import centre_of_gravity_rise
+from linkviz.vehicle.described import typed_at
 from linkviz.vehicle.model import AxleBrakes, BrakeValve, Vehicle
 
 Name = Literal["as built", "lifted", "raised"]
@@ -218,15 +219,16 @@ def _missing(vehicle: Vehicle) -> tuple[str, ...]:
     valve, found = valve_of(vehicle), []
     if valve.law is None:
         found.append(
-            "How the valve's pressure goes with its arm is not on file ([brake_valve.law]), so the knee and what the "
-            "rear brakes still do cannot be told; the rise can."
+            "The knee and what the rear brakes still do cannot be told, the rise can: how the valve's pressure goes "
+            f"with its arm is not on file. Type it under {typed_at('brake_valve.law')}."
         )
     if vehicle.brakes is None:
-        found.append("The brakes are not on file ([brakes]), so their balance cannot be told.")
+        found.append(f"The balance of the brakes cannot be told: type them under {typed_at('brakes')}.")
     if vehicle.mass is None:
-        found.append("The masses are not on file ([mass]), so the loads of the axles cannot be told.")
-    if vehicle.springs is None or not vehicle.load_places:
-        found.append("[springs] and [[load_places]] are both needed to tell how the vehicle stands laden.")
+        found.append(f"The loads of the axles cannot be told: type the masses under {typed_at('mass')}.")
+    absent = [typed_at(table) for table in ("springs", "load_places") if not getattr(vehicle, table)]
+    if absent:
+        found.append(f"How the vehicle stands laden cannot be told: type {' and '.join(absent)}.")
     return tuple(found)
 
 

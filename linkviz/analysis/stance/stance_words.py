@@ -10,6 +10,7 @@ from linkviz.analysis.stance.stance import Rest, Stance, corner_load, from_sprin
 from linkviz.analysis.telling import Cell, Row, Sentence
 from linkviz.conventions import GRAVITY
 from linkviz.units import Unit, format_angle, format_length, length_number
+from linkviz.vehicle.described import typed_at
 from linkviz.vehicle.model import Vehicle
 
 NOTHING = 0.5
@@ -151,7 +152,8 @@ def source_words(vehicle: Vehicle, setup: Setup, springing: Springing | None, un
     """Return where the ride height comes from: the springs, or somebody's hand."""
     if vehicle.springs is None:
         return Sentence(
-            "Ride height: set by hand. The springs are not on file ([springs]), so what they would give cannot be told."
+            "Ride height: set by hand. What the springs would give cannot be told: measure them and type it under "
+            f"{typed_at('springs')}."
         )
     rise = springs_rise(vehicle, springing or Springing())
     if rise is None:

@@ -11,13 +11,10 @@ from linkviz.errors import LinkvizError
 from linkviz.session import tables
 from linkviz.session.session import Session
 from linkviz.units import Unit
-from linkviz.vehicle.described import Field, Path
+from linkviz.vehicle.described import OTHER_PAGES, Field, Path
 from linkviz.vehicle.described import tables as all_tables
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pages.forms import PartForm
-
-ELSEWHERE = ("envelopes",)
-"""Tables that have a page of their own."""
 
 
 class Group(QWidget):
@@ -132,7 +129,7 @@ class Tables(QWidget):
         column.setSpacing(2)
         self.groups: dict[str, Group] = {}
         for field in all_tables():
-            if field.name in ELSEWHERE:
+            if field.name in OTHER_PAGES:
                 continue
             group = Group(field, session)
             group.refused.connect(self.refused)
