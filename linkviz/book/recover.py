@@ -6,17 +6,16 @@ import re
 from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.migrate import migrated
 from linkviz.book.model import FORMAT, NO_JOB, Job, SetupTable, Whole
-from linkviz.book.problems import job_problems
 from linkviz.book.read import EXPECTED, read_job, take_job, take_setup, take_vehicle, units_of
 from linkviz.errors import MOST_LETTERS, MOST_PROBLEMS, FileRefused, Problem
 from linkviz.letters import cut, visible
 from linkviz.vehicle.model import Vehicle
-from linkviz.vehicle.part import names_of
+from linkviz.vehicle.part import Part, bare_kind, is_length, kinds_of, names_of
 from linkviz.vehicle.read import quick_toml
 from linkviz.vehicle.text import MOST_WRITTEN, read_bytes
 
@@ -81,6 +80,8 @@ def recover(path: str | PathLike[str]) -> Recovered:
     data = migrated(_salvaged(text.replace("\r\n", "\n"), losses))
     if not data.keys() & set(names_of(Job)) and not isinstance(data.get("vehicle"), dict):
         raise FileRefused(str(path), [Problem("file", "nothing that belongs to a job", EXPECTED)])
+    if data.get("units", "lost" if losses else "mm") not in ("mm", "in"):
+        data = _without_lengths(data, losses)
     units = units_of(data)
     job = _job({key: value for key, value in data.items() if key not in ("setup", "vehicle")}, losses)
     setup = _setup(data.get("setup", {}), units, losses)
@@ -177,6 +178,26 @@ def _put(into: dict[str, Any], more: dict[str, Any]) -> None:
             into[key] = value
 
 
+def _without_lengths(data: dict[str, Any], losses: list[str]) -> dict[str, Any]:
+    """Return the tables without those that hold lengths, whose unit is not known any more; the vehicle says its own."""
+    kinds = kinds_of(Job) | {"setup": SetupTable}
+    gone = [key for key in data if key in kinds and _holds_lengths(kinds[key])]
+    if gone:
+        losses.append(
+            f"units: whether lengths are in mm or inches could not be read, so that {', '.join(gone)} had to be left "
+            "out. Type them again."
+        )
+    return {key: value for key, value in data.items() if key not in gone}
+
+
+def _holds_lengths(kind: Any) -> bool:
+    """Return whether there is a length in values of a type."""
+    bare = bare_kind(kind)
+    if isinstance(bare, type) and issubclass(bare, Part):
+        return any(map(_holds_lengths, kinds_of(bare).values()))
+    return is_length(kind) or any(map(_holds_lengths, get_args(bare)))
+
+
 def _job(data: dict[str, Any], losses: list[str]) -> Job:
     if data.get("format") != FORMAT:
         losses.append(f'format: the file does not say "{FORMAT}"; it was read as if it did.')
@@ -190,7 +211,6 @@ def _job(data: dict[str, Any], losses: list[str]) -> Job:
             break
         losses += [f"{problem}." for problem in problems]
         data = {key: value for key, value in data.items() if key not in spoilt}
-    assert not job_problems(NO_JOB)
     return NO_JOB
 
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -61,6 +62,20 @@ def test_values_that_make_no_sense_are_left_out_one_by_one(whole: Whole, file: P
     said = "\n".join(found.losses)
     for word in ("setup.lift", "status", "jonce"):
         assert word in said
+
+
+@pytest.mark.parametrize(
+    "line", ['units = "im"', 'units = "in', "uni\ufffds = 'in'", "units = 5", "'un\ufffdts' = 'in'"]
+)
+def test_lengths_whose_unit_is_lost_are_not_guessed(whole: Whole, file: Path, line: str) -> None:
+    text = dump_job(replace(whole, job=whole.job.replace(units="in")))
+    assert 'units = "in"\n' in text and "\nlift = 3.937" in text
+    file.write_bytes(text.replace('units = "in"', line, 1).replace("\ufffd", "\0").encode())
+    found = recover(file)
+    assert found.vehicle == whole.vehicle
+    assert found.setup == Setup()
+    assert (found.job.number, found.job.states) == ("2026-014", ())
+    assert "states, setup had to be left out" in "\n".join(found.losses)
 
 
 def test_one_spoilt_envelope_does_not_take_the_others(whole: Whole, file: Path) -> None:
