@@ -9,7 +9,7 @@ from typing import Any
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
-from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length
+from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length, parse_number
 from linkviz.vehicle.described import Field, Path, fields_of, name_of
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.part import REQUIRED, Part, Unfit, default_of, names_of, values_of
@@ -153,15 +153,12 @@ def read(field: Field, text: str, unit: Unit) -> Any:
 def _number(field: Field, text: str) -> float | int:
     if field.unit == "deg":
         return math.degrees(parse_angle(text))
-    bare = text.removesuffix(field.unit).strip().replace(",", ".")
-    try:
-        value = float(bare)
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value) or (field.whole and value != round(value)):
-        kind = "a whole number" if field.whole else "a number"
-        raise LinkvizError(f"{text!r} is not {kind}. Write digits{f', in {field.unit}' if field.unit else ''}.")
-    return int(value) if field.whole else value
+    value = parse_number(text, field.unit)
+    if not field.whole:
+        return value
+    if value != round(value):
+        raise LinkvizError(f"{text!r} is not a whole number. Write one such as 3.")
+    return int(value)
 
 
 def needed(part: type[Part], values: Mapping[str, Any]) -> tuple[str, ...]:

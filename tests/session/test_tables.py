@@ -59,6 +59,7 @@ def test_a_value_in_a_table_that_is_not_there_is_refused_in_words(wagon: Vehicle
         (Springs, "free_length", '14 1/2"', "mm", 368.3),
         (Springs, "free_length", "14.5", "in", 368.3),
         (Springs, "rate", "26,5 N/mm", "mm", 26.5),
+        (Springs, "rate", "26.5 n/mm", "mm", 26.5),
         (Mass, "total", "1960 kg", "mm", 1960.0),
         (Driveshaft, "output_angle_deg", "-2.5°", "mm", -2.5),
         (Driveshaft, "output_angle_deg", "", "mm", None),
