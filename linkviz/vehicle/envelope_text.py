@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
+import contextlib
 from collections.abc import Sequence
 from typing import Any
 
@@ -11,7 +11,9 @@ from linkviz.units import Unit
 from linkviz.vehicle.model import Envelope, Vehicle
 from linkviz.vehicle.part import Part
 from linkviz.vehicle.problems import part_problems
+from linkviz.vehicle.read import quick_toml
 from linkviz.vehicle.take import BAD, Taker
+from linkviz.vehicle.text import MOST_WRITTEN
 from linkviz.vehicle.wording import Words
 from linkviz.vehicle.write import envelope_tables
 
@@ -49,10 +51,9 @@ def parse_envelopes(text: str, where: str = "clipboard") -> tuple[Envelope, ...]
         If it holds no envelopes, or something is wrong with one of them.
     """
     data: dict[str, Any] = {}
-    try:
-        data = tomllib.loads(text)
-    except (ValueError, RecursionError):
-        data = {}
+    if len(text) <= MOST_WRITTEN:
+        with contextlib.suppress(ValueError, RecursionError):
+            data = quick_toml(text.removeprefix("\N{BYTE ORDER MARK}"))
     tables = data.get("envelopes")
     units = data.get("units", "mm")
     if not isinstance(tables, list) or not tables:

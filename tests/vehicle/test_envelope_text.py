@@ -9,6 +9,7 @@ from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.envelope_text import dump_envelopes, envelopes_of, parse_envelopes
 from linkviz.vehicle.model import Envelope
 from linkviz.vehicle.read import read_vehicle
+from tests.hang import no_hang
 
 PLATE = Envelope(
     name="skid plate",
@@ -34,6 +35,12 @@ def test_envelopes_come_back_from_their_text(unit: Any) -> None:
 def test_a_whole_vehicle_file_will_do() -> None:
     for path in demo_vehicle_paths():
         assert parse_envelopes(path.read_text(encoding="utf-8")) == read_vehicle(path).envelopes
+
+
+@pytest.mark.parametrize("text", ["a" + ".a" * 20_000 + " = 1", "[" * 200_000, "k = 1\n" * 1_000_000])
+def test_what_else_lies_on_a_clipboard_is_refused_in_time(text: str) -> None:
+    with no_hang(), pytest.raises(FileRefused, match="no envelopes"):
+        parse_envelopes(text)
 
 
 def test_envelopes_are_picked_by_name() -> None:
