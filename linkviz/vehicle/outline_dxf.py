@@ -46,13 +46,13 @@ class _Endless(Exception):
 
 
 def dump_dxf(outlines: Named, unit: Unit) -> str:
-    """Return a DXF with one closed LWPOLYLINE per outline, on a layer of its name; always the same text."""
+    """Return a DXF with one closed LWPOLYLINE per outline, on a layer of its name; always the same text, for UTF-8."""
     ezdxf: Any = import_module("ezdxf")  # it does not tell a type checker what it offers
     # without this the text would hold the moment it was made
     fixed = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
-        drawing = ezdxf.new("R2000", units=CODE[unit])
+        drawing = ezdxf.new("R2010", units=CODE[unit])  # the forms before R2007 are not in UTF-8
         drawing.header["$INSUNITS"] = CODE[unit]
         drawing.header["$MEASUREMENT"] = 1 if unit == "mm" else 0
         space = drawing.modelspace()

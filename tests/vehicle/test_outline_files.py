@@ -61,6 +61,13 @@ def test_another_program_finds_closed_polylines_in_the_unit_it_is_told(tmp_path:
     assert not drawing.audit().errors
 
 
+def test_names_in_any_letters_are_the_same_for_another_program_and_come_back(tmp_path: Path) -> None:
+    names = ["Kühler über Träger", "топливный бак", "排気"]
+    write_outlines(tmp_path / "a.dxf", {name: [TANK] for name in names})
+    assert [line.dxf.layer for line in ezdxf.readfile(tmp_path / "a.dxf").modelspace()] == names
+    assert list(read_outlines(tmp_path / "a.dxf")) == names
+
+
 def drawing(tmp_path: Path, units: int = 4) -> tuple[Any, Any, Path]:
     made = ezdxf.new("R2010")
     made.header["$INSUNITS"] = units
