@@ -18,7 +18,8 @@ def motion_per_heave(layout: Layout, poses: Poses) -> Array:
     the link.
     """
     q = np.stack([poses.x, poses.y, poses.pitch, poses.yaw])
-    force, first, hessian, _ = curvature(Problem.of(layout, poses.heave, poses.roll), q)
+    force = (layout.stiffness * poses.stretch).T
+    first, hessian, _ = curvature(Problem.of(layout, poses.heave, poses.roll), q)
     turned = np.einsum("nij,mj->min", poses.rotation(), layout.axle)
     ends = turned[:, 2] + (layout.centre[2] - layout.frame[:, 2])[:, None] + poses.heave
     length = layout.length[:, None] + poses.stretch.T

@@ -202,7 +202,7 @@ def _middle(middle: Layout, heave: Array, roll: Array) -> tuple[Array, Array]:
     poses = solve(middle, heave, roll)
     near = np.stack([poses.x, poses.y, poses.pitch, poses.yaw])
     p = Problem.of(middle, poses.heave, poses.roll)
-    _, first, hessian, _ = curvature(p, near)
+    first, hessian, _ = curvature(p, near)
     carry = np.zeros((4, 5, len(heave)))
     for i in range(5):
         pull = tuple(np.broadcast_to(middle.stiffness[i] * first[j][i], heave.shape) for j in range(4))
@@ -254,7 +254,7 @@ def sideways_per_roll(batch: Batch, poses: BatchPoses) -> Array:
     for i in range(0, b, step):
         part = slice(i, i + step)
         q = np.stack([getattr(poses, name)[part].ravel() for name in ("x", "y", "pitch", "yaw")])
-        _, _, hessian, mixed = curvature(batch[part].problem(poses.heave[part], poses.roll[part]), q)
+        _, hessian, mixed = curvature(batch[part].problem(poses.heave[part], poses.roll[part]), q)
         rate[part] = newton_step(mixed, hessian)[0][1].reshape(-1, n)
     return rate
 

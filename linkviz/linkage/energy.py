@@ -144,13 +144,11 @@ def _stretch_tape() -> Tape:
     return Tape(_stretch, (STATES,) * 6 + (WIDE,) * 7)
 
 
-def curvature(p: Problem, q: Array) -> tuple[Array, tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
+def curvature(p: Problem, q: Array) -> tuple[tuple[Array, ...], tuple[Array, ...], tuple[Array, ...]]:
     """Return what the rates at a pose are made of.
 
     Returns
     -------
-    force : ndarray, shape (5, n)
-        In each link, N.
     first : tuple of ndarray, shape (5, n)
         Derivatives of the lengths over (x, y, pitch, yaw, roll).
     hessian : tuple of ndarray, shape (n,)
@@ -167,7 +165,7 @@ def curvature(p: Problem, q: Array) -> tuple[Array, tuple[Array, ...], tuple[Arr
         for j in range(i, 5):
             term = (p.stiffness * first[i] * first[j] + force * next(second)).sum(axis=0)
             (hessian if j < 4 else mixed).append(term)
-    return force, first, tuple(hessian), tuple(mixed)
+    return first, tuple(hessian), tuple(mixed)
 
 
 def newton_step(gradient: tuple[Array, ...], hessian: tuple[Array, ...]) -> tuple[Array, Bools]:

@@ -39,7 +39,7 @@ def motion_per_roll(layout: Layout, poses: Poses) -> Array:
     (implicit function theorem) with the derived second derivatives; no differences are taken.
     """
     q = np.stack([poses.x, poses.y, poses.pitch, poses.yaw])
-    _, _, hessian, mixed = curvature(Problem.of(layout, poses.heave, poses.roll), q)
+    _, hessian, mixed = curvature(Problem.of(layout, poses.heave, poses.roll), q)
     step, _ = newton_step(mixed, hessian)
     return step
 
