@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from linkviz.analysis.bracket.stock_words import proposed
-from linkviz.analysis.compare import Case, Comparison, Name, Worst
+from linkviz.analysis.compare import ROLLS, Case, Comparison, Name, Worst
 from linkviz.analysis.goals import restore_drop
 from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
 from linkviz.analysis.stance.springing import Springing
@@ -171,7 +171,7 @@ def _column(case: Case, built: Case, unit: Unit) -> tuple[Row, ...]:
                 lambda case: Cell(
                     angles_said(_joints(case)), "warn" if too_steep(_joints(case), _joints(built)) else ""
                 ),
-                "Angles the shaft's joints work at, front and pinion; up to 3° runs smoothly.",
+                f"Angles the shaft's joints work at, front and pinion; up to {format_angle(SMOOTH, 0)} runs smoothly.",
                 "joints",
             )
         )
@@ -189,7 +189,7 @@ def _column(case: Case, built: Case, unit: Unit) -> tuple[Row, ...]:
                 "Tightest shaft gap",
                 lambda case: gap_cell(case.worst, unit),
                 "Gap between driveshaft and what was drawn where its margin leaves the least to spare, over the whole "
-                "travel, level and crossed up 5°.",
+                f"travel, level and crossed up {format_angle(max(ROLLS), 0)}.",
                 "worst_gap",
             )
         )

@@ -12,8 +12,6 @@ Array = NDArray[np.float64]
 
 SMOOTH = float(np.radians(3.0))
 """Joint angle up to which a shaft runs smoothly, rad (U.S. Army TM 5-4210-230-14&P-1, drive shaft inspection)."""
-ALIKE = float(np.radians(1.0))
-"""The two joints should be alike to this, rad (the same manual: parallel within 1 deg, yokes in phase)."""
 
 
 def angle_between(one: ArrayLike, other: ArrayLike) -> Array:

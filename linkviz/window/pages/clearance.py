@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.analysis.compare import Worst
+from linkviz.analysis.compare import ROLLS, Worst
 from linkviz.analysis.findings import place_words
 from linkviz.analysis.telling import depth_words
 from linkviz.analysis.tightness import shaft_margins
@@ -23,7 +23,7 @@ from linkviz.session.edits import ViewName
 from linkviz.session.outline import Corners
 from linkviz.session.session import Session
 from linkviz.session.view import View
-from linkviz.units import Unit, format_length, length_number, parse_length
+from linkviz.units import Unit, format_angle, format_length, length_number, parse_length
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.icons import sign_icons
 from linkviz.window.pages.certainty import Certainty
@@ -352,7 +352,7 @@ def _sentences(
         lines.append(
             (
                 "Hatched and coloured: the part the shaft reaches somewhere in its travel, level or crossed up "
-                "5\N{DEGREE SIGN}. Lighter: the part inside the margin.",
+                f"{format_angle(max(ROLLS), 0)}. Lighter: the part inside the margin.",
                 "",
             )
         )
