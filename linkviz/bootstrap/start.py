@@ -96,6 +96,9 @@ def start(module: str, arguments: list[str]) -> int:
     except SetUpFailed as failure:
         say(str(failure))
         return 1
+    except (OSError, RuntimeError) as error:
+        say(f"The set-up cannot go on: {error}.\nPut that right, then run the same command again.")
+        return 1
     except KeyboardInterrupt:
         say("Stopped. The same command takes it up again.")
         return 130

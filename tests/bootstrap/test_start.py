@@ -142,3 +142,19 @@ def test_an_interpreter_that_has_everything_goes_straight_on(monkeypatch: pytest
 )
 def test_a_window_is_asked_for_by_no_command(words: list[str], window: bool) -> None:
     assert wants_window(words) is window
+
+
+@pytest.mark.parametrize(
+    "trouble", [PermissionError(13, "Permission denied", "/x/bin/python"), RuntimeError("Could not determine home")]
+)
+def test_what_the_system_refuses_is_said_without_a_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], trouble: Exception
+) -> None:
+    def refuse(*_: object) -> None:
+        raise trouble
+
+    monkeypatch.setattr("linkviz.bootstrap.start.missing", lambda _: ["linkviz-trial"])
+    monkeypatch.setattr("linkviz.bootstrap.environment.environment_of", refuse)
+    assert start("linkviz", []) == 1
+    said = capsys.readouterr().err
+    assert str(trouble) in said and "run the same command again" in said
