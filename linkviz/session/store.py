@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -19,18 +20,23 @@ RECENT_LIMIT = 10
 
 def state_dir() -> Path:
     """Return the folder for state: ``$XDG_STATE_HOME/linkviz``, or what the system has in its place."""
-    base = os.environ.get("XDG_STATE_HOME", "")
-    if not base and sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA", "")
-    return Path(base or Path.home() / ".local" / "state") / "linkviz"
+    return _folder("XDG_STATE_HOME", ".local/state")
 
 
 def cache_dir() -> Path:
     """Return the folder for what can be made again: ``$XDG_CACHE_HOME/linkviz``, or what the system has instead."""
-    base = os.environ.get("XDG_CACHE_HOME", "")
-    if not base and sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA", "")
-    return Path(base or Path.home() / ".cache") / "linkviz"
+    return _folder("XDG_CACHE_HOME", ".cache")
+
+
+def _folder(variable: str, usual: str) -> Path:
+    """Return our folder in the one that a variable names (XDG Base Directory: only an absolute one counts)."""
+    for name in (variable, "LOCALAPPDATA") if sys.platform == "win32" else (variable,):
+        if os.path.isabs(base := os.environ.get(name, "")):
+            return Path(base) / "linkviz"
+    try:
+        return Path.home() / usual / "linkviz"
+    except RuntimeError:  # an account without a home, as in a container
+        return Path(tempfile.gettempdir()) / f"linkviz-{getattr(os, 'getuid', int)()}" / usual
 
 
 class Store:

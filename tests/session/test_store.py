@@ -1,18 +1,38 @@
 from __future__ import annotations
 
 import os
+import tempfile
 from pathlib import Path
 
 import pytest
 
 from linkviz.session.document import Document
-from linkviz.session.store import RECENT_LIMIT, Store, state_dir
+from linkviz.session.store import RECENT_LIMIT, Store, cache_dir, state_dir
 from linkviz.vehicle.model import Vehicle
 
 
 def test_state_goes_where_the_system_wants_it(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path))
     assert state_dir() == tmp_path / "linkviz"
+
+
+def test_a_place_that_is_none_of_its_own_is_passed_over(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.delenv("LOCALAPPDATA")
+    monkeypatch.setenv("XDG_STATE_HOME", "state")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    assert state_dir() == tmp_path / ".local" / "state" / "linkviz"
+
+
+def test_an_account_without_a_home_has_its_state_among_the_temporary_files(monkeypatch: pytest.MonkeyPatch) -> None:
+    def none() -> Path:
+        raise RuntimeError("Could not determine home directory.")
+
+    for name in ("XDG_STATE_HOME", "XDG_CACHE_HOME", "LOCALAPPDATA"):
+        monkeypatch.delenv(name)
+    monkeypatch.setattr(Path, "home", none)
+    for folder in (state_dir(), cache_dir()):
+        assert folder.is_absolute() and folder.is_relative_to(tempfile.gettempdir())
+    assert state_dir() != cache_dir()
 
 
 def test_recent_files_come_latest_first_and_once(store: Store, tmp_path: Path) -> None:
