@@ -195,7 +195,10 @@ class _Lines:
             self._note(line, f"no {column} for {WORDS[key]}", f"a number in {self.units}")
             return None
         try:
-            return parse_length(cell, self.units if length else "mm")
+            value = parse_length(cell, self.units if length else "mm")
+            if not length and value and value == parse_length(cell, "in"):  # it brings a unit of length along
+                raise LinkvizError(cell)
+            return value
         except LinkvizError:
             unit = f"a length in {self.units}, such as {'90.5' if self.units == 'mm' else '3 1/2'}"
             found = f"{column} of {WORDS[key]}: {shown(cell)}"

@@ -176,6 +176,15 @@ def test_a_decimal_comma_between_commas_is_noticed() -> None:
     assert "separate columns by ;" in sheet.problems[0].expected
 
 
+@pytest.mark.parametrize("typed", ["26 in", "26mm", '26"', "1' 2"])
+def test_a_length_is_no_mass_rate_or_angle(typed: str) -> None:
+    sheet = parse_measuring_sheet(f"units;mm\npoint;x;y;z\nspring.rate;{typed}\nsprings.rate;{typed}\n")
+    assert sheet.quantities == {}
+    assert sheet.problems[-1].expected == "a plain number"
+    plain = parse_measuring_sheet("units;in\npoint;x;y;z\nsprings.rate;26,5\npinion_angle_deg;-3 1/2\n")
+    assert plain.quantities == {"springs.rate": 26.5, "axle.pinion_angle_deg": -3.5}
+
+
 def test_absurd_values_are_refused_in_plain_words(tmp_path: Path) -> None:
     assert refused(save(tmp_path, SHEET.replace("track,1480", "track,148"))) == [("track", "148 mm")]
 
