@@ -8,6 +8,7 @@ from linkviz.analysis.photo import ViewName as ViewName
 from linkviz.session.tables import put
 from linkviz.vehicle import described
 from linkviz.vehicle.described import on_axle as on_axle
+from linkviz.vehicle.described import point_words as point_words
 from linkviz.vehicle.described import table_points
 from linkviz.vehicle.model import Envelope, Link, Point, Vehicle
 from linkviz.vehicle.points import LINK_NAMES, PAIRS
@@ -21,11 +22,6 @@ def point_names(vehicle: Vehicle) -> tuple[str, ...]:
     names = [f"links.{link}.{end}" for link in LINK_NAMES for end in ("frame", "axle")]
     names.append("axle.centre")
     return (*names, *table_points(vehicle))
-
-
-def point_words(vehicle: Vehicle, name: str) -> str:
-    """Return a point's name in words."""
-    return described.point_words(vehicle, name)
 
 
 def point_of(vehicle: Vehicle, name: str) -> Point:

@@ -11,7 +11,7 @@ from linkviz.vehicle.outlines import Corner as Corner
 
 Corners = tuple[Corner, ...]
 
-LEAST_AREA = 100.0
+LEAST_DRAWN = 100.0
 """An outline that encloses less, mm^2, was not meant."""
 
 
@@ -62,7 +62,7 @@ def fault_of(corners: Sequence[Corner], closed: bool = True) -> Fault | None:
         one, other, _ = hit
         words = f"Edges {one + 1} and {other + 1} cross each other. Place the corners around the outline in order."
         return Fault(f"edges {one + 1} and {other + 1} cross", words, (one, other))
-    if closed and abs(area(corners)) < LEAST_AREA:
+    if closed and abs(area(corners)) < LEAST_DRAWN:
         return Fault("encloses nothing", "The outline encloses next to nothing. Pull its corners apart.")
     return None
 

@@ -9,7 +9,15 @@ from pathlib import Path
 
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
 from linkviz.units import Unit, from_mm, parse_length
-from linkviz.vehicle.outline_files import EXPECTED, FARTHEST, MOST_CORNERS, MOST_OUTLINES, Corners, Named, UnitWanted
+from linkviz.vehicle.outline_files import (
+    EXPECTED,
+    FARTHEST,
+    MOST_CORNERS_IN_ALL,
+    MOST_OUTLINES,
+    Corners,
+    Named,
+    UnitWanted,
+)
 from linkviz.vehicle.outlines import Corner
 from linkviz.vehicle.text import decode_utf8, read_bytes, table_rows
 
@@ -51,9 +59,9 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
     rows = [(line, [cell.strip() for cell in row]) for line, row in table_rows(text, mark, where, EXPECTED)]
     if not rows:
         raise FileRefused(where, [Problem("file", "a table without a word", EXPECTED)])
-    if len(rows) > MOST_CORNERS:
+    if len(rows) > MOST_CORNERS_IN_ALL:
         raise FileRefused(
-            where, [Problem("file", f"{len(rows)} lines", f"at most {MOST_CORNERS}, one for each corner")]
+            where, [Problem("file", f"{len(rows)} lines", f"at most {MOST_CORNERS_IN_ALL}, one for each corner")]
         )
     heads = _headings(where, rows[0][1])
     if heads is None:

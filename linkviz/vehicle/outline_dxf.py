@@ -19,7 +19,15 @@ from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import FileRefused, LinkvizError, Problem
 from linkviz.units import Unit, from_mm
 from linkviz.vehicle.joining import JOIN, joined
-from linkviz.vehicle.outline_files import EXPECTED, FARTHEST, MOST_CORNERS, MOST_OUTLINES, Corners, Named, UnitWanted
+from linkviz.vehicle.outline_files import (
+    EXPECTED,
+    FARTHEST,
+    MOST_CORNERS_IN_ALL,
+    MOST_OUTLINES,
+    Corners,
+    Named,
+    UnitWanted,
+)
 from linkviz.vehicle.outlines import Corner
 from linkviz.vehicle.text import read_bytes
 
@@ -132,8 +140,8 @@ def _strokes(data: bytes, where: str, unit: Unit | None, tolerance: float) -> di
         line, closed = _stroke(entity, tolerance / factor)
         corners = tuple((u * factor, v * factor) for u, v in line)
         count += len(corners)
-        if count > MOST_CORNERS:
-            raise _Endless(f"more than {MOST_CORNERS} corners")
+        if count > MOST_CORNERS_IN_ALL:
+            raise _Endless(f"more than {MOST_CORNERS_IN_ALL} corners")
         if not all(abs(value) <= FARTHEST for corner in corners for value in corner):
             far = f"finite lengths, at most {FARTHEST:g} mm"
             raise FileRefused(where, [Problem(layer, "a corner that is no number or too far away", far)])

@@ -25,7 +25,7 @@ FARTHEST = 1.0e6
 """No corner of a drawing is farther from its origin than this, mm."""
 MOST_OUTLINES = 2000
 """No file holds more outlines."""
-MOST_CORNERS = 50_000
+MOST_CORNERS_IN_ALL = 50_000
 """Nor more corners, arcs drawn as straight edges."""
 
 ENDINGS = (".dxf", ".csv", ".txt")

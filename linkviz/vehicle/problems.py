@@ -171,14 +171,7 @@ def _check_envelopes(parts: Parts, say: Words) -> Iterator[Problem]:
     for key, envelope in parts.items():
         if not isinstance(envelope, Envelope):
             continue
-        yield from name_problems(f"{key}.name", envelope.name)
-        if envelope.name in first:
-            yield Problem(
-                f"{key}.name",
-                f'"{envelope.name}", the name of {first[envelope.name]} too',
-                "a name of its own for each envelope",
-            )
-        first.setdefault(envelope.name, key)
+        yield from fittings.named(key, envelope.name, first, "envelope")
         if not MARGIN.holds(envelope.margin):
             yield Problem(f"{key}.margin", say.length(envelope.margin), say.span(MARGIN))
         sound = True
