@@ -14,6 +14,8 @@ MOST_PROBLEMS = 200
 """Nobody reads more problems of one file than this."""
 MOST_LETTERS = 400
 """Nor a longer place, finding or advice, letters."""
+FAILED = "This could not be worked out; a report is in the log."
+"""What is said where work beside the painting thread ended with an error of its own."""
 
 
 class LinkvizError(Exception):

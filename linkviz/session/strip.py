@@ -11,13 +11,13 @@ from linkviz.analysis.curves import Axis, Curves, line, stop, studies_over
 from linkviz.analysis.quantities import BY_KEY, Quantity
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import Study
+from linkviz.errors import FAILED
 from linkviz.linkage.layout import Array
 from linkviz.session.view import ROLL_RANGE_DEG, View
 from linkviz.vehicle.model import Vehicle
 
 ROLLS: Array = np.linspace(*ROLL_RANGE_DEG, 41)
 """Rolls at which a line over roll is computed, deg."""
-_FAILED = "This could not be worked out; a report is in the log."
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ class Strip:
     def take(self, request: Request, found: Curves | None) -> None:
         """Take an answer of `slow_curves`; None if it failed."""
         if found is None:
-            found = Curves(BY_KEY[request.key], request.axis, ROLLS, request.held, missing=_FAILED)
+            found = Curves(BY_KEY[request.key], request.axis, ROLLS, request.held, missing=FAILED)
         self._slow = (request, found)
         self._dimmed = None
 

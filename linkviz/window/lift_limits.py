@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from linkviz.analysis.build import Build
 from linkviz.analysis.limit_words import lift_sentences, travel_sentences
 from linkviz.analysis.limits import DEFAULTS, HIGHEST, LinkLimits, RunOut, TravelLimits, run_out, travel_limits
+from linkviz.errors import FAILED
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.units import Unit, format_length
@@ -134,6 +135,7 @@ class LiftLimits(QDialog):
 
     def _came(self, key: object, answer: tuple[RunOut, TravelLimits] | None) -> None:
         if answer is None:
+            put(self.heading, FAILED)
             return
         found, ends = answer
         lift, unit = self._session.shown.setup.lift, self._session.view.unit

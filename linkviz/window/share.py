@@ -138,6 +138,9 @@ class Share(QObject):
         """Save to a file of the kind its name says; a moving picture is made off this thread."""
         window = self._window
         if path.lower().endswith(".gif"):
+            if self.work.busy:
+                window.notice.say("A moving picture is still being made. Save this one when it is done.")
+                return
             view = window.session.view
             window.notice.say("Making the moving picture...", "info")
             self.work.ask(path, (window.session.shown, view.unit, view.theme, path))

@@ -92,3 +92,9 @@ def test_the_heading_answers_the_question(window: MainWindow, dialog: LiftLimits
     assert dialog.heading.text() == f"{window.session.document.vehicle.name}: up to {first.lift:.0f} mm"
     dialog.boxes["link_angle_deg"].entered.emit(5.0)
     qtbot.waitUntil(lambda: dialog.heading.text().endswith("not within these limits"))
+
+
+def test_what_fails_is_said(dialog: LiftLimits, qtbot: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(dialog.work, "_work", lambda _: 1 / 0)
+    dialog._set("link_angle_deg", 20.0)
+    qtbot.waitUntil(lambda: "report is in the log" in dialog.heading.text())

@@ -155,7 +155,7 @@ def test_no_dialog_of_the_shop_follows_it(window: MainWindow, tmp_path: Path) ->
         book,
         empty,
         new_job,
-        Details(document.job, document.setup, "mm", (NAME,), window),
+        Details(document.job, document.setup, "mm", (NAME,), parent=window),
         Pair((Line(NAME, (Cell(NAME, ""), Cell("", "")), NAME),), (NAME, NAME), LIGHT, window),
         Damage(NAME, Recovered(document.job, document.setup, None, (NAME,)), window),
     ]

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import tempfile
+import threading
 import xml.etree.ElementTree as ET
 from pathlib import Path
 from typing import Any
@@ -112,3 +113,16 @@ def test_a_dragged_picture_lies_where_nobody_else_can_write(
     assert one == other
     assert one.parent.stat().st_mode & 0o777 == 0o700
     assert list((tmp_path / "victim").iterdir()) == []
+
+
+def test_a_second_moving_picture_waits_for_the_first(
+    window: MainWindow, tmp_path: Path, qtbot: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go = threading.Event()
+    monkeypatch.setattr(share, "save_moving", lambda *_: go.wait(20.0))
+    window.share.save(str(tmp_path / "one.gif"))
+    window.share.save(str(tmp_path / "two.gif"))
+    assert "when it is done" in window.notice.text.text()
+    go.set()
+    qtbot.waitUntil(lambda: "Saved" in window.notice.text.text())
+    assert "one.gif" in window.notice.text.text()

@@ -12,7 +12,7 @@ from linkviz.analysis.bracket.table import BracketTable
 from linkviz.analysis.findings import CAUTIONS
 from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
-from linkviz.errors import LinkvizError
+from linkviz.errors import FAILED, LinkvizError
 from linkviz.session.session import Session
 from linkviz.session.stock import SUFFIX
 from linkviz.units import Unit, format_length
@@ -195,6 +195,8 @@ class BracketPage(Page):
         if isinstance(found, Answer):
             self.answer = found
             self._show_whole()
+        else:
+            put(self.goal_note, FAILED)
 
     def _show_whole(self) -> None:
         """Show the whole answer to what is wanted."""
@@ -216,6 +218,7 @@ class BracketPage(Page):
         """Dim what belongs to an earlier document until its own is there."""
         for part in (self.goals, self.raised, self.stock, self.use_button, self.anchors, self.holes, self.holes_button):
             part.setEnabled(not on)
+        self.own.button.setEnabled(not on)
         for part in (self.bounds, self.strength, self.checks):
             part.setEnabled(followed or not on)
 

@@ -16,7 +16,7 @@ from linkviz.analysis.clearance.words import clearance_sentences, guessed_short,
 from linkviz.analysis.findings import place_words
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.telling import depth_words
-from linkviz.errors import LinkvizError
+from linkviz.errors import FAILED, LinkvizError
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.view import View
@@ -54,6 +54,7 @@ class MapPanel(QWidget):
         self._session = session
         self._document: Document | None = None
         self._for: tuple[Vehicle, Setup] | None = None
+        self._failed: tuple[Vehicle, Setup] | None = None
         self.work = LatestWork(map_work, AT_ONCE_MS, self)
         self.work.done.connect(self._came)
         column = QVBoxLayout(self)
@@ -84,7 +85,7 @@ class MapPanel(QWidget):
         found = self.view.map
         self.view.show_map(found, view.unit, self._for != key)
         self.view.show_place(view.travel, view.roll_deg)
-        put(self.here, _here(found, view))
+        put(self.here, FAILED if key == self._failed else _here(found, view))
         tight = "Brighter" if self.view.dark else "Darker"
         put(
             self.legend,
@@ -93,10 +94,13 @@ class MapPanel(QWidget):
         )
 
     def _came(self, key: tuple[Vehicle, Setup], found: ContactMap | None) -> None:
-        if found is None or self._document is None:
+        if self._document is None:
             return
-        self._for = key
-        self.view.show_map(found, self._session.view.unit, False)
+        if found is None:
+            self._failed = key
+        else:
+            self._for = key
+            self.view.show_map(found, self._session.view.unit, False)
         self.show_state(self._document, self._session.view)
 
 
@@ -206,8 +210,12 @@ class PairsPanel(QWidget):
             rows.append((pair.words, margin, gap))
             icons.append(self._signs.get(worst.sign, QIcon()) if worst is not None else QIcon())
             places.append((worst.travel, worst.roll) if worst is not None else (0.0, 0.0))
+        picked = self.table.currentRow()
+        held = (self._rows[picked].one, self._rows[picked].other) if 0 <= picked < len(self._rows) else None
         self._rows, self._places = watched, tuple(places)
         self.table.show_rows(rows, (False, True, False), icons if self._signs else ())
+        # the pair that is picked stays so wherever its row goes
+        self.table.pick(next((i for i, pair in enumerate(watched) if (pair.one, pair.other) == held), -1))
         for i, pair in enumerate(watched):
             worst = known.get((pair.one, pair.other))
             where = f", nearest {place_words(worst.travel, worst.roll, unit)}" if worst is not None else ""
@@ -235,27 +243,29 @@ class PairsPanel(QWidget):
         pair = self._rows[row]
         try:
             margin = parse_length(text, self._session.view.unit) if text.strip() else None
-            self._session.edit_vehicle(
-                with_pair(self._session.document.vehicle, pair, True, margin), f"margin of {pair.words}"
-            )
         except LinkvizError as error:
             self.refused.emit(str(error))
-        self._again()
+            self._again()
+        else:
+            self._choose(pair, True, margin, f"margin of {pair.words}")
 
     def _watch(self, index: int) -> None:
         if 0 < index <= len(self._others):
             pair = self._others[index - 1]
-            self._choose(pair, True, f"watch {pair.words}")
+            self._choose(pair, True, None, f"watch {pair.words}")
 
     def _leave(self) -> None:
         row = self.table.currentRow()
         if not 0 <= row < len(self._rows):
             self.refused.emit("Pick the pair to leave out in the table first.")
             return
-        self._choose(self._rows[row], False, f"stop watching {self._rows[row].words}")
+        self._choose(self._rows[row], False, None, f"stop watching {self._rows[row].words}")
 
-    def _choose(self, pair: Pair, watch: bool, text: str) -> None:
-        self._session.edit_vehicle(with_pair(self._session.document.vehicle, pair, watch, None), text)
+    def _choose(self, pair: Pair, watch: bool, margin: float | None, text: str) -> None:
+        try:
+            self._session.edit_vehicle(with_pair(self._session.document.vehicle, pair, watch, margin), text)
+        except LinkvizError as error:
+            self.refused.emit(str(error))
         self._again()
 
     def _again(self) -> None:

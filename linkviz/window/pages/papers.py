@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from linkviz.errors import LinkvizError
+from linkviz.errors import FAILED, LinkvizError
 from linkviz.papers.files import AlreadyThere, write_papers
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import Order, order_of
@@ -60,8 +60,9 @@ class Wanted:
 
 @dataclass(frozen=True, eq=False)
 class Seen:
-    """What was made to be looked at, or why it was not."""
+    """What was made of a paper to be looked at, or why it was not."""
 
+    paper: Paper
     order: Order | None
     sheets: tuple[Sheet, ...]
     why: str = ""
@@ -80,10 +81,10 @@ def work(wanted: Wanted) -> Seen:
     try:
         made = order_of(wanted.document.whole, wanted.heading)
         if why := paper.missing(made):
-            return Seen(made, (), why)
-        return Seen(made, paper.pages(made) if paper.pages else ())
+            return Seen(paper, made, (), why)
+        return Seen(paper, made, paper.pages(made) if paper.pages else ())
     except LinkvizError as error:
-        return Seen(None, (), str(error))
+        return Seen(paper, None, (), str(error))
 
 
 class PapersPage(Page):
@@ -198,11 +199,13 @@ class PapersPage(Page):
             self._show_sheet()
         else:
             put(self.place, "making it ...")
+            for button in (self.back, self.on):  # what is still shown is of before
+                button.setEnabled(False)
 
     def _came(self, key: object, seen: object) -> None:
-        if self._wanted is None or key != self._wanted.key or not isinstance(seen, Seen):
+        if self._wanted is None or key != self._wanted.key:
             return
-        self.seen = seen
+        self.seen = seen = seen if isinstance(seen, Seen) else Seen(self.paper, None, (), FAILED.rstrip("."))
         made = seen.order
         notes = [(text, "hit") for text in made.over] + [(text, "") for text in made.remarks] if made else []
         notes += [(f"Taken, not measured: {text}", "warn") for text in made.assumed] if made else []
@@ -216,10 +219,10 @@ class PapersPage(Page):
         count = len(seen.sheets)
         self.at = min(max(self.at, 0), max(count - 1, 0))
         if count:
-            put(self.place, f"{self.paper.title}, page {self.at + 1} of {count}")
+            put(self.place, f"{seen.paper.title}, page {self.at + 1} of {count}")
             self.preview.show_page(seen.sheets[self.at], self.place.text())
         else:
-            put(self.place, self.paper.title)
+            put(self.place, seen.paper.title)
             self.preview.show_page(None, f"Not made: {seen.why}." if seen.why else CUT)
         self.back.setEnabled(self.at > 0)
         self.on.setEnabled(self.at < count - 1)
@@ -230,7 +233,7 @@ class PapersPage(Page):
 
     def _enlarge(self) -> None:
         if self.preview.page is not None:
-            dialogs.run(Large(self.preview.page, self.place.text(), self))
+            dialogs.run(Large(self.preview.page, self.preview.words, self))
 
     # -- writing
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from linkviz.analysis.setup import Setup
 from linkviz.book.shelf import next_number, statuses, vehicles
 from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
@@ -110,13 +111,12 @@ class Desk(QObject):
 
         session = self._session
         document = session.document
-        dialog = Details(document.job, document.setup, session.view.unit, statuses(self._entries()), self._window)
-        if dialogs.run(dialog):
-            changed = replace(document.with_job(**dialog.changes()), setup=dialog.setup)
-            try:
-                session.edit(changed, "job details")
-            except LinkvizError as error:
-                dialogs.tell(error, self._window)
+        words = statuses(self._entries())
+
+        def take(changes: dict[str, object], setup: Setup) -> None:
+            session.edit(replace(document.with_job(**changes), setup=setup), "job details")
+
+        dialogs.run(Details(document.job, document.setup, session.view.unit, words, take, self._window))
 
     def duplicate(self) -> None:
         """Begin a new job like the one that is open."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -20,11 +22,12 @@ from PySide6.QtWidgets import (
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.model import STATUSES, Job, SetupTable, State
+from linkviz.errors import LinkvizError
 from linkviz.letters import many_lines, one_line
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.part import values_of
 from linkviz.vehicle.texts import LONGEST_LINE
-from linkviz.window.pages.sentences import Note
+from linkviz.window.pages.sentences import Note, put
 
 LINES = (
     ("number", "&Number", "Number of the job, such as 2026-014"),
@@ -54,6 +57,9 @@ class Details(QDialog):
         Unit of the lengths.
     words : sequence of str
         Words for the status that are offered.
+    take : callable
+        Called at OK with what `changes` returns and the setup. What it refuses, as a `LinkvizError`, is said here, and
+        what was typed is still there.
 
     Attributes
     ----------
@@ -67,6 +73,7 @@ class Details(QDialog):
         setup: Setup,
         unit: Unit,
         words: tuple[str, ...] = STATUSES,
+        take: Callable[[dict[str, object], Setup], object] = lambda changes, setup: None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -75,6 +82,7 @@ class Details(QDialog):
         self._job = job
         self.setup = setup
         self._unit = unit
+        self._take = take
         self._states = list(job.states)
         column = QVBoxLayout(self)
         form = QFormLayout()
@@ -89,6 +97,7 @@ class Details(QDialog):
             self.lines[key] = line
         self.status = QComboBox()
         self.status.setEditable(True)
+        self.status.lineEdit().setMaxLength(LONGEST_LINE)
         self.status.setAccessibleName("Status")
         self.status.setToolTip("How far the job is; pick a word or write one of your own")
         self.status.addItems(list(dict.fromkeys((*words, job.status))))
@@ -123,6 +132,11 @@ class Details(QDialog):
         column.addLayout(row)
         self.history = Note(_history(job))
         column.addWidget(self.history)
+        self.trouble = QLabel()
+        self.trouble.setObjectName("problem")
+        self.trouble.setWordWrap(True)
+        self.trouble.hide()
+        column.addWidget(self.trouble)
         kinds = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(kinds.Ok | kinds.Cancel)
         buttons.accepted.connect(self.accept)
@@ -138,6 +152,16 @@ class Details(QDialog):
         values["notes"] = many_lines(self.notes.toPlainText())
         values["states"] = tuple(self._states)
         return {key: value for key, value in values.items() if value != getattr(self._job, key)}
+
+    def accept(self) -> None:
+        """Hand the changes over; close if they are taken."""
+        try:
+            self._take(self.changes(), self.setup)
+        except LinkvizError as error:
+            put(self.trouble, str(error))
+            self.trouble.show()
+        else:
+            super().accept()
 
     # -- kept setups
 
@@ -163,8 +187,10 @@ class Details(QDialog):
     def _back(self) -> None:
         at = self.states.currentRow()
         if at >= 0:
-            self.setup = self._states[at].setup()
+            before, self.setup = self.setup, self._states[at].setup()
             self.accept()
+            if not self.result():
+                self.setup = before
 
     def _forget(self) -> None:
         at = self.states.currentRow()

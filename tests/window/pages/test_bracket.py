@@ -424,3 +424,25 @@ def test_the_bar_is_drawn_as_it_hangs_at_rest(qtbot: Any, make_window: MakeWindo
     window.session.edit_setup("drop", drop=90.0)
     window.frame_now()
     assert page.picture.sketch.drawings == at_rest
+
+
+def test_a_bracket_of_before_is_not_made_the_jobs_own(qtbot: Any, make_window: MakeWindow) -> None:
+    window, page = open_page(qtbot, make_window)
+    assert page.own.button.isEnabled()
+    window.session.edit_setup("lift", lift=60.0)
+    window.frame_now()
+    assert not page.own.button.isEnabled()
+    qtbot.waitUntil(lambda: not page.working, timeout=30_000)
+    assert page.own.button.isEnabled()
+    page.own.button.click()
+    own = window.session.document.job.bracket
+    assert own is not None and own == BracketTable.of(page.design.bracket)
+
+
+def test_a_design_that_fails_is_said(qtbot: Any, make_window: MakeWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    window, page = open_page(qtbot, make_window)
+    monkeypatch.setattr(page._work, "_work", lambda _: 1 / 0)
+    window.session.edit_setup("lift", lift=60.0)
+    window.frame_now()
+    qtbot.waitUntil(lambda: "report is in the log" in page.goal_note.text())
+    assert not page.goals.isEnabled()

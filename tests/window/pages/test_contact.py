@@ -191,3 +191,32 @@ def test_thin_lines_run_at_gaps_of_the_unit_of_the_screen(
     window.frame_now()
     assert page.map.legend.text().endswith("gaps of 1/4, 1/2, 1, 1 1/2 in.")
     assert sorted(view._lines) == pytest.approx([0.0, 6.35, 12.7, 25.4, 38.1])
+
+
+def test_the_picked_pair_stays_picked_wherever_its_row_goes(
+    page: ClearancePage, window: MainWindow, qtbot: QtBot
+) -> None:
+    panel = pairs(page, window, qtbot)
+    sorted_by_gap = panel._rows
+    panel._again()  # the answers are gone: the usual order
+    row = next(i for i, (a, b) in enumerate(zip(sorted_by_gap, panel._rows, strict=True)) if a.words != b.words)
+    panel._seen = ()
+    window.frame_now()
+    panel.table.setCurrentCell(row, 0)
+    words = panel._rows[row].words
+    assert words == sorted_by_gap[row].words
+    panel._typed(row, 1, "7")
+    now = panel.table.currentRow()
+    assert now != row and panel._rows[now].words == words
+
+
+def test_a_map_that_fails_is_said(
+    page: ClearancePage, window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(page.map.work, "_work", lambda _: 1 / 0)
+    page.sheets.setCurrentWidget(page.map)
+    window.frame_now()
+    qtbot.waitUntil(lambda: "report is in the log" in page.map.here.text())
+    window.session.set_view(travel=10.0)
+    window.frame_now()
+    assert "report is in the log" in page.map.here.text()

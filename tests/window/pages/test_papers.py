@@ -126,3 +126,22 @@ def test_going_to_another_paper_and_straight_back_shows_the_first_again(qtbot: A
     assert page.place.text() == "making it ..."
     page.list.setCurrentRow(row)
     assert page.place.text() == words
+
+
+def test_while_another_paper_is_made_the_one_before_is_not_turned_under_its_name(
+    qtbot: Any, make_window: MakeWindow
+) -> None:
+    page = page_of(qtbot, make_window(document=document(), page="papers"))
+    before = page.preview.words
+    assert page.on.isEnabled()
+    page.list.setCurrentRow(NAMES.index("customer"))
+    assert page.preview.words == before
+    assert not page.on.isEnabled() and not page.back.isEnabled()
+
+
+def test_a_paper_that_fails_is_said(qtbot: Any, make_window: MakeWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    page = page_of(qtbot, make_window(document=document(), page="papers"))
+    monkeypatch.setattr(page._work, "_work", lambda _: 1 / 0)
+    page.list.setCurrentRow(NAMES.index("customer"))
+    qtbot.waitUntil(lambda: page.place.text() == "Customer sheet")
+    assert "report is in the log" in page.preview.words

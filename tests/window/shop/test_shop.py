@@ -16,6 +16,7 @@ from linkviz.book.problems import job_problems
 from linkviz.book.read import read_job
 from linkviz.book.recover import recover
 from linkviz.book.write import write_job
+from linkviz.errors import LinkvizError
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.session.session import Session
@@ -441,3 +442,34 @@ def test_letters_that_came_along_with_a_pasted_number_are_left_out(qtbot: Any) -
     changed = dialog.changes()
     assert changed == {"contact": "+1 555 0100", "notes": "call back\nsoon"}
     assert job_problems(Job(number="7").replace(**changed)) == []
+
+
+def test_details_that_are_refused_stay_to_be_put_right(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = window.session.document
+    shown: list[details.Details] = []
+
+    def fill(dialog: details.Details) -> None:
+        shown.append(dialog)
+        dialog.notes.setPlainText("word " * 30_000)
+        dialog.accept()
+        assert not dialog.result() and not dialog.trouble.isHidden()
+        assert "Notes: 150000 characters" in dialog.trouble.text()
+        assert window.session.document == before
+        dialog.notes.setPlainText("a word")
+        dialog.accept()
+
+    answer(monkeypatch, details.Details, fill)
+    window.actions_by_name["details"].trigger()
+    assert len(shown) == 1 and shown[0].result()
+    assert window.session.document.job.notes == "a word"
+
+
+def test_a_kept_setup_that_is_refused_is_not_taken_back() -> None:
+    def refuse(changes: dict[str, object], setup: Setup) -> None:
+        raise LinkvizError("not today")
+
+    dialog = details.Details(Job(), Setup(lift=50.0), "mm", take=refuse)
+    dialog.keep("one")
+    dialog.setup = Setup(lift=70.0)
+    dialog._back()
+    assert dialog.setup == Setup(lift=70.0) and dialog.trouble.text() == "not today"
