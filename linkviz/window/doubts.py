@@ -24,13 +24,16 @@ class Doubts(QObject):
     """
 
     changed = Signal()
-    """There is another answer, or more of it is done."""
+    """There is another answer, or the work began or ended."""
+    progressed = Signal(float)
+    """More of it is done: the share, 0 to 1. It moves one bar; a frame is not worked out for it."""
 
     def __init__(self, parent: QObject | None = None, still_ms: int | None = None) -> None:
         super().__init__(parent)
         self._work = LongWork(work_out, STILL_MS if still_ms is None else still_ms, self)
         self._work.came.connect(self._came)
         self._work.changed.connect(self.changed)
+        self._work.progressed.connect(self.progressed)
         self._found: Uncertainty | None = None
 
     def ask(self, document: Document, on: bool) -> Doubt:

@@ -38,7 +38,9 @@ class LongWork(QObject):
     came = Signal(object, object)
     """(key, answer) of a stage of the latest request."""
     changed = Signal()
-    """The share done is another, or the work began or ended."""
+    """The work began or ended."""
+    progressed = Signal(float)
+    """More of it is done: the share, 0 to 1."""
     _told = Signal(int, float)
     _found = Signal(int, object)
     _ended = Signal(int)
@@ -120,7 +122,7 @@ class LongWork(QObject):
     def _tell(self, turn: int, share: float) -> None:
         if turn == self._turn and self.share is not None:
             self.share = share
-            self.changed.emit()
+            self.progressed.emit(share)
 
     def _take(self, turn: int, answer: object) -> None:
         if turn == self._turn:

@@ -99,6 +99,12 @@ class Side(QWidget):
             self._needed = needed
             page.updateGeometry()
 
+    def show_progress(self, share: float) -> None:
+        """Show on the present page how much of the measuring error is worked out, 0 to 1, between two frames."""
+        page = self._stack.currentWidget()
+        if isinstance(page, Page):
+            page.show_progress(share)
+
     def first_widget(self) -> QWidget:
         """Return where the keys go on the present page."""
         return self.page(self._session.view.page).first_widget()

@@ -90,6 +90,7 @@ class MainWindow(OrderedWindow):
         self.sweeps.changed.connect(lambda: self._told("view"))
         self.doubts = Doubts(self)
         self.doubts.changed.connect(lambda: self._told("view"))
+        self.doubts.progressed.connect(self.side.show_progress)
         self._stop = session.subscribe(self._told)
         shown_layout(self, session.store.layout())
         session.set_view(large=self.fontMetrics().height() >= LARGE)

@@ -24,6 +24,7 @@ def test_stages_come_one_after_the_other_with_progress(qtbot: Any) -> None:
     here = QThread.currentThread()
     long.came.connect(lambda key, answer: came.append((key, answer, QThread.currentThread() is here)))
     long.changed.connect(lambda: shares.append(long.share))
+    long.progressed.connect(shares.append)
     long.ask("seven", 7)
     assert long.busy
     qtbot.waitUntil(lambda: not long.busy)

@@ -105,7 +105,7 @@ class Certainty(QWidget):
             if widget.isHidden() == running:
                 widget.setVisible(running)
         if doubt.share is not None:
-            self.bar.setValue(round(100 * doubt.share))
+            self.show_progress(doubt.share)
         put(self.state, _state(doubt))
         self.state.setToolTip(self.state.text())
         seen = (doubt.found, doubt.stale, view.unit)
@@ -113,6 +113,10 @@ class Certainty(QWidget):
             self._seen = seen
             self._show_found(doubt, view)
         self.table.pick(self._points.index(view.point) if view.point in self._points else -1)
+
+    def show_progress(self, share: float) -> None:
+        """Move the bar to the share that is done, 0 to 1."""
+        self.bar.setValue(round(100 * share))
 
     def _show_found(self, doubt: Doubt, view: View) -> None:
         found = doubt.found

@@ -153,6 +153,10 @@ class ClearancePage(Page):
             part.show_theme(colours)
         self._seen = ()
 
+    def show_progress(self, share: float) -> None:
+        """Move the bar of the measuring error."""
+        self.certainty.show_progress(share)
+
     def first_widget(self) -> QWidget:
         """Return the button that draws."""
         return self.draw_button

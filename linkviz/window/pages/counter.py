@@ -212,6 +212,10 @@ class CounterPage(Page):
         self.sentences.show_sentences(tuple((s.text, s.icon) for s in said), tuple(s.stale for s in said))
         put(self.cautions, "\n".join(found.cautions))
 
+    def show_progress(self, share: float) -> None:
+        """Move the bar of the measuring error."""
+        self.certainty.show_progress(share)
+
     def first_widget(self) -> QWidget:
         """Return the three columns."""
         return self.columns

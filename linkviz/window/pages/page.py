@@ -93,6 +93,9 @@ class Page(QScrollArea):
         """Show what the session holds and what was found; only what differs is touched."""
         raise NotImplementedError
 
+    def show_progress(self, share: float) -> None:
+        """Show how much of the measuring error is worked out, 0 to 1; most pages say nothing of it."""
+
     def first_widget(self) -> QWidget:
         """Return where the keys go when the page is reached by F6."""
         raise NotImplementedError

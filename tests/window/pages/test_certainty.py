@@ -112,6 +112,19 @@ def test_it_is_stopped_by_its_button(window: MainWindow, qtbot: Any, monkeypatch
     assert page.certainty.stop.isHidden()
 
 
+@pytest.mark.parametrize("page", ["counter", "clearance"])
+def test_progress_moves_the_bar_and_works_out_no_frame(
+    window: MainWindow, page: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.session.set_view(page=page)
+    window.frame_now()
+    told: list[object] = []
+    monkeypatch.setattr(window, "_told", told.append)
+    window.doubts.progressed.emit(0.37)
+    assert window.side.page(page).certainty.bar.value() == 37
+    assert told == []
+
+
 def test_the_clearance_page_tells_of_the_gap_alone(sure: MainWindow) -> None:
     sure.session.set_view(page="clearance")
     sure.frame_now()
