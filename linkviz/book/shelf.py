@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import math
 import os
@@ -95,12 +96,13 @@ def list_jobs(folder: Path, cache: Path | None = None) -> list[Entry]:
     """
     try:
         with os.scandir(folder) as found:
-            stats = {entry.name: _stat(entry) for entry in found if _is_job(entry.name)}
+            there = {entry.name: _stat(entry) for entry in found if _is_job(entry.name)}
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise LinkvizError(
             f"{visible(str(folder))} cannot be read ({reason}). Choose the folder the jobs are in."
         ) from error
+    stats = {name: state for name, state in there.items() if state is not None}
     file = cache / f"{sha256(os.fsencode(os.path.realpath(folder))).hexdigest()[:16]}.json" if cache else None
     known = _cached(file)
     entries: list[Entry] = []
@@ -171,15 +173,17 @@ def next_number(entries: Iterable[Entry], year: int) -> str:
 def vehicles(folder: Path) -> tuple[Path, ...]:
     """Return the vehicle files of the shop: those in the folder and in folders one below it."""
     found = [*folder.glob("*.vehicle.toml"), *folder.glob("*/*.vehicle.toml")]
-    return tuple(sorted(path for path in found if path.is_file()))
+    return tuple(sorted(path for path in found if os.path.isfile(path)))
 
 
-def _stat(entry: os.DirEntry[str]) -> os.stat_result:
-    """Return the state of a file; of a link that leads nowhere, its own."""
+def _stat(entry: os.DirEntry[str]) -> os.stat_result | None:
+    """Return the state of a file; of a link that leads nowhere, its own; None if somebody took it away just now."""
     try:
         return entry.stat()
     except OSError:
-        return entry.stat(follow_symlinks=False)
+        with contextlib.suppress(FileNotFoundError):
+            return entry.stat(follow_symlinks=False)
+    return None
 
 
 def _is_job(name: str) -> bool:

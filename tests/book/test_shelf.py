@@ -1,10 +1,11 @@
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import statistics
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -209,6 +210,38 @@ def test_strange_things_in_the_folder_are_damaged_jobs_and_hide_no_other(folder:
         assert damaged == {f"{name}.job.toml" for name in kinds}
         assert len(entries) == 12 + len(damaged)
         assert all(entry.damage.isprintable() for entry in entries)
+
+
+def test_a_job_that_is_taken_away_while_the_folder_is_listed_hides_no_other(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = os.scandir
+
+    @contextlib.contextmanager
+    def late(path: Path) -> Iterator[list[os.DirEntry[str]]]:
+        with real(path) as found:
+            entries = list(found)
+        (folder / "job-3.job.toml").unlink(missing_ok=True)
+        yield entries
+
+    monkeypatch.setattr(os, "scandir", late)
+    assert len(list_jobs(folder)) == 11
+
+
+def test_a_vehicle_in_a_folder_that_may_not_be_entered_hides_no_other(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("a", "b"):
+        (folder / f"{name}.vehicle.toml").write_text("")
+    real = os.stat
+
+    def denied(path: object, *more: object, **options: object) -> os.stat_result:
+        if str(path).endswith("a.vehicle.toml"):
+            raise PermissionError(13, "Permission denied")
+        return real(path, *more, **options)  # type: ignore[call-overload, no-any-return]
+
+    monkeypatch.setattr(os, "stat", denied)
+    assert vehicles(folder) == (folder / "b.vehicle.toml",)
 
 
 def test_names_in_letters_of_another_system_are_listed_and_kept_in_the_cache(
