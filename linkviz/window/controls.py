@@ -39,9 +39,10 @@ class Control(QWidget):
         self.kind = kind
         self.label = QLabel(name)
         self.slider = StockSlider(limits[0], limits[1], 0.0, 0.05)
+        self._name = name
         self.slider.setAccessibleName(name)
+        self.slider.setAccessibleDescription(tip)
         self.slider.setToolTip(tip)
-        self._tip = tip
         self.box = ValueBox(kind, f"{name}, value")
         such = '90 mm, 3.5in or 3 1/2"' if kind == "length" else "2.5"
         self.box.setToolTip(f"{name}: type a value such as {such}")
@@ -83,10 +84,11 @@ class Control(QWidget):
                 self.slider.set_step(MM_PER_INCH / 16, MM_PER_INCH / 2)
         self.slider.show_real(value)
         self.box.show_value(value, unit)
-        # the number of a slider is that of its steps; what it stands at is read out in these words
-        told = f"{self.box.worded(value)}. {self._tip}"
-        if self.slider.accessibleDescription() != told:
-            self.slider.setAccessibleDescription(told)
+        # Qt tells screen readers the number of a slider's step, and Python cannot put another in its place (Qt asks for
+        # it by a bare pointer). The name is read before that number, and again whenever it changes.
+        told = f"{self._name}, {self.box.worded(value)}"
+        if self.slider.accessibleName() != told:
+            self.slider.setAccessibleName(told)
 
 
 class Controls(QWidget):

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Literal
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
 from linkviz.window.icons import icon, pixmap
+from linkviz.window.lying import Lying
 from linkviz.window.theme import Colours
 
 Kind = Literal["info", "warn", "hit"]
@@ -15,7 +17,7 @@ LINGER_MS = 9000
 """How long a message that was said once stays."""
 
 
-class Notice(QFrame):
+class Notice(Lying):
     """The message bar, lying over the lower edge of its parent, so that nothing jumps when it comes and goes.
 
     A message that was said (`say`) goes after a while, what was refused (`refuse`) also once something else was done
@@ -29,9 +31,7 @@ class Notice(QFrame):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        parent.installEventFilter(self)
         self.setObjectName("notice")
-        self.setFrameShape(QFrame.Shape.NoFrame)
         self._colours: Colours | None = None
         self._said: tuple[str, Kind] = ("", "info")
         self._standing: tuple[str, Kind] = ("", "info")
@@ -68,6 +68,8 @@ class Notice(QFrame):
         self._refused = False
         self._timer.start()
         self._show()
+        # the keys stay where they are, so that a screen reader would not come by
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, text))
 
     def refuse(self, text: str) -> None:
         """Say why something was not done."""
@@ -113,17 +115,11 @@ class Notice(QFrame):
             self.setStyleSheet(f"#notice {{ border-left: 4px solid {colour}; }}")
         self.close_button.setVisible(bool(self._said[0]))
         self.setVisible(bool(text))
-        self._lie()
+        self.lie()
 
-    def _lie(self) -> None:
+    def lie(self) -> None:
         """Lie along the lower edge of the parent, as high as the words need."""
         parent = self.parentWidget()
         height = max(self.heightForWidth(parent.width()), self.minimumSizeHint().height())
         self.setGeometry(0, parent.height() - height, parent.width(), height)
         self.raise_()
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
-        """Follow the parent's size."""
-        if event.type() == QEvent.Type.Resize and not self.isHidden():
-            self._lie()
-        return False

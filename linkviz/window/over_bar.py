@@ -6,15 +6,16 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from linkviz.picture.camera import HEADING
 from linkviz.session.session import Event, Session
 from linkviz.session.typed import in_other_unit
 from linkviz.units import Unit
+from linkviz.window.lying import Lying
 
 
-class OverBar(QFrame):
+class OverBar(Lying):
     """Base of the bars.
 
     Parameters
@@ -27,7 +28,6 @@ class OverBar(QFrame):
 
     def __init__(self, session: Session, parent: QWidget) -> None:
         super().__init__(parent)
-        parent.installEventFilter(self)
         self.setObjectName("over")
         self._session = session
         self._unit: Unit = session.view.unit
@@ -46,7 +46,7 @@ class OverBar(QFrame):
     def present(self) -> None:
         """Come with the tool."""
         self.show()
-        self._lie()
+        self.lie()
 
     def key(self, box: QObject, event: QKeyEvent) -> bool:
         """Take a key that was pressed in one of the lines; return whether it was taken."""
@@ -72,18 +72,15 @@ class OverBar(QFrame):
     def arrange(self, width: int) -> None:
         """Get ready to lie in a width, screen points."""
 
-    def _lie(self) -> None:
-        if self.isHidden():
-            return
+    def lie(self) -> None:
+        """Lie below the headings, as wide as it needs to be and there is room for."""
         wide = self.parentWidget().width() - 16
         self.arrange(wide)
         self.setGeometry(8, int(HEADING) + 2, min(self.sizeHint().width(), wide), self.sizeHint().height())
         self.raise_()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
-        """Follow the parent's size; take keys in the lines."""
+        """Take keys in the lines; follow the parent's size."""
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and watched in self.boxes:
             return self.key(watched, event)
-        if event.type() == QEvent.Type.Resize and watched is self.parentWidget():
-            self._lie()
-        return False
+        return super().eventFilter(watched, event)

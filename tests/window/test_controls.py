@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
 
+from linkviz.window import notice
 from linkviz.window.window import MainWindow
 
 
@@ -109,3 +111,24 @@ def test_the_travel_slider_ends_where_the_vehicle_does(window: MainWindow) -> No
     assert window.session.view.travel == pytest.approx(high)
     slider.setValue(slider.minimum())
     assert window.session.view.travel == pytest.approx(low)
+
+
+def test_a_slider_is_read_out_in_words(window: MainWindow) -> None:
+    slider = window.controls.lift.slider
+    assert slider.accessibleName() == "Ride height, 100 mm"
+    assert "how much the body" in slider.accessibleDescription().lower()
+    window.session.edit_setup("lift", lift=127.0)
+    window.session.set_view(unit="in", roll_deg=-2.5)
+    window.frame_now()
+    assert slider.accessibleName() == 'Ride height, 5"'
+    assert window.controls.roll.slider.accessibleName() == "Axle roll, -2.5\N{DEGREE SIGN}"
+
+
+def test_what_is_refused_is_announced(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[str] = []
+    reader = SimpleNamespace(updateAccessibility=lambda event: told.append(event.message()))
+    monkeypatch.setattr(notice, "QAccessible", reader)
+    window.notice.stand("The axle is at its limit.", "hit")
+    window.notice.refuse("That cannot be.")
+    window.notice.clear()
+    assert told == ["That cannot be."]

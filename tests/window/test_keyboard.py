@@ -176,7 +176,7 @@ def test_every_control_has_a_name_and_what_slides_says_its_value_with_its_unit(
             assert name_of(widget), f"{called(widget)} has no name"
             found = QAccessible.queryAccessibleInterface(widget)
             if isinstance(widget, QSlider):
-                told = found.text(QAccessible.Text.Description)
-                assert re.match(r'[-+\N{MINUS SIGN}]?[0-9][^.]*(\.[0-9])?( mm|"|\N{DEGREE SIGN})\. ', told), (
+                told = found.text(QAccessible.Text.Name)
+                assert re.search(r', [-+\N{MINUS SIGN}]?[0-9][^.]*(\.[0-9])?( mm|"|\N{DEGREE SIGN})$', told), (
                     f"{called(widget)} says {told!r}"
                 )

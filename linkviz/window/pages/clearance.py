@@ -17,6 +17,7 @@ from linkviz.analysis.compare import ROLLS, Worst
 from linkviz.analysis.findings import place_words
 from linkviz.analysis.telling import depth_words
 from linkviz.analysis.tightness import shaft_margins
+from linkviz.clearance.zone import Zone
 from linkviz.errors import LinkvizError
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
@@ -318,20 +319,20 @@ class ClearancePage(Page):
         self.table.show_rows(rows, (True, True, False))
 
 
-def _state(zones: tuple[object, ...], index: int) -> tuple[str, str]:
+def _state(zones: tuple[Zone, ...], index: int) -> tuple[str, str]:
     """Return the words and the sign for one envelope."""
     if index >= len(zones):
         return ("looking ...", "")
     zone = zones[index]
-    if getattr(zone, "touched_rear", ()) or getattr(zone, "touched_side", ()):
+    if zone.touched:
         return ("touches", "hit")
-    if getattr(zone, "near_rear", ()) or getattr(zone, "near_side", ()):
+    if zone.near_rear or zone.near_side:
         return ("in margin", "warn")
     return ("clear", "ok")
 
 
 def _sentences(
-    vehicle: Vehicle, worst: Worst | None, zones: tuple[object, ...], stale: bool, view: View
+    vehicle: Vehicle, worst: Worst | None, zones: tuple[Zone, ...], stale: bool, view: View
 ) -> tuple[tuple[str, str], ...]:
     unit: Unit = view.unit
     if vehicle.driveshaft is None:
