@@ -6,7 +6,7 @@ import random
 from collections import Counter, deque
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QContextMenuEvent, QMouseEvent, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -94,6 +94,8 @@ class Monkey:
         self.done.append(way.__name__)
         way()
         self.count[self.done[-1]] += 1
+        # a loop of events would have deleted by now what was let go of; what is found while it waits stays for good
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         if self.random.random() < 0.6:
             self.window.frame_now()
         else:
