@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QFontMetrics
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QPushButton,
     QScrollArea,
+    QTableWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -53,6 +54,30 @@ def cut(root: QWidget) -> list[str]:
             good = hint.width() <= widget.width() + SLACK and hint.height() <= widget.height() + SLACK + 2
         if not good:
             found.append(f"{called(widget)} {words[:40]!r} in {widget.size().toTuple()}")
+    return found
+
+
+def cut_cells(root: QWidget) -> list[str]:
+    """Return the cells and headings of tables that have less room than their words."""
+    found = []
+    for table in root.findChildren(QTableWidget):
+        head = table.horizontalHeader()
+        for j in range(table.columnCount()) if table.isVisibleTo(root) else ():
+            title = table.horizontalHeaderItem(j)
+            if title is not None and title.text():
+                letters = QFontMetrics(title.font() if title.data(Qt.ItemDataRole.FontRole) else head.font())
+                if max(letters.horizontalAdvance(line) for line in title.text().split("\n")) > head.sectionSize(j):
+                    found.append(f"{called(table)}, heading {title.text()!r}")
+            for i in range(table.rowCount()):
+                item = table.item(i, j)
+                if item is None:
+                    continue
+                letters = QFontMetrics(item.font() if item.data(Qt.ItemDataRole.FontRole) else table.font())
+                room = table.columnWidth(j) - (0 if item.icon().isNull() else table.iconSize().width()) - 2
+                box = QRect(0, 0, room if table.wordWrap() else 9999, 9999)
+                needed = letters.boundingRect(box, Qt.TextFlag.TextWordWrap, item.text())
+                if needed.width() > room or needed.height() > table.rowHeight(i) + SLACK:
+                    found.append(f"{called(table)}, {item.text()!r} in {room} x {table.rowHeight(i)}")
     return found
 
 
@@ -145,7 +170,28 @@ def test_letters_of_twice_the_size_are_not_cut(large_letters: None, make_window:
         shown = window.side.page(page)
         assert shown.widget().width() <= shown.viewport().width(), page
         assert not cut(shown), page
+        assert not cut_cells(shown), page
         assert not cut(window.controls)
+
+
+@pytest.mark.parametrize("factor", [1.0, 1.5])
+def test_cells_are_not_cut_in_letters_of_any_size(
+    make_window: MakeWindow, qtbot: Any, factor: float, request: pytest.FixtureRequest
+) -> None:
+    usual = QFont(QApplication.font())
+    request.addfinalizer(lambda: QApplication.setFont(usual))
+    QApplication.setFont(scaled(usual, factor))
+    window = make_window(size=(1280, 720))
+    for unit in ("mm", "in"):
+        window.session.set_view(unit=unit)
+        for page in ("counter", "lift", "bracket", "valve"):
+            show(window, page, qtbot)
+            shown: Any = window.side.page(page)
+            qtbot.waitUntil(lambda shown=shown: not getattr(shown, "working", False), timeout=20000)
+            assert not cut_cells(shown), f"{page}, {unit}"
+    window.resize(1100, 720)
+    window.frame_now()
+    assert not cut_cells(window.side.page("bracket"))
 
 
 def test_every_dialog_fits_a_screen_of_that_size(

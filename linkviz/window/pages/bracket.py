@@ -103,6 +103,7 @@ class BracketPage(Page):
         self.strength = Sentences()
         column.addWidget(self.strength)
         self.checks = TypedTable("Checks of strength and layout", ("Check", "Used"), 62)
+        self.checks.setWordWrap(True)
         self.checks.currentCellChanged.connect(lambda *_: self._show_check())
         column.addWidget(self.checks)
         self.check_note = Note()
@@ -257,12 +258,12 @@ class BracketPage(Page):
             return
         self.bounds.show_sentences(tuple(words.bounds(found, self._wanted.unit)))
         self.strength.show_sentences(tuple(words.strength(found)))
-        checks, before = self._checks(found), self.checks.rowCount()
+        checks, before = self._checks(found), self.checks.texts(0)
         signs = [self._signs.get(words.check_sign(check), QIcon()) for check in checks]
         self.checks.show_rows([words.check_row(check) for check in checks], (False,) * 2, signs)
         for i, check in enumerate(checks):
             self.checks.show_tip(i, 0, f"{check.words}: {check.verdict}")
-        if self.checks.rowCount() != before:
+        if self.checks.texts(0) != before:
             as_high_as_its_rows(self.checks)
         self._show_check(checks)
 

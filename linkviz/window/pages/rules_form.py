@@ -46,6 +46,7 @@ class RulesForm(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         self.cases = TypedTable("Load cases; double-click a value to change it", HEADS, 58)
+        self.cases.setWordWrap(True)
         self.cases.typed.connect(self._typed)
         self.cases.currentCellChanged.connect(lambda *_: self._show_buttons())
         column.addWidget(self.cases)

@@ -22,7 +22,7 @@ _MOST_MEASURED = 2000
 
 
 class StateTable(QTableWidget):
-    """A table as tall as its rows, each as tall as its text at the present width.
+    """A table as tall as its rows, each as tall as its text at the present width; no column cuts a word.
 
     Parameters
     ----------
@@ -68,12 +68,15 @@ class StateTable(QTableWidget):
         self._icons: dict[str, QIcon] = {}
         self._fresh = True
         self._broken: dict[tuple[str, int, bool], int] = {}
+        self._words: dict[tuple[str, bool], int] = {}
+        self._least: list[int] = []
 
     def show_theme(self, colours: Colours) -> None:
         """Take the colours of a theme; every cell is to be put again."""
         self._colours = colours
         self._icons = sign_icons(colours)
         self._fresh = True
+        self._least = []
 
     def put_cell(self, i: int, j: int, text: str, sign: str, tip: str) -> bool:
         """Show a cell, only what differs of it; return whether its text is another."""
@@ -105,6 +108,7 @@ class StateTable(QTableWidget):
     def fit_rows(self) -> None:
         """Give every row the lines its text needs at the present width, and the table the height of its rows."""
         rulers = {False: QFontMetrics(self.font()), True: QFontMetrics(self._bold)}
+        self._make_room(rulers)
         line = rulers[True].height()
         total = self.horizontalHeader().sizeHint().height() + 2
         for i in range(self.rowCount()):
@@ -134,10 +138,45 @@ class StateTable(QTableWidget):
             found = self._broken[key] = round(box.height() / ruler.height())
         return found
 
+    def _make_room(self, rulers: dict[bool, QFontMetrics]) -> None:
+        """See to it that the longest word of every column fits; a column that was wide stays so, nothing jumps."""
+        least = [0] * self.columnCount()
+        for j in range(self.columnCount()):
+            head = self.horizontalHeaderItem(j)
+            least[j] = self._word(head.text() if head is not None else "", True, rulers[True]) + MARGIN + 4
+            for i in range(self.rowCount()):
+                item = self.item(i, j)
+                if item is not None:
+                    bold = item.font().bold()
+                    beside = MARGIN + (0 if item.icon().isNull() else self.iconSize().width() + 6)
+                    least[j] = max(least[j], self._word(item.text(), bold, rulers[bold]) + beside)
+        if len(least) == len(self._least):
+            least = [max(pair) for pair in zip(least, self._least, strict=True)]
+        if least != self._least:
+            self._least = least
+            self.updateGeometry()
+            self.share_width()
+
+    def _word(self, text: str, bold: bool, ruler: QFontMetrics) -> int:
+        """Return the width of the longest word of a text, screen points; measured once."""
+        found = self._words.get((text, bold))
+        if found is None:
+            if len(self._words) > _MOST_MEASURED:
+                self._words.clear()
+            found = self._words[text, bold] = max(ruler.horizontalAdvance(word) for word in text.split(" "))
+        return found
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802
+        """Return the width in which no word is cut."""
+        wide = self._least[0] + (len(self._least) - 1) * max(self._least[1:], default=0) if self._least else 0
+        return QSize(wide, super().minimumSizeHint().height())
+
     def share_width(self) -> None:
         """Share the width among the columns; by hand, the header would do it only after the rows have been fitted."""
         wide, count = self.viewport().width(), max(self.columnCount() - 1, 1)
         first = round(wide * self._share)
+        if self._least:
+            first = max(min(first, wide - count * max(self._least[1:], default=0)), self._least[0])
         self.setColumnWidth(0, first)
         for j in range(count):
             left = first + round((wide - first) * j / count)

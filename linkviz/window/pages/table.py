@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QIcon
+from PySide6.QtGui import QFocusEvent, QIcon, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem
 
 from linkviz.window.plain import plain_tip
@@ -107,11 +107,20 @@ class TypedTable(QTableWidget):
         """Make the columns after the first just wide enough for what they show, so that the first has room."""
         ruler = self.fontMetrics()
         for column in range(1, self.columnCount()):
-            texts = [self.horizontalHeaderItem(column).text()]
-            texts += [self.item(row, column).text() for row in range(self.rowCount())]
+            texts = [self.horizontalHeaderItem(column).text(), *self.texts(column)]
             width = max(least, 9 + max(ruler.horizontalAdvance(line) for text in texts for line in text.split("\n")))
             if self.columnWidth(column) != width:
                 self.setColumnWidth(column, width)
+
+    def texts(self, column: int) -> list[str]:
+        """Return what a column shows."""
+        return [self.item(row, column).text() for row in range(self.rowCount())]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """Break the words of the rows anew where they are broken."""
+        super().resizeEvent(event)
+        if self.wordWrap() and event.size().width() != event.oldSize().width() and self.rowCount():
+            as_high_as_its_rows(self)
 
     def pick(self, row: int) -> None:
         """Show which row is picked, -1 for none, without saying so."""
