@@ -100,6 +100,8 @@ class Monkey:
             self.window.frame_now()
         else:
             QApplication.processEvents()
+        # the program's event loop does it at once; widgets that are looked up in between would keep their Python half
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         return self.done[-1]
 
     # -- what it may touch

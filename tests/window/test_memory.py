@@ -8,6 +8,7 @@ import sys
 from collections import Counter
 from collections.abc import Callable
 from itertools import cycle
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +16,8 @@ from PySide6.QtCore import QCoreApplication, QEvent, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 
 from linkviz.resources import demo_vehicle_paths
+from linkviz.window import dialogs
+from linkviz.window.import_outlines import ImportDialog, TakeDialog, ask_unit
 from linkviz.window.memory import give_back
 from linkviz.window.window import MainWindow
 from linkviz.window.work import LatestWork
@@ -25,6 +28,8 @@ HOLES = """
 import sys
 from pathlib import Path
 import numpy as np
+from linkviz.window import dialogs
+from linkviz.window.import_outlines import ImportDialog, TakeDialog, ask_unit
 from linkviz.window.memory import give_back
 if sys.argv[1] == "yes":
     assert give_back()
@@ -124,3 +129,60 @@ def test_undo_and_redo_leave_nothing(window: MainWindow) -> None:
         window.refresh()
 
     assert leaves(window, to_and_fro, 5, 30) == {}
+
+
+def test_tours_and_every_kind_of_question_leave_nothing(window: MainWindow, tmp_path: Path) -> None:
+    window.session.edit_setup("drop", drop=5.0)
+    envelope = window.session.document.vehicle.envelopes[0]
+    (tmp_path / "a.job.toml").write_text("number = 1", encoding="utf-8")
+
+    def ask() -> None:
+        for question in (
+            lambda: window.files.open_path(str(tmp_path / "a.job.toml")),
+            lambda: window.files.open_path(str(tmp_path / "gone.vehicle.toml")),
+            lambda: dialogs.ask_overwrite(window, tmp_path, ["a", "b"]),
+            lambda: ask_unit(window, "a.dxf"),
+            lambda: dialogs.run(TakeDialog("other", (envelope,), "mm", window)),
+            lambda: dialogs.run(ImportDialog((), (envelope,), 0, "mm", window)),
+            lambda: dialogs.run(dialogs.signs(window)),
+        ):
+            QTimer.singleShot(0, close_soon)
+            question()
+        window.desk.tour()
+        window.desk.tour()
+        window.desk.end_tour()
+        for menu in (window.actions_by_name.recent, window.actions_by_name.demos):
+            assert menu is not None
+            menu.aboutToShow.emit()
+
+    assert leaves(window, ask, 3, 12) == {}
+
+
+def test_bars_notices_and_the_counter_view_leave_nothing(window: MainWindow) -> None:
+    def use() -> None:
+        window.stage.take_pencil(True)
+        window.frame_now()
+        window.stage.take_pencil(False)
+        window.notice.refuse("no")
+        window.session.set_view(counter=not window.session.view.counter)
+        window.frame_now()
+        window.notice.clear()
+
+    assert leaves(window, use, 4, 20) == {}
+
+
+def test_tables_of_a_list_that_come_and_go_leave_nothing(window: MainWindow) -> None:
+    session = window.session
+    session.set_view(page="vehicle")
+    window.frame_now()
+    page: Any = window.side.page("vehicle")
+    page.tables.groups["hoses"].head.click()
+    hoses = session.document.vehicle.hoses
+
+    def change() -> None:
+        for wanted in ((), hoses * 3, hoses):
+            names = tuple(hose.replace(name=f"{hose.name} {i}") for i, hose in enumerate(wanted))
+            session.edit_vehicle(session.document.vehicle.replace(hoses=names), "hoses")
+            window.frame_now()
+
+    assert leaves(window, change, 3, 12) == {}
