@@ -80,6 +80,7 @@ class Plot(StillPlot):
             self.addItem(self._drawn[state], ignoreBounds=True)
             self._names[state], self._marks[state] = self._text(state), QGraphicsPathItem()
             self.scene().addItem(self._marks[state])
+        self._numbers: dict[str, list[tuple[float, str]]] = {}
         self._y_unit, self._x_unit = self._text(""), self._text("")
         # What seldom changes is painted once and kept, pixel for pixel.
         for still in (self._grid, self._zero, self._drawn["as built"], self._drawn["lifted"]):
@@ -126,6 +127,7 @@ class Plot(StillPlot):
             text.setBrush(QColor(colours.soft))
         for name in ("bottom", "left"):
             axis = self.getAxis(name)
+            axis.enableAutoSIPrefix(False)  # numbers carry their "k" here; the empty label would be set anew each time
             axis.setPen(QPen(Qt.PenStyle.NoPen))
             axis.setTextPen(colours.soft)
             axis.setTickFont(self.font())
@@ -288,10 +290,10 @@ class Plot(StillPlot):
         xs = ticks(low / per, high / per, max(3, min(10, int(area.width() / (wide * 1.6)))))
         ys = ticks(self._low, self._high, max(2, min(6, int(area.height() / (letters.height() * 1.25)))))
         middle = "rest" if travel else "level"
-        self.getAxis("bottom").setTicks([[(x * per, middle if x == 0 else f"{x:+g}") for x in xs]])
+        self._number("bottom", [(x * per, middle if x == 0 else f"{x:+g}") for x in xs])
         # the unit stands above the highest number, and where there is no line there is no number
         told = [y for y in ys if self._lines and self.y_of(y) > area.top() + 6.0]
-        self.getAxis("left").setTicks([[(y, f"{y / 1000:g}k" if abs(y) >= 1e5 else f"{y:g}") for y in told]])
+        self._number("left", [(y, f"{y / 1000:g}k" if abs(y) >= 1e5 else f"{y:g}") for y in told])
         grid, zero = QPainterPath(), QPainterPath()
         for x in xs:
             grid.moveTo(QPointF(x * per, self._low))
@@ -306,6 +308,12 @@ class Plot(StillPlot):
         self._x_unit.setPos(area.right() + 6.0, area.bottom() + 3.0)
         self._y_unit.setText(unit_word(self.curves.quantity.unit, self.unit) if self._lines else "")
         self._y_unit.setPos(area.left() - 6.0 - self._y_unit.boundingRect().width(), 1.0)
+
+    def _number(self, axis: str, numbers: list[tuple[float, str]]) -> None:
+        """Write numbers on an axis, if they are others: an axis whose numbers are put again is painted again."""
+        if self._numbers.get(axis) != numbers:
+            self._numbers[axis] = numbers
+            self.getAxis(axis).setTicks([numbers])
 
     def _place_message(self) -> None:
         area = self.area().toRect()

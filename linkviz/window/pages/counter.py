@@ -133,6 +133,7 @@ class Columns(StateTable):
 
             found = dict(ranges(doubt.found, unit))
         ink = QColor(self._colours.line if doubt.stale else self._colours.soft)
+        came_or_went = False
         for i, row in enumerate(self._shown.rows):
             for j, state in enumerate(STATES):
                 item = self.item(i, 1 + j)
@@ -140,14 +141,17 @@ class Columns(StateTable):
                 short, plain = (off.short, off.plain) if off else ("", "")
                 if doubt.stale and off:
                     short, plain = f"({short})", f"Before the last change: {plain}"
-                if item.data(SMALL) != short:
+                was = item.data(SMALL) or ""
+                if was != short:
+                    came_or_went |= not was or not short
                     item.setData(SMALL, short)
                 if item.data(SMALL_INK) != ink:
                     item.setData(SMALL_INK, ink)
                 tip = plain_tip(f"{item.data(PLAIN) or ''} {plain}".strip())
                 if item.toolTip() != tip:
                     item.setToolTip(tip)
-        self.fit_rows()
+        if came_or_went:
+            self.fit_rows()
 
     def room_below(self, item: QTableWidgetItem) -> int:
         """Return the height of the small line, where there is one."""
