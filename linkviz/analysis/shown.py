@@ -70,7 +70,9 @@ def _worked(section: str, given: tuple[Given, ...], without: tuple[str, ...] = (
     for step in STEPS:
         if step.section == section and step.symbol not in without:
             taken = {name: values[name] for name in step.takes}
-            values[step.symbol] = float(step.of(**taken))
+            # where a closed form has no real answer it is nan: held stiff, the links do not reach
+            with np.errstate(invalid="ignore", divide="ignore"):
+                values[step.symbol] = float(step.of(**taken))
             lines.append(Line(step, taken, values[step.symbol]))
     return tuple(lines)
 
@@ -152,7 +154,15 @@ def _rear(study: Study, side: Section) -> Section:
         Given("t", bar_side(study.build.layout), "", "side of the frame end on which the axle end was built"),
     )
     lines = _worked("rear", given)
-    note = f"Closed form: y = {lines[-1].result:.2f} mm. The drawing: y = {poses.y[0]:.2f} mm."
+    values = {line.step.symbol: line.result for line in lines}
+    if math.isnan(values["y"]):
+        short = math.hypot(values["w_x"], values["w_z"]) - float(study.build.layout.length[BAR])
+        found = (
+            f"Closed form: no place; without its bushings the bar is {short:.2f} mm too short to reach the axle here."
+        )
+    else:
+        found = f"Closed form: y = {values['y']:.2f} mm."
+    note = f"{found} The drawing: y = {poses.y[0]:.2f} mm."
     return Section(
         "Lateral bar, from behind", "With no yaw the bar's length leaves one quadratic in y.", given, lines, (note,)
     )

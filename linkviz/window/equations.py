@@ -32,6 +32,8 @@ _PAD, _BETWEEN, _LEFT = 6.0, 7.0, 22.0
 
 def measure(value: float, unit: str) -> str:
     """Return a value with its unit; an angle in degrees too."""
+    if not math.isfinite(value):
+        return number_text(value)
     text = f"{number_text(value)} {unit}".strip()
     return f"{text} = {math.degrees(value):.2f}\N{DEGREE SIGN}" if unit == "rad" else text
 

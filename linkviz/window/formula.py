@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -32,6 +33,10 @@ class Box:
 
 def number_text(value: float) -> str:
     """Return a number with five digits, and no exponent for what people measure."""
+    if math.isnan(value):
+        return "no real number"
+    if math.isinf(value):
+        return "\N{INFINITY}" if value > 0 else f"{_MINUS}\N{INFINITY}"
     if value == 0:
         return "0"
     size = abs(value)

@@ -41,3 +41,17 @@ def test_without_a_shaft_there_is_no_joint_to_speak_of() -> None:
     read = sections(study(Build.of(vehicle, Setup()), np.array([0.0])))[-1]
     assert "U_v" not in {line.step.symbol for line in read.lines}
     assert {line.step.symbol for line in read.lines} == {"beta", "P", "s_w", "z_rc"}
+
+
+def test_where_the_bar_does_not_reach_without_its_bushings_it_says_so() -> None:
+    vehicle = read_vehicle(demo_vehicle_paths()[0])
+    bar = vehicle.links.lateral_bar
+    x, y, z = bar.axle
+    along = bar.replace(frame=(x - 320.0, y + 6.0, z), stiffness=2.0)  # it lies fore and aft, so that it holds nothing
+    vehicle = vehicle.replace(links=vehicle.links.replace(lateral_bar=along))
+    one = study(Build.of(vehicle, Setup()), np.array([-70.0]))
+    rear = sections(one)[1]
+    wx, wz, bar_length = rear.result("w_x"), rear.result("w_z"), math.dist(along.frame, along.axle)
+    assert math.hypot(wx, wz) > bar_length
+    assert math.isnan(rear.result("y"))
+    assert f"{math.hypot(wx, wz) - bar_length:.2f} mm too short" in rear.notes[0]

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import math
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -74,7 +75,15 @@ def test_a_fraction_stands_over_a_line_and_a_root_has_a_roof(qapp: Any) -> None:
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(0.0, "0"), (-12.3456, "\N{MINUS SIGN}12.346"), (123456.7, "123457"), (0.00030367, "0.00030367"), (-1e-15, "0")],
+    [
+        (0.0, "0"),
+        (-12.3456, "\N{MINUS SIGN}12.346"),
+        (123456.7, "123457"),
+        (0.00030367, "0.00030367"),
+        (-1e-15, "0"),
+        (math.nan, "no real number"),
+        (-math.inf, "\N{MINUS SIGN}\N{INFINITY}"),
+    ],
 )
 def test_numbers_have_five_digits(value: float, text: str) -> None:
     assert number_text(value) == text
