@@ -15,15 +15,17 @@ from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.tables import merge, plain_table, rewritten, same, text_there
 
 
-def write_job(whole: Whole, path: str | PathLike[str]) -> None:
-    """Save a job, atomically; an old file at the path keeps its comments, order and layout.
+def write_job(whole: Whole, path: str | PathLike[str]) -> str:
+    """Save a job, atomically, and return the text of the file; an old one keeps its comments, order and layout.
 
     Raises
     ------
     LinkvizError
         If it cannot be saved; the old file is whole then.
     """
-    save_text(path, dump_job(whole, text_there(Path(path), EXPECTED)))
+    text = dump_job(whole, text_there(Path(path), EXPECTED))
+    save_text(path, text)
+    return text
 
 
 def dump_job(whole: Whole, old_text: str | None = None) -> str:

@@ -16,6 +16,8 @@ from linkviz.book.write import write_job
 from linkviz.errors import LinkvizError
 from linkviz.letters import cut, visible
 from linkviz.session.document import Document
+from linkviz.session.seen import NONE_THERE, Changed, mark_of, mark_of_bytes
+from linkviz.vehicle.saving import save_bytes
 from linkviz.vehicle.write import write_vehicle
 
 
@@ -52,18 +54,34 @@ def full_path(path: str) -> str:
         raise LinkvizError(f"{visible(cut(path, 200))} is no name of a file ({error}). Choose another.") from None
 
 
-def save(document: Document, path: str) -> None:
+def save(document: Document, path: str, known: str | None = None) -> str:
     """Write a document: all of it into a job file, its vehicle into a vehicle file.
+
+    Parameters
+    ----------
+    document : Document
+        What to write.
+    path : str
+        Where to.
+    known : str or None
+        Mark (`linkviz.session.seen`) of the only bytes that may be written over; None if any may.
+
+    Returns
+    -------
+    str
+        Mark of what was written.
 
     Raises
     ------
+    Changed
+        If the file is another than the known one. One that is gone is written again.
     LinkvizError
         If it cannot be written; the old file, if any, stays whole.
     """
-    if path.endswith(SUFFIX):
-        write_job(document.whole, path)
-    else:
-        write_vehicle(document.vehicle, path)
+    if known is not None and mark_of(path) not in (known, NONE_THERE):
+        raise Changed(path)
+    text = write_job(document.whole, path) if path.endswith(SUFFIX) else write_vehicle(document.vehicle, path)
+    return mark_of_bytes(text.encode())
 
 
 def saved_part(document: Document, path: str, before: Document | None) -> Document:
@@ -75,16 +93,19 @@ def saved_part(document: Document, path: str, before: Document | None) -> Docume
 
 
 class Hold:
-    """The lock on the job that is open, and whether it may be saved.
+    """The lock on the job that is open, whether it may be saved, and what its file was.
 
     Attributes
     ----------
     read_only : bool
         Whether the job is only looked at.
+    seen : str
+        Mark of the file as it was last read or written here; `NONE_THERE` where there was none.
     """
 
     def __init__(self) -> None:
         self.read_only = False
+        self.seen = NONE_THERE
         self._lock: Lock | None = None
         self._path = ""
 
@@ -97,7 +118,7 @@ class Hold:
         """Give the present file free."""
         if self._lock is not None:
             self._lock.release()
-        self._lock, self._path, self.read_only = None, "", False
+        self._lock, self._path, self.read_only, self.seen = None, "", False, NONE_THERE
 
     def touch(self) -> None:
         """Show others that the job is still open here."""
@@ -108,27 +129,35 @@ class Hold:
     def moving_to(self, path: str) -> Iterator[None]:
         """Hold another file from now on if what is done inside succeeds; the present one until then.
 
+        What the file was before that is remembered: if it changes while it is read, that is seen at the save.
+
         Raises
         ------
         Held
             If somebody else has it; the present lock stays.
         """
-        if path == self._path and self._lock is not None and self._lock.mine:
-            yield
-            return
-        lock = take(Path(path)) if path.endswith(SUFFIX) else None
+        mine = path == self._path and self._lock is not None and self._lock.mine
+        lock = take(Path(path)) if path.endswith(SUFFIX) and not mine else None
         try:
+            seen = mark_of(path)
             yield
         except BaseException:
             if lock is not None:
                 lock.release()
             raise
-        self.drop()
-        self._lock, self._path = lock, path
+        if not mine:
+            self.drop()
+            self._lock, self._path = lock, path
+        self.seen = seen
 
     @contextlib.contextmanager
-    def writing(self, path: str) -> Iterator[None]:
+    def writing(self, path: str) -> Iterator[str | None]:
         """Write a file inside; it is held from then on if it is another one than the present and could be written.
+
+        Yields
+        ------
+        str or None
+            Mark of what may be written over; None for another file than the present one, which was chosen by its name.
 
         Raises
         ------
@@ -139,10 +168,21 @@ class Hold:
         Held
             If somebody else has the file.
         """
+        known = None
         if path == self._path:
             self._may_write(path)
+            known = self.seen
         with self.moving_to(path):
-            yield
+            yield known
+
+    def save(self, document: Document, path: str, over: str | None = None) -> None:
+        """Save a document to a file, which is held from then on; raises as `save` and `writing`.
+
+        `over` is the mark of what others made of the present file, if that may be written over.
+        """
+        with self.writing(path) as known:
+            mark = save(document, path, over or known)
+        self.seen = mark
 
     def _may_write(self, path: str) -> None:
         if self.read_only:
@@ -168,4 +208,33 @@ def free_name(folder: Path, stem: str, suffix: str = SUFFIX) -> Path:
     return path
 
 
-__all__ = ["Held", "Hold", "Lost", "ReadOnly", "free_name", "full_path", "load", "save", "saved_part"]
+def put_aside(path: str) -> tuple[str, str]:
+    """Copy a file that is to be written over to a new name beside it.
+
+    Returns
+    -------
+    tuple of str
+        Path of the copy, and mark of what it holds; "" and `NONE_THERE` if there is no such file any more.
+
+    Raises
+    ------
+    LinkvizError
+        If it cannot be read or copied.
+    """
+    file = Path(path)
+    try:
+        content = file.read_bytes()
+    except FileNotFoundError:
+        return "", NONE_THERE
+    except OSError as error:
+        raise LinkvizError(
+            f"{visible(path)} cannot be read ({error.strerror}), so that it was neither kept nor saved over. "
+            "Choose Save as and another name; nothing was lost."
+        ) from None
+    ending = next((ending for ending in (SUFFIX, ".vehicle.toml") if path.endswith(ending)), file.suffix)
+    copy = free_name(file.parent, f"{file.name.removesuffix(ending)}-replaced", ending)
+    save_bytes(copy, content)
+    return str(copy), mark_of_bytes(content)
+
+
+__all__ = ["Held", "Hold", "Lost", "ReadOnly", "free_name", "full_path", "load", "put_aside", "save", "saved_part"]

@@ -14,8 +14,9 @@ from linkviz.book.model import Printed
 from linkviz.errors import LinkvizError
 from linkviz.session.checks import EditRefused, checked
 from linkviz.session.document import Document
-from linkviz.session.files import Hold, full_path, load, save, saved_part
+from linkviz.session.files import Hold, full_path, load, saved_part
 from linkviz.session.history import History
+from linkviz.session.seen import UNKNOWN
 from linkviz.session.stock import Stock
 from linkviz.session.store import Store
 from linkviz.session.unsaved import Leftover
@@ -342,6 +343,8 @@ class Session:
         saved = None
         with self.hold.moving_to(path or ""), contextlib.suppress(LinkvizError):
             saved = load(path) if path else None
+        if leftover.saved_later:
+            self.hold.seen = UNKNOWN
         if saved is not None and saved.same(leftover.document):
             saved = None
         self._start(leftover.document, saved)
@@ -360,18 +363,19 @@ class Session:
             raise LinkvizError("This has no file yet. Choose Save as and give it a name.")
         self.save_as(self.document.path)
 
-    def save_as(self, path: str) -> None:
+    def save_as(self, path: str, over: str | None = None) -> None:
         """Save to a file, which becomes the document's own; a job file holds all, a vehicle file the vehicle.
 
         Raises
         ------
+        Changed
+            If others made something else of the document's own file, unless that has the mark `over`.
         LinkvizError
             If it cannot be written; the old file, if any, stays whole.
         """
         try:
             full = full_path(path)
-            with self.hold.writing(full):
-                save(self.document, full)
+            self.hold.save(self.document, full, over)
         except LinkvizError as error:
             self._refuse(error)
         self._history.move_to(full)

@@ -52,6 +52,15 @@ class Leftover:
     document: Document
     when: float
 
+    @property
+    def saved_later(self) -> bool:
+        """Return whether the file the work belongs to was written after the copy was made."""
+        path = self.document.path
+        try:
+            return bool(path) and Path(str(path)).stat().st_mtime > self.when + 1.0
+        except OSError:
+            return False
+
 
 class Unsaved:
     """Copies of unsaved work in a folder.

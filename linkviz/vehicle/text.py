@@ -52,7 +52,7 @@ def read_bytes(path: Path, expected: str, most: int = MOST_BYTES) -> bytes:
         if path.exists() and not path.is_file():
             raise FileRefused(shown, [Problem("file", "a device or pipe", expected)])
         # a pipe that takes the file's place right now is opened without waiting for its other end
-        with open(path, "rb", opener=_at_once) as stream:
+        with open(path, "rb", opener=at_once) as stream:
             if not stat.S_ISREG(os.fstat(stream.fileno()).st_mode):
                 raise FileRefused(shown, [Problem("file", "a device or pipe", expected)])
             data = stream.read(most + 1)
@@ -75,7 +75,8 @@ def read_bytes(path: Path, expected: str, most: int = MOST_BYTES) -> bytes:
     return data
 
 
-def _at_once(path: str, flags: int) -> int:
+def at_once(path: str, flags: int) -> int:
+    """Open a file, without waiting for the other end of a pipe; an opener of `open`."""
     return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
 
 

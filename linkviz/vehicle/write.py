@@ -19,7 +19,7 @@ from linkviz.vehicle.tables import merge, new_table, plain_table, rewritten, sam
 from linkviz.vehicle.take import BAD, Taker
 
 
-def write_vehicle(vehicle: Vehicle, path: str | PathLike[str]) -> None:
+def write_vehicle(vehicle: Vehicle, path: str | PathLike[str]) -> str:
     """Save a vehicle, atomically; an old file at the path keeps its comments, order and layout.
 
     Parameters
@@ -29,12 +29,19 @@ def write_vehicle(vehicle: Vehicle, path: str | PathLike[str]) -> None:
     path : path
         Where to. The lengths are written in ``vehicle.units``.
 
+    Returns
+    -------
+    str
+        The text of the file as it is now.
+
     Raises
     ------
     LinkvizError
         If it cannot be saved; the old file is whole then.
     """
-    save_text(path, dump_vehicle(vehicle, text_there(Path(path), EXPECTED)))
+    text = dump_vehicle(vehicle, text_there(Path(path), EXPECTED))
+    save_text(path, text)
+    return text
 
 
 def dump_vehicle(vehicle: Vehicle, old_text: str | None = None) -> str:

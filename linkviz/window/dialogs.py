@@ -26,6 +26,7 @@ from linkviz.book.lock import Held
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.letters import visible
 from linkviz.resources import libraries
+from linkviz.session.seen import Changed
 from linkviz.session.unsaved import Leftover
 from linkviz.window.paths import short_path
 from linkviz.window.plain import plain_tip
@@ -257,22 +258,31 @@ def ask_held(parent: QWidget, held: Held) -> str:
     return _ask(parent, "The job is open elsewhere", text, more, answers)
 
 
-def _saved_later(leftover: Leftover) -> bool:
-    try:
-        return bool(leftover.document.path) and Path(str(leftover.document.path)).stat().st_mtime > leftover.when + 1.0
-    except OSError:
-        return False
+def _date(when: float) -> str:
+    return time.strftime("%d %B %Y, %H:%M", time.localtime(when))
+
+
+def ask_changed(parent: QWidget, changed: Changed) -> str:
+    """Ask what to do with a file that others have changed meanwhile; return "other", "over" or "stay"."""
+    answers = {"other": "Save as another file", "over": "Save over it", "stay": "Cancel"}
+    name = visible(Path(changed.path).name)
+    text = f"{name} was changed by another program or on another machine since it was opened or last saved here."
+    when = f", changed on {_date(changed.when)}" if changed.when is not None else ""
+    more = (
+        f"{short_path(changed.path)}{when}\nSaved as another file, yours stands beside it. Saved over, what is there "
+        "now is kept beside it under a new name. Cancel leaves the file as it is, and yours unsaved."
+    )
+    return _ask(parent, "The file was changed elsewhere", text, more, answers)
 
 
 def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Leftover | None]:
     """Ask what to do with work that an ended session left; return "recover", "discard" or "later" and which."""
     latest = leftovers[0]
-    when = time.strftime("%d %B %Y, %H:%M", time.localtime(latest.when))
     where = f"\n{short_path(latest.document.path)}" if latest.document.path else ""
     several = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
     text = f"The program ended without saving {latest.document.title}.{where}"
-    newer = "\nThe file itself was saved later than that." if _saved_later(latest) else ""
-    more = f"A copy was kept on {when}.{newer}{several}\nRecovering it does not overwrite any file."
+    newer = "\nThe file itself was saved later than that." if latest.saved_later else ""
+    more = f"A copy was kept on {_date(latest.when)}.{newer}{several}\nRecovering it does not overwrite any file."
     answers = {"recover": "Recover", "discard": "Throw away", "later": "Later"}
     answer = _ask(parent, "Unsaved work was found", text, more, answers)
     return answer, None if answer == "later" else latest

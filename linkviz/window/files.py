@@ -14,7 +14,8 @@ from linkviz.book.model import SUFFIX
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
-from linkviz.session.files import free_name
+from linkviz.session.files import free_name, put_aside
+from linkviz.session.seen import Changed
 from linkviz.session.session import Event, Session
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.sheet import is_sheet
@@ -212,17 +213,38 @@ class Files(QObject):
 
     def save_to(self, path: str) -> bool:
         """Save to a file; return whether it was saved."""
+        return self._save(path, lambda: self._session.save_as(path))
+
+    def _save(self, path: str, how: Callable[[], None], more: str = "") -> bool:
         try:
-            self._session.save_as(path)
+            how()
+        except Changed as changed:
+            return self._changed(changed)
         except LinkvizError as error:
             self._refused(error)
             return False
-        more = " Only the vehicle: choose Save as and a job to keep the rest." if self._session.dirty else ""
+        more += " Only the vehicle: choose Save as and a job to keep the rest." if self._session.dirty else ""
         self.said.emit(f"Saved {path}.{more}")
         return True
 
-    def ask_save(self) -> bool:
-        """Ask for a file and save to it; return whether it was saved."""
+    def _changed(self, changed: Changed) -> bool:
+        """Ask what to do with a file that others have changed; nothing of theirs or of what is open is lost."""
+        path = changed.path
+        answer = dialogs.ask_changed(self._parent, changed)
+        if answer == "other":
+            return self.ask_save(new=True)
+        if answer == "stay":
+            return False
+        try:
+            copy, mark = put_aside(path)
+        except LinkvizError as error:
+            self._refused(error)
+            return False
+        more = f" What was there is kept as {Path(copy).name}." if copy else ""
+        return self._save(path, lambda: self._session.save_as(path, mark), more)
+
+    def ask_save(self, new: bool = False) -> bool:
+        """Ask for a file and save to it; return whether it was saved. `new`: offer a name no file has yet."""
         document = self._session.document
         first = "job.toml" if document.is_job else "vehicle.toml"
         folder = Path(self._start())
@@ -231,6 +253,9 @@ class Files(QObject):
             with contextlib.suppress(OSError):
                 folder.mkdir(parents=True, exist_ok=True)
         name = Path(document.path or free_name(folder, file_stem(document.title), f".{first}"))
+        if new:
+            stem = name.name.removesuffix(f".{first}").removesuffix(".toml")
+            name = free_name(name.parent, stem, f".{first}")
         path = ask_name(self._parent, "Save as", name, KINDS, first, good=("toml",))
         if not path:
             return False

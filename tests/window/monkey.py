@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections import Counter, deque
 from collections.abc import Callable
+from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QContextMenuEvent, QMouseEvent, QWheelEvent
@@ -85,6 +86,7 @@ class Monkey:
             (1, self.envelope),
             (1, self.size),
             (1, self.drop),
+            (1, self.elsewhere),
         )
 
     def act(self) -> str:
@@ -259,6 +261,16 @@ class Monkey:
     def size(self) -> None:
         """Make the window larger or smaller."""
         self.window.resize(*self.random.choice(SIZES))
+
+    def elsewhere(self) -> None:
+        """Let another program write into the file that is open, and sometimes save right after it."""
+        path = self.window.session.document.path
+        if path is None or not Path(path).is_file():
+            return
+        with open(path, "a", encoding="utf-8") as stream:
+            stream.write(f"# another program, {self.random.randrange(1000)}\n")
+        if self.random.random() < 0.5:
+            self.window.actions_by_name["save"].trigger()
 
     def drop(self) -> None:
         """Open a file without being asked."""

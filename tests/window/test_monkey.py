@@ -19,7 +19,7 @@ import pytest
 from PySide6.QtCore import qWarning
 
 from linkviz.resources import demo_vehicle_paths
-from linkviz.session import session as session_module
+from linkviz.session import files
 from linkviz.session.session import Session
 from linkviz.session.view import PAGES
 from linkviz.window.actions import DEEDS
@@ -84,7 +84,7 @@ def test_a_save_that_is_lost_is_noticed(window: MainWindow, tmp_path: Path, monk
     file = tmp_path / "a.job.toml"
     window.session.save_as(str(file))
     window.session.edit_setup("lift it", lift=50.0)
-    monkeypatch.setattr(session_module, "save", lambda document, path: None)
+    monkeypatch.setattr(files, "save", lambda document, path, known: known or "")
     jobs.check_open()
     window.session.save()
     with pytest.raises(AssertionError, match="not what was saved"):
