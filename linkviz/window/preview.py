@@ -105,6 +105,7 @@ class Large(QDialog):
         area.setAccessibleName(title)
         shown = Preview()
         shown.show_page(page, title)
+        shown.setToolTip("")
         shown.setFixedSize(round(page.width * self.SCALE + 2 * _EDGE), round(page.height * self.SCALE + 2 * _EDGE))
         area.setWidget(shown)
         area.setAlignment(Qt.AlignmentFlag.AlignHCenter)

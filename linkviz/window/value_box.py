@@ -133,6 +133,10 @@ class ValueBox(QLineEdit):
             self._restore()
             return
         if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down) and not math.isnan(self._value):
+            # what is being typed is taken first: the step goes on from there
+            self._take()
+            if self.isModified():
+                return
             fine = {"angle": 0.1, "number": 1.0}
             step = fine.get(self._kind) or (1.0 if self._unit == "mm" else MM_PER_INCH / 16)
             sign = 1.0 if event.key() == Qt.Key.Key_Up else -1.0

@@ -132,3 +132,18 @@ def test_what_is_refused_is_announced(window: MainWindow, monkeypatch: pytest.Mo
     window.notice.refuse("That cannot be.")
     window.notice.clear()
     assert told == ["That cannot be."]
+
+
+def test_a_step_goes_on_from_what_is_typed(window: MainWindow, qtbot: Any) -> None:
+    box, said = window.controls.lift.box, []
+    box.refused.connect(said.append)
+    box.setFocus()
+    box.selectAll()
+    qtbot.keyClicks(box, "150")
+    qtbot.keyClick(box, Qt.Key.Key_Up)
+    assert window.session.document.setup.lift == 151.0
+    box.selectAll()
+    qtbot.keyClicks(box, "15o")
+    qtbot.keyClick(box, Qt.Key.Key_Up)
+    assert said and box.text() == "15o"
+    assert window.session.document.setup.lift == 151.0

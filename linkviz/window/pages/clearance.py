@@ -223,8 +223,8 @@ class ClearancePage(Page):
         self.corners.show_heads(("Corner", f"{axis}, {unit}", f"z, {unit}"))
         rows = [(str(i + 1), length_number(u, unit), length_number(z, unit)) for i, (u, z) in enumerate(corners)]
         self.corners.show_rows(rows, (False, True, True))
-        if view.corner is not None and view.corner[0] == self.outline_view:
-            self.corners.pick(view.corner[1])
+        here = view.corner is not None and view.corner[0] == self.outline_view
+        self.corners.pick(view.corner[1] if here and view.corner is not None else -1)
         for widget in (self.which, self.add_corner, self.remove_corner, self.corners):
             widget.setVisible(bool(corners))
         self._room.setVisible(not corners)

@@ -101,6 +101,8 @@ class RulesForm(QWidget):
 
     def _typed(self, row: int, column: int, text: str) -> None:
         cases = list(self._cases())
+        if row >= len(cases):
+            return  # the cases became others while this was typed
         field = fields_of(LoadCaseTable)[column]
         try:
             value = tables.read(field, text, self._unit)

@@ -171,6 +171,8 @@ class VehiclePage(Page):
 
     def _typed(self, row: int, column: int, text: str) -> None:
         vehicle, view = self.session.document.vehicle, self.session.view
+        if row >= len(self._names):
+            return  # the points became others while this was typed
         name = self._names[row]
         try:
             value = None if column == _OFF_COLUMN and not text.strip() else parse_length(text, view.unit)

@@ -197,13 +197,11 @@ class Book(QDialog):
             button = QPushButton(text)
             button.setToolTip(tip)
             button.setAccessibleName(text.replace("&", "").rstrip("."))
-            button.setAutoDefault(False)
             button.clicked.connect(lambda _=False, answer=answer: self._end(answer))
             row.addWidget(button)
             self.buttons[answer] = button
         self.buttons["open"].setDefault(True)
         close = QPushButton("Close")
-        close.setAutoDefault(False)
         close.clicked.connect(self.reject)
         row.addWidget(close)
         return row
@@ -324,9 +322,6 @@ class Book(QDialog):
             flags = QItemSelectionModel.SelectionFlag
             self.table.selectionModel().setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
             self.table.scrollTo(index)
-            return
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.buttons["open"].isEnabled():
-            self._end("open")
             return
         super().keyPressEvent(event)
 

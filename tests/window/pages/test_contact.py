@@ -220,3 +220,14 @@ def test_a_map_that_fails_is_said(
     window.session.set_view(travel=10.0)
     window.frame_now()
     assert "report is in the log" in page.map.here.text()
+
+
+def test_a_corner_that_was_let_go_of_is_not_deleted(page: ClearancePage, window: MainWindow) -> None:
+    window.session.set_view(envelope=0, corner=("rear", 2))
+    window.frame_now()
+    assert page.corners.currentRow() == 2
+    window.session.set_view(corner=None)
+    window.frame_now()
+    before = window.session.document
+    page.remove_corner.click()
+    assert page.corners.currentRow() == -1 and window.session.document == before

@@ -473,3 +473,19 @@ def test_a_kept_setup_that_is_refused_is_not_taken_back() -> None:
     dialog.setup = Setup(lift=70.0)
     dialog._back()
     assert dialog.setup == Setup(lift=70.0) and dialog.trouble.text() == "not today"
+
+
+def test_enter_presses_the_button_that_has_the_keys(window: MainWindow, folder: Path, qtbot: Any) -> None:
+    for words, answer in (("Close", ""), ("&Duplicate", "duplicate"), ("&Open", "open")):
+        dialog = opened(qtbot, window)
+        dialog.finder.setText("2026-001")
+        (button,) = (one for one in dialog.findChildren(QPushButton) if one.text() == words)
+        button.setFocus()
+        qtbot.keyClick(button, Qt.Key.Key_Return)
+        assert not dialog.isVisible() and dialog.answer == answer
+    for part in ("finder", "table"):
+        dialog = opened(qtbot, window)
+        dialog.finder.setText("2026-001")
+        getattr(dialog, part).setFocus()
+        qtbot.keyClick(getattr(dialog, part), Qt.Key.Key_Return)
+        assert dialog.answer == "open"
