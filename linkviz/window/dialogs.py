@@ -220,6 +220,9 @@ def _ask(parent: QWidget, title: str, text: str, more: str, answers: dict[str, s
     box.setTextFormat(Qt.TextFormat.PlainText)
     box.setText(text)
     box.setInformativeText(more)
+    # it wraps its text only once it is shown; before that, a long one would be thought to need a wide screen
+    for label in box.findChildren(QLabel):
+        label.setWordWrap(bool(label.text()))
     role = QMessageBox.ButtonRole
     roles = (role.AcceptRole, role.DestructiveRole, role.RejectRole)
     buttons = {answer: box.addButton(answers[answer], r) for answer, r in zip(answers, roles, strict=True)}

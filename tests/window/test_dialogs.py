@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtWidgets import QApplication, QDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QMessageBox, QScrollArea, QWidget
 
 from linkviz.errors import LinkvizError
 from linkviz.window import dialogs
@@ -38,3 +38,10 @@ def test_a_name_is_no_markup(parent: QWidget, monkeypatch: pytest.MonkeyPatch) -
     monkeypatch.setattr(QMessageBox, "exec", lambda self: seen.append((self.textFormat(), self.text())) or 0)
     dialogs.ask_unsaved(parent, "<img src=x>")
     assert seen == [(Qt.TextFormat.PlainText, "<img src=x> has changes that are not saved.")]
+
+
+def test_a_question_of_a_long_name_wraps_and_is_not_squeezed(parent: QWidget, monkeypatch: pytest.MonkeyPatch) -> None:
+    squeezed = []
+    monkeypatch.setattr(QMessageBox, "exec", lambda self: squeezed.append(self.findChildren(QScrollArea)) or 0)
+    dialogs.ask_unsaved(parent, "a job with a name of many words " * 8)
+    assert squeezed == [[]]
