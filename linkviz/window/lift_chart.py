@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from linkviz.analysis.limits import HIGHEST, LinkLimits, RunOut
@@ -15,7 +16,7 @@ from linkviz.picture.scales import ticks
 from linkviz.units import Unit, format_length, from_mm, length_number
 from linkviz.window.theme import LIGHT, Colours, scaled
 
-_LEFT, _RIGHT, _TOP, _BOTTOM, _GAP = 52.0, 30.0, 2.0, 24.0, 30.0
+_TOP, _APART, _STEP = 2.0, 8.0, {"mm": 50.0, "in": 50.8}
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,11 @@ class LiftChart(QWidget):
         self.lift = 0.0
         self.unit: Unit = "mm"
         self._colours: Colours = LIGHT
+        self._letters = scaled(self.font(), 0.9)
+        ruler = QFontMetricsF(self._letters)
+        self._line = ruler.height()
+        self._widest = ruler.horizontalAdvance("250 mm")
+        self._left, self._right = ruler.horizontalAdvance("-100") + 14.0, self._widest / 2 + 4.0
         self.setAccessibleName("Trailing links over lift")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(360, 330)
@@ -72,8 +78,9 @@ class LiftChart(QWidget):
         return QPointF(x, frame.bottom() - frame.height() * (value - low) / (high - low))
 
     def _frame(self, strip: int) -> QRectF:
-        tall = (self.height() - _TOP - _BOTTOM) / len(STRIPS)
-        return QRectF(_LEFT, _TOP + strip * tall + _GAP, self.width() - _LEFT - _RIGHT, tall - _GAP)
+        above = self._line + 12.0  # its title, and half of its highest number
+        tall = (self.height() - _TOP - self._line - 8.0) / len(STRIPS)
+        return QRectF(self._left, _TOP + strip * tall + above, self.width() - self._left - self._right, tall - above)
 
     def _values(self, strip: int) -> np.ndarray:
         assert self.found is not None
@@ -99,7 +106,7 @@ class LiftChart(QWidget):
             painter.fillRect(self.rect(), QColor(self._colours.paper))
             if self.found is None:
                 return
-            painter.setFont(scaled(self.font(), 0.9))
+            painter.setFont(self._letters)
             for strip in range(len(STRIPS)):
                 self._strip(painter, strip)
             self._lifts(painter)
@@ -112,14 +119,15 @@ class LiftChart(QWidget):
         low, high = self._span(strip)
         painter.setPen(QColor(colours.text))
         title = f"{one.title}, {self.unit}" if one.length else one.title
-        painter.drawText(QRectF(6, frame.top() - 19, frame.right(), 17), Qt.AlignmentFlag.AlignLeft, title)
+        place = QRectF(6, frame.top() - self._line - 3.0, self.width() - 6.0, self._line)
+        painter.drawText(place, Qt.AlignmentFlag.AlignLeft, title)
         factor = 1.0 if not one.length else from_mm(1.0, self.unit)
         for value in ticks(low * factor, high * factor, 4):
             at = self.place(strip, 0.0, value / factor)
             painter.setPen(QPen(QColor(colours.grid), 1.0))
             painter.drawLine(at, QPointF(frame.right(), at.y()))
             painter.setPen(QColor(colours.soft))
-            side = QRectF(0, at.y() - 9, _LEFT - 6, 18)
+            side = QRectF(0, at.y() - self._line / 2, self._left - 6, self._line)
             painter.drawText(side, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, f"{value:g}")
         limit = one.limit(self.found.limits)
         painter.setPen(QPen(QColor(colours.lifted), 1.4, Qt.PenStyle.DashLine))
@@ -152,16 +160,17 @@ class LiftChart(QWidget):
         words = format_length(crossing.lift, self.unit)
         wide = painter.fontMetrics().horizontalAdvance(words)
         above = value >= 0
-        box = QRectF(at.x() - wide - 12, at.y() - (20 if above else -3), wide + 6, 17)
+        box = QRectF(at.x() - wide - 12, at.y() - (self._line + 3.0 if above else -3.0), wide + 6, self._line)
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
 
     def _lifts(self, painter: QPainter) -> None:
         colours, last = self._colours, self._frame(len(STRIPS) - 1)
         painter.setPen(QColor(colours.soft))
-        step = 50.0 if self.unit == "mm" else 50.8
+        step = _STEP[self.unit]
+        step *= math.ceil((self._widest + _APART) / (last.width() * step / HIGHEST))
         for i in range(int(HIGHEST // step) + 1):
             at = self.place(len(STRIPS) - 1, i * step, 0.0)
-            box = QRectF(at.x() - 30, last.bottom() + 4, 60, 16)
+            box = QRectF(at.x() - self._widest / 2 - 3.0, last.bottom() + 4, self._widest + 6.0, self._line)
             words = "lift" if i == 0 else length_number(i * step, self.unit) + (" mm" if self.unit == "mm" else '"')
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
         x = self.place(0, min(self.lift, HIGHEST), 0.0).x()

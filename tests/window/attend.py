@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QPoint, Qt, QTimer
+from PySide6.QtCore import QObject, QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -37,7 +37,7 @@ ENDINGS = {
 """What a file is called that is asked for under a title."""
 
 
-class Attend:
+class Attend(QObject):
     """An attendant of dialogs and menus.
 
     Parameters
@@ -55,6 +55,7 @@ class Attend:
     """
 
     def __init__(self, seed: int, files: list[Path], folder: Path) -> None:
+        super().__init__()  # a timer that calls what is no QObject leaves something behind each time
         self.random, self.files, self.folder = random.Random(seed), files, folder
         self.seen: Counter[str] = Counter()
         self.on = True

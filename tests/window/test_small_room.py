@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetrics
+from PySide6.QtCore import QPoint, QRect, QRectF, QSize, QSizeF, Qt
+from PySide6.QtGui import QFont, QFontMetrics, QFontMetricsF, QPainter
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -23,7 +23,9 @@ from PySide6.QtWidgets import (
 )
 
 from linkviz.session.view import PAGES
-from linkviz.window import small_room
+from linkviz.window import lift_chart, small_room
+from linkviz.window.lift_limits import LiftLimits
+from linkviz.window.pages import map_view
 from linkviz.window.small_room import LEAST, bring_into_reach
 from linkviz.window.theme import scaled
 from linkviz.window.window import MainWindow
@@ -230,3 +232,45 @@ def test_what_a_low_dialog_holds_is_scrolled_to_by_the_keys(window: MainWindow, 
         place = QRect(button.mapTo(area, QPoint(0, 0)), button.size())
         assert area.rect().contains(place)
         here = button
+
+
+def written(widget: QWidget, module: Any, monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, QRectF, QRectF]]:
+    """Paint a widget; return each text, the room it has and the room it takes, screen points."""
+    found: list[tuple[str, QRectF, QRectF]] = []
+
+    class Painter(QPainter):
+        def drawText(self, place: Any, *what: Any) -> None:
+            letters, text = QFontMetricsF(self.font()), what[-1]
+            wide = letters.horizontalAdvance(text)
+            if isinstance(place, QRectF):
+                at = QRectF(place.topLeft(), QSizeF(wide, letters.height()))
+                found.append((text, place & QRectF(widget.rect()), at))
+            else:
+                at = QRectF(place.x(), place.y() - letters.ascent(), wide, letters.height())
+                found.append((text, QRectF(widget.rect()), at))
+            super().drawText(place, *what)
+
+    monkeypatch.setattr(module, "QPainter", Painter)
+    widget.grab()
+    return found
+
+
+def test_graphs_of_their_own_have_room_for_large_letters(
+    large_letters: None, make_window: MakeWindow, qtbot: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = make_window(size=(1280, 720), page="clearance")
+    limits = LiftLimits(window.session, window.colours, window)
+    limits.show()
+    qtbot.waitUntil(lambda: limits.chart.found is not None)
+    page: Any = window.side.page("clearance")
+    page.sheets.setCurrentWidget(page.map)
+    window.frame_now()
+    qtbot.waitUntil(lambda: page.map.view.map is not None, timeout=20000)
+    for widget, module in ((limits.chart, lift_chart), (page.map.view, map_view)):
+        told = written(widget, module, monkeypatch)
+        assert len(told) > 5
+        for text, room, taken in told:
+            assert taken.width() <= room.width() + SLACK and taken.height() <= room.height() + SLACK, text
+            assert QRectF(widget.rect()).adjusted(-1, -1, 1, 1).contains(taken), text
+    limits.close()
+    limits.wait()

@@ -39,6 +39,7 @@ STEPS: dict[Unit, tuple[float, ...]] = {
 }
 """Gaps at which thin lines run, mm, by the unit of the screen."""
 _LEFT, _TOP, _BOTTOM, _RIGHT = 40, 8, 34, 10
+"""Room around the picture at the usual size of letters, screen points."""
 _TRAVEL_STEP, _ROLL_STEP = 1.0, 0.1
 _STOPS = {
     "light": ((0.0, (58, 74, 98)), (0.35, (122, 146, 170)), (1.0, (241, 240, 233))),
@@ -63,6 +64,9 @@ class MapView(QWidget):
         self.setCursor(Qt.CursorShape.CrossCursor)
         self.setMinimumHeight(190)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        letters = QFontMetricsF(self.font())
+        self._left = max(_LEFT, math.ceil(letters.horizontalAdvance("-00\N{DEGREE SIGN}")) + 8)
+        self._bottom = max(_BOTTOM, math.ceil(2.0 * letters.height() + letters.descent()))
         self.map: ContactMap | None = None
         self.at = (0.0, 0.0)
         """Where the axle stands: travel, mm, and roll, deg."""
@@ -124,7 +128,8 @@ class MapView(QWidget):
     # -- places
 
     def _room(self) -> QRectF:
-        return QRectF(_LEFT, _TOP, max(self.width() - _LEFT - _RIGHT, 10), max(self.height() - _TOP - _BOTTOM, 10))
+        wide, high = self.width() - self._left - _RIGHT, self.height() - _TOP - self._bottom
+        return QRectF(self._left, _TOP, max(wide, 10), max(high, 10))
 
     def _spot(self, travel: float, roll_deg: float) -> QPointF:
         room, found = self._room(), self.map
