@@ -96,8 +96,6 @@ class Monkey:
         self.done.append(way.__name__)
         way()
         self.count[self.done[-1]] += 1
-        # a loop of events would have deleted by now what was let go of; what is found while it waits stays for good
-        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         if self.random.random() < 0.6:
             self.window.frame_now()
         else:

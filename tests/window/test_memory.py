@@ -28,8 +28,6 @@ HOLES = """
 import sys
 from pathlib import Path
 import numpy as np
-from linkviz.window import dialogs
-from linkviz.window.import_outlines import ImportDialog, TakeDialog, ask_unit
 from linkviz.window.memory import give_back
 if sys.argv[1] == "yes":
     assert give_back()
