@@ -10,9 +10,6 @@ from linkviz.session.edits import ViewName, on_axle, point_names, point_of
 from linkviz.vehicle.described import table_points
 from linkviz.vehicle.model import Point
 
-GRAIN = 1.0
-"""Points that are dragged go to whole millimetres."""
-
 
 def live_points(study: Study) -> dict[str, Point]:
     """Return where each measured point stands in the first state of a study, body frame, mm."""
@@ -38,7 +35,7 @@ def _point(row: np.ndarray) -> Point:
     return (float(row[0]), float(row[1]), float(row[2]))
 
 
-def dragged(study: Study, name: str, start: Point, view: ViewName, by: tuple[float, float]) -> Point:
+def dragged(study: Study, name: str, start: Point, view: ViewName, by: tuple[float, float], step: float) -> Point:
     """Return where a measured point goes when it is dragged in a view.
 
     Parameters
@@ -53,6 +50,8 @@ def dragged(study: Study, name: str, start: Point, view: ViewName, by: tuple[flo
         Where it is dragged.
     by : tuple of float
         How far, to the right and up in the view, mm.
+    step : float
+        It goes to whole multiples of this, mm: what a tape shows.
 
     Returns
     -------
@@ -65,5 +64,5 @@ def dragged(study: Study, name: str, start: Point, view: ViewName, by: tuple[flo
     seen = (1, 2) if view == "rear" else (0, 2)
     moved = list(start)
     for axis in seen:
-        moved[axis] = round((start[axis] + float(shift[axis])) / GRAIN) * GRAIN
+        moved[axis] = round((start[axis] + float(shift[axis])) / step) * step
     return (moved[0], moved[1], moved[2])

@@ -53,6 +53,11 @@ def grid_step(grid: int, unit: Unit) -> float:
     return steps[min(max(grid, 0), len(steps) - 1)]
 
 
+def finest(unit: Unit) -> float:
+    """Return the finest step of the grid, mm: a whole millimetre, or a sixteenth of an inch."""
+    return GRIDS[unit][1]
+
+
 def to_grid(corner: Corner, step: float) -> Corner:
     """Return the corner on the grid; as it is without one."""
     return snapped(corner, step) if step > 0 else corner

@@ -56,7 +56,8 @@ road, so on the road it is the body that is pushed sideways.</td></tr>
 </table>
 <h3>Mouse and keys</h3>
 <p>Wheel zooms, middle or right button shifts the drawing, F shows all. Click a point (on the Vehicle page) or an
-envelope to pick it, drag to move it, arrow keys to nudge it (Shift ten times as far, Ctrl by 1 mm). Double-click an
+envelope to pick it, drag to move it, arrow keys to nudge it (Shift ten times as far, Ctrl by 1 mm or 1/16 in).
+Double-click an
 edge for a new corner, Delete removes the picked one; Page Down picks the next corner, with Ctrl the next envelope, on
 the Vehicle page the next point; Insert puts a corner behind the picked one. With nothing picked the arrow keys shift
 the drawing, plus and minus zoom. While dragging or drawing, Ctrl held lets a corner go anywhere, Shift keeps it level

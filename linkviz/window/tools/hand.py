@@ -18,11 +18,11 @@ from linkviz.session.moves import How, Move, OutlineRefused, moved_envelope, wit
 from linkviz.session.outline import Corner, Corners
 from linkviz.session.places import dragged, live_points
 from linkviz.session.session import Session
-from linkviz.session.snapping import Snap, grid_step, to_grid
+from linkviz.session.snapping import Snap, finest, grid_step, to_grid
 from linkviz.units import length_number
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pane import Pane
-from linkviz.window.tools.keys import FINE, arrow
+from linkviz.window.tools.keys import arrow
 from linkviz.window.tools.marks import FREE, STRAIGHT, show_refused, show_snap, write
 
 NEAR = 9.0
@@ -234,7 +234,9 @@ class Hand(QObject):
             study = self._study()
             if study is None:
                 return vehicle
-            to = dragged(study, grip.name, edits.point_of(vehicle, grip.name), view, by)
+            to = dragged(
+                study, grip.name, edits.point_of(vehicle, grip.name), view, by, finest(self._session.view.unit)
+            )
             return edits.move_point(vehicle, grip.name, to, self._session.view.mirrored)
         plane = (-by[0] if view == "rear" else by[0], by[1])
         how: How = "free" if exact or keys & FREE else ("straight" if keys & STRAIGHT else "snap")
@@ -274,7 +276,8 @@ class Hand(QObject):
         if key == Qt.Key.Key_Insert:
             return self._insert_half_way()
         point = view.point if not self._corners(pane.view) else ""
-        by = arrow(event, FINE if point else self._step)
+        fine = finest(view.unit)
+        by = arrow(event, fine if point else self._step, fine)
         if by is None or not (view.point or view.envelope >= 0):
             return False
         if point:

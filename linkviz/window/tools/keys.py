@@ -9,8 +9,6 @@ from linkviz.session.outline import Corner
 
 TYPED = "0123456789.,-"
 """What begins a typed value."""
-FINE = 1.0
-"""Step of an arrow key with Ctrl, or without a grid, mm."""
 _WAYS = {
     Qt.Key.Key_Left: (-1.0, 0.0),
     Qt.Key.Key_Right: (1.0, 0.0),
@@ -19,15 +17,15 @@ _WAYS = {
 }
 
 
-def arrow(event: QKeyEvent, step: float) -> Corner | None:
+def arrow(event: QKeyEvent, step: float, fine: float) -> Corner | None:
     """Return how far an arrow key moves something, as seen, mm; None for other keys.
 
-    One step of the grid; 1 mm with Ctrl or without a grid; ten times as far with Shift.
+    One `step` of the grid; the `fine` one with Ctrl or without a grid; ten times as far with Shift.
     """
     way = _WAYS.get(Qt.Key(event.key()))
     if way is None:
         return None
-    size = FINE if event.modifiers() & Qt.KeyboardModifier.ControlModifier or step <= 0 else step
+    size = fine if event.modifiers() & Qt.KeyboardModifier.ControlModifier or step <= 0 else step
     if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
         size *= 10.0
     return (way[0] * size, way[1] * size)

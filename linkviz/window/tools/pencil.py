@@ -15,7 +15,7 @@ from linkviz.session.kinds import KINDS
 from linkviz.session.outline import Corner, Corners, Fault
 from linkviz.session.outline_exchange import BLOCK
 from linkviz.session.session import Session
-from linkviz.session.snapping import Snap, grid_step, held_straight, other_corners, snap
+from linkviz.session.snapping import Snap, finest, grid_step, held_straight, other_corners, snap
 from linkviz.session.typed import Way, typed_corner
 from linkviz.units import format_length, length_number
 from linkviz.vehicle.model import Envelope
@@ -258,7 +258,7 @@ class Pencil(QObject):
             self.escape()
         elif key in (Qt.Key.Key_Space, Qt.Key.Key_Insert):
             self.put(pane.view, self._pen_in(pane))
-        elif (by := arrow(event, self.step)) is not None:
+        elif (by := arrow(event, self.step, finest(self._session.view.unit))) is not None:
             self._nudge(pane, by)
         elif event.text() and event.text() in TYPED and not event.modifiers() & FREE:
             self._over = pane.view

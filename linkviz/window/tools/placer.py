@@ -140,7 +140,7 @@ class Placer(QObject):
 
     def key(self, pane: Pane, event: QKeyEvent) -> bool:
         """Move the cross with the arrows, put a point with the space bar, step back with Esc."""
-        by = arrow(event, 5.0)
+        by = arrow(event, 5.0, 1.0)
         middle = pane.plane(QPointF(pane.width() / 2.0, pane.height() / 2.0))
         if event.key() in (Qt.Key.Key_Escape, Qt.Key.Key_Backspace):
             self.escape()
