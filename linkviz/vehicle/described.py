@@ -1,21 +1,19 @@
 """What the model says of itself: tables and their fields with words, units and kinds, for forms that name none of them.
 
-The words are the docstrings below the fields in `linkviz.vehicle.model` and beside it; they are read from the source
-when they are first asked for.
+The words are the docstrings below the fields in `linkviz.vehicle.model` and beside it, as `linkviz.book.describe` has
+printed them.
 """
 
 from __future__ import annotations
 
-import ast
-import inspect
 import re
-import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from types import NoneType
 from typing import Annotated, Any, Literal, get_args, get_origin
 
+from linkviz.vehicle.field_words import WORDS
 from linkviz.vehicle.model import Point, Vehicle
 from linkviz.vehicle.part import REQUIRED, Part, bare_kind, default_of, is_length, kinds_of
 from linkviz.vehicle.points import words
@@ -67,25 +65,17 @@ class Field:
     whole: bool = False
 
 
+def key_of(part: type[Part]) -> str:
+    """Return what a class is called among the printed words."""
+    return f"{part.__module__.removeprefix('linkviz.')}.{part.__name__}"
+
+
 def descriptions(part: type[Part]) -> dict[str, str]:
-    """Return the docstrings of a class' fields, those of its bases included."""
+    """Return what a class says of its fields, those of its bases included."""
     found: dict[str, str] = {}
     for kind in reversed(part.__mro__):
-        if not (issubclass(kind, Part) and kind is not Part):
-            continue
-        try:
-            (tree,) = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
-        except OSError:
-            continue  # a folder made of the program holds no source
-        assert isinstance(tree, ast.ClassDef)
-        name = ""
-        for node in tree.body:
-            if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
-                name = node.target.id
-            elif name and isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
-                found[name] = inspect.cleandoc(str(node.value.value)).replace("\n", " ")
-            else:
-                name = ""
+        if issubclass(kind, Part):
+            found |= WORDS.get(key_of(kind), {})
     return found
 
 

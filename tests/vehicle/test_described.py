@@ -2,9 +2,21 @@ from __future__ import annotations
 
 import pytest
 
+from linkviz.book.describe import said_of
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle import described
-from linkviz.vehicle.described import fields_of, name_of, on_axle, path_of, point_words, table_points, tables, typed_at
+from linkviz.vehicle.described import (
+    fields_of,
+    key_of,
+    name_of,
+    on_axle,
+    path_of,
+    point_words,
+    table_points,
+    tables,
+    typed_at,
+)
+from linkviz.vehicle.field_words import WORDS
 from linkviz.vehicle.model import Driveshaft, Length, Mass, Point, Springs, Vehicle
 from linkviz.vehicle.part import Part
 from linkviz.vehicle.points import FITTING_POINTS
@@ -71,7 +83,9 @@ class Newer(Base):
     """Of the air, MPa."""
 
 
-def test_fields_of_a_base_come_along() -> None:
+def test_fields_of_a_base_come_along(monkeypatch: pytest.MonkeyPatch) -> None:
+    for part in (Base, Newer):
+        monkeypatch.setitem(WORDS, key_of(part), said_of(part))
     assert described.descriptions(Newer) == {"wide": "How wide, in all.", "pressure": "Of the air, MPa."}
     fields = {field.name: field for field in fields_of(Newer)}
     assert fields["wide"].kind == "length" and fields["wide"].tip == "How wide, in all."
