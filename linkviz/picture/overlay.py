@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from linkviz.clearance.zone import Region
 from linkviz.linkage.layout import BAR, LINKS
 from linkviz.picture.scene import Scene
-from linkviz.picture.shapes import Circle, Label, Path, Shape
+from linkviz.picture.shapes import Circle, Label, Path, Pt, Shape
 from linkviz.picture.stand import Point3, Stand, View, flat
 from linkviz.vehicle.described import on_axle, point_words, table_points
 
@@ -35,13 +37,20 @@ def envelopes(scene: Scene, view: View) -> list[Shape]:
             shapes += [_region(region, view, lift, "touched" + old) for region in touched]
             if view == "side":
                 shapes += _reached(scene, touched, near, lift)
-        low, high = min(v for _, v in corners), max(v for _, v in corners)
-        left, right = min(u for u, _ in corners), max(u for u, _ in corners)
-        at = ((left + right) / 2.0, low + 0.18 * (high - low))
-        shapes.append(
-            Label(at, envelope.name, lettering(scene, "envelope_text"), "centre", leader=at, name=f"envelope {i}")
-        )
+        (u, v), within = _named(view, envelope.rear if view == "rear" else envelope.side)
+        at, style = (u, v + lift), lettering(scene, "envelope_text")
+        shapes.append(Label(at, envelope.name, style, "centre", leader=at, name=f"envelope {i}", within=within))
     return shapes
+
+
+@lru_cache(maxsize=128)
+def _named(view: View, outline: tuple[Pt, ...]) -> tuple[Pt, tuple[Pt, ...]]:
+    """Return the point of an envelope that its name speaks of, without a lift, and its outline from there, mm."""
+    corners = flat(view, outline, 0.0)
+    low, high = min(v for _, v in corners), max(v for _, v in corners)
+    left, right = min(u for u, _ in corners), max(u for u, _ in corners)
+    at = ((left + right) / 2.0, low + 0.18 * (high - low))
+    return at, tuple((u - at[0], v - at[1]) for u, v in corners)
 
 
 def _reached(scene: Scene, touched: tuple[Region, ...], near: tuple[Region, ...], lift: float) -> list[Shape]:

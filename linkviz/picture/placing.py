@@ -13,29 +13,17 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-from linkviz.picture.shapes import Circle, Drawing, Label, Path, Pt
+from linkviz.picture.edges import Array, Rect, crossed, segments_of
+from linkviz.picture.outlined import INSIDE, places
+from linkviz.picture.shapes import Drawing, Label, Pt
 from linkviz.picture.style import Style, styles
 
 Measure = Callable[[str, float, bool], tuple[float, float, float]]
 """Width, ascent and descent of one line of text with a size and a weight, screen points."""
-Array = NDArray[np.float64]
-Rect = tuple[float, float, float, float]
-"""Left, top, right, bottom, screen points, y down."""
 
 _FIRST = {"warn_text": 0, "hit_text": 0, "ok_text": 0, "envelope_text": 2, "pick_text": 3}
 """Styles placed before (0) or after (2, 3) all others (1)."""
-_KEY = 16.0
-"""What it costs a label to cross an edge of a key part; other parts cost nothing."""
-_DEAR = {
-    **{"gap_line_ok": 40.0, "gap_line_warn": 40.0, "gap_line_hit": 40.0, "sway": 40.0},
-    **{"near": 8.0, "rubber": 8.0, "tyre": 9.0, "link": 9.0, "steel": 5.0, "envelope": 17.0, "envelope_picked": 17.0},
-    **{"spring": 3.0, "damper": 3.0, "shaft_hidden": 6.0, "hanger": 3.0, "rail": 3.0},
-}
-"""Styles whose edges cost more or less than that."""
-_FINE = 5.0
-"""Edges shorter than this are joined, screen points."""
 _STEPS = (3.0, 13.0, 28.0, 48.0, 75.0, 110.0)
 _WAYS = 12
 _FAR, _FAR_OWN = 26.0, 55.0
@@ -48,6 +36,8 @@ _ON = -8.0
 """What it costs to lie on the very point."""
 _KEEP = 26.0
 """What staying where it was is worth to a label."""
+_KEEP_NAME = 45.0
+"""The same for the name of an outline, whose places lie farther apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +111,7 @@ def place(
     labels = [s for s in drawing.shapes if isinstance(s, Label)]
     if not labels:
         return []
-    segments = _segments(drawing, scale, window)
+    segments = segments_of(drawing, scale, window)
     boxes: list[Rect] = list(taken)
     done: dict[int, Placed] = {}
     for index in sorted(range(len(labels)), key=lambda i: _FIRST.get(labels[i].style.rstrip("+"), 1)):
@@ -140,7 +130,7 @@ def place(
             rect,
             tuple(Line(t, s, (left + x, top + y), size) for t, s, x, y, size in lines),
             None if icon is None else (left, top + icon[0], left + icon[1], top + icon[0] + icon[1]),
-            _leader(label, scale, rect),
+            None if label.within and choice < INSIDE else _leader(label, scale, rect),
         )
     return [done[i] for i in range(len(labels))]
 
@@ -221,12 +211,19 @@ def _best(
 ) -> tuple[float, float, int]:
     x, y = label.at[0] * scale, -label.at[1] * scale
     half = np.array([width / 2.0, height / 2.0])
+    if label.within:
+        centres, start = places(label.within, scale, width, height)
+        if 0 <= before < len(start) and math.isfinite(start[before]):
+            at = (x + float(centres[before, 0]), y + float(centres[before, 1]))
+            if _cost_at(label, at, width / 2.0, height / 2.0, window, boxes, segments) <= _FREE:
+                return at[0] - width / 2.0, at[1] - height / 2.0, before
+        return _cheapest(label, centres + np.array((x, y)), start, half, window, boxes, segments, before)
     if label.anchor == "centre":
         preferred = -math.pi / 2.0 if label.above else math.pi / 2.0
     else:
         preferred = 0.0 if label.anchor == "left" else math.pi
     ways, step, start = _ring(preferred)
-    free = label.leader is None or label.style.startswith("envelope_text")
+    free = label.leader is None
     if 0 <= before < len(start) + free:
         # Where it was a moment ago, as long as that is still free: the eye follows it, and nothing is searched.
         at = (x, y)
@@ -244,9 +241,23 @@ def _best(
     if free:
         centres = np.vstack([centres, [[x, y]]])
         start = np.append(start, _ON)
-    cost = _costs(label, centres, half, start, window, boxes, segments, (x, y))
+    return _cheapest(label, centres, start, half, window, boxes, segments, before)
+
+
+def _cheapest(
+    label: Label,
+    centres: Array,
+    start: Array,
+    half: Array,
+    window: Rect,
+    boxes: list[Rect],
+    segments: Array,
+    before: int,
+) -> tuple[float, float, int]:
+    """Return the corner of the cheapest place and its number; where the label was is worth something."""
+    cost = _costs(label, centres, half, start, window, boxes, segments)
     if 0 <= before < len(cost):
-        cost[before] -= _KEEP
+        cost[before] -= _KEEP_NAME if label.within else _KEEP
     choice = int(np.argmin(cost))
     return float(centres[choice, 0] - half[0]), float(centres[choice, 1] - half[1]), choice
 
@@ -271,9 +282,9 @@ def _cost_at(
             cost += 4000.0
     if cost > _FREE or not len(segments):
         return cost
-    weight = 2.0 if label.style.startswith("envelope_text") else 1.0
-    crossed = float(_crossed(np.array([at]), np.array([wide + 2.0, high + 2.0]), segments)[0])
-    return cost + min(weight * crossed, 260.0)
+    weight = 2.0 if label.within else 1.0
+    over = float(crossed(np.array([at]), np.array([wide + 2.0, high + 2.0]), segments)[0])
+    return cost + min(weight * over, 260.0)
 
 
 def _costs(
@@ -284,10 +295,8 @@ def _costs(
     window: Rect,
     boxes: list[Rect],
     segments: Array,
-    at: Pt,
 ) -> Array:
     """Return what each place costs: out of the pane, over other labels, over key parts."""
-    x, y = at
     cost = start.copy()
     low, high = centres - half, centres + half
     out = (
@@ -303,74 +312,14 @@ def _costs(
         over_y = np.minimum(high[:, 1, None], b[:, 3] + _GAP) - np.maximum(low[:, 1, None], b[:, 1] - _GAP)
         cost += 4000.0 * ((over_x > 0) & (over_y > 0)).sum(axis=1)
     if len(segments):
-        # Only what the farthest place could touch.
-        room = half + _STEPS[-1] + 10.0 + half
-        close = (np.abs(segments[:, 0] - x) - np.abs(segments[:, 2]) < room[0]) & (
-            np.abs(segments[:, 1] - y) - np.abs(segments[:, 3]) < room[1]
+        # Only what some place could touch.
+        (left, top), (right, bottom) = low.min(axis=0) - 2.0, high.max(axis=0) + 2.0
+        close = (np.abs(2.0 * segments[:, 0] - left - right) - 2.0 * np.abs(segments[:, 2]) < right - left) & (
+            np.abs(2.0 * segments[:, 1] - top - bottom) - 2.0 * np.abs(segments[:, 3]) < bottom - top
         )
-        weight = 2.0 if label.style.startswith("envelope_text") else 1.0
-        cost += np.minimum(weight * _crossed(centres, half + 2.0, segments[close]), 260.0)
+        weight = 2.0 if label.within else 1.0
+        cost += np.minimum(weight * crossed(centres, half + 2.0, segments[close]), 260.0)
     return cost
-
-
-def _crossed(centres: Array, half: Array, segments: Array) -> Array:
-    """Return, for each box, what the segments that cross it cost."""
-    x, y, rx, ry, cost = segments.T
-    wide, high = half[0], half[1]
-    dx, dy = x - centres[:, :1], y - centres[:, 1:]
-    hit = np.abs(dx) <= wide + np.abs(rx)
-    hit &= np.abs(dy) <= high + np.abs(ry)
-    dx *= ry
-    dy *= rx
-    dx -= dy
-    hit &= np.abs(dx) <= wide * np.abs(ry) + high * np.abs(rx)
-    crossed: Array = hit @ cost
-    return crossed
-
-
-def _segments(drawing: Drawing, scale: float, window: Rect) -> Array:
-    """Return the edges of key parts as (middle x, y, half reach x, y, cost), screen points."""
-    looks = styles("light")
-    runs: list[tuple[float, float, float, float, float]] = []
-    for shape in drawing.shapes:
-        if isinstance(shape, Label):
-            continue
-        style = shape.style
-        cost = _DEAR.get(style, _KEY)
-        if not looks[style].key and cost == _KEY:
-            continue
-        if isinstance(shape, Path):
-            _edges(shape, _FINE / scale, cost, runs)
-        elif isinstance(shape, Circle):
-            (u, v), r = shape.centre, 0.75 * shape.radius
-            runs += ((u - r, v - r, u + r, v + r, cost), (u - r, v + r, u + r, v - r, cost))
-        else:
-            runs.append((*shape.tail, *shape.tip, cost))
-    if not runs:
-        return np.zeros((0, 5))
-    half = scale / 2.0
-    a = np.array(runs)
-    result = np.empty_like(a)
-    result[:, 0] = (a[:, 0] + a[:, 2]) * half
-    result[:, 1] = (a[:, 1] + a[:, 3]) * -half
-    result[:, 2] = (a[:, 2] - a[:, 0]) * half
-    result[:, 3] = (a[:, 3] - a[:, 1]) * -half
-    result[:, 4] = a[:, 4]
-    seen = (np.abs(result[:, 0] - (window[0] + window[2]) / 2.0) - np.abs(result[:, 2])) * 2.0 < window[2] - window[0]
-    visible: Array = result[seen]
-    return visible
-
-
-def _edges(path: Path, fine: float, cost: float, runs: list[tuple[float, float, float, float, float]]) -> None:
-    """Add the edges of a path, those shorter than `fine` joined."""
-    points = path.points
-    a, b = points[0]
-    for u, v in points[1:]:
-        if abs(u - a) + abs(v - b) > fine:
-            runs.append((a, b, u, v, cost))
-            a, b = u, v
-    if path.closed:
-        runs.append((a, b, *points[0], cost))
 
 
 def _leader(label: Label, scale: float, rect: Rect) -> tuple[Pt, Pt] | None:

@@ -48,6 +48,8 @@ class Label:
         Further lines below the text, smaller and softer.
     name : str
         What the label speaks of; the same from one moment to the next, so that it does not jump about.
+    within : tuple of Pt
+        The outline the label names, mm from `at`: it lies inside of it, else clear beside it.
     """
 
     at: Pt
@@ -59,6 +61,7 @@ class Label:
     above: bool = True
     more: str = ""
     name: str = ""
+    within: tuple[Pt, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

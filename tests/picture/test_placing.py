@@ -72,7 +72,8 @@ def test_the_name_of_an_envelope_stands_inside_of_it_or_beside_it(wide: float, t
     left, right, low, high = -wide, wide, -tall, tall
     outline = Path(((left, low), (right, low), (right, high), (left, high)), "envelope", closed=True)
     at = (0.0, low + 0.18 * (high - low))
-    label = Label(at, "fuel tank", "envelope_text", "centre", at, name="envelope 0")
+    within = tuple((u - at[0], v - at[1]) for u, v in outline.points)
+    label = Label(at, "fuel tank", "envelope_text", "centre", at, name="envelope 0", within=within)
     rect = only(place(drawing(outline, label), 0.5, measure)).rect
     box = (0.5 * left, -0.5 * high, 0.5 * right, -0.5 * low)
     inside = box[0] < rect[0] and rect[2] < box[2] and box[1] < rect[1] and rect[3] < box[3]
@@ -158,6 +159,6 @@ def test_one_place_costs_what_it_costs_among_many(
     label = Label((0.0, 0.0), "x", "number")
     window, boxes = (-200.0, -200.0, 200.0, 200.0), [(box[0], box[1], box[0] + 40.0, box[1] + 20.0)]
     segments = np.array([[at[0] + 10.0, at[1], 30.0, 5.0, 4.0], [0.0, 50.0, 200.0, 1.0, 3.0]])
-    many = _costs(label, np.array([at]), np.array(half), np.zeros(1), window, boxes, segments, at)[0]
+    many = _costs(label, np.array([at]), np.array(half), np.zeros(1), window, boxes, segments)[0]
     one = _cost_at(label, at, *half, window, boxes, segments)
     assert one == pytest.approx(many) or min(one, many) > 20.0
