@@ -91,8 +91,6 @@ class Reading(QDialog):
         column.addWidget(text)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
-        for button in buttons.buttons():
-            button.setAccessibleName("Close")
         column.addWidget(buttons)
 
 
@@ -181,8 +179,6 @@ class ProblemsDialog(QDialog):
             self.table = None
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
-        for button in buttons.buttons():
-            button.setAccessibleName("Close")
         column.addWidget(buttons)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802

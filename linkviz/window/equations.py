@@ -117,8 +117,6 @@ class Equations(QDialog):
         copy = buttons.addButton("Copy as text", QDialogButtonBox.ButtonRole.ActionRole)
         copy.setToolTip("Copy the equations of this page, with their numbers")
         copy.clicked.connect(self._copy)
-        for button in buttons.buttons():
-            button.setAccessibleName(button.text().replace("&", ""))
         column = QVBoxLayout(self)
         column.addWidget(self.tabs, 1)
         column.addWidget(buttons)

@@ -99,8 +99,6 @@ class ImportDialog(QDialog):
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
-        for button in buttons.buttons():
-            button.setAccessibleName(button.text().replace("&", ""))
         column.addWidget(buttons)
 
     def _choice(self, words: str, form: QFormLayout) -> QComboBox:
@@ -172,8 +170,6 @@ class TakeDialog(QDialog):
         buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Take")
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
-        for button in buttons.buttons():
-            button.setAccessibleName(button.text().replace("&", ""))
         column.addWidget(buttons)
 
     def taken(self) -> tuple[Envelope, ...]:

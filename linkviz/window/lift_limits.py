@@ -106,7 +106,6 @@ class LiftLimits(QDialog):
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
         for button in buttons.buttons():
-            button.setAccessibleName("Close")
             button.setAutoDefault(False)
         column = QVBoxLayout(self)
         column.addLayout(across, 1)

@@ -63,6 +63,7 @@ class MainWindow(OrderedWindow):
         self._due = False
         self._closing = False
         self._counter_shown: bool | None = None
+        self._tool_hint = ""
         self.setAcceptDrops(True)
         self.setMinimumSize(LEAST)
         self.files = Files(session, self)
@@ -179,11 +180,10 @@ class MainWindow(OrderedWindow):
         for speaker in (self.files, self.envelopes, self.side):
             speaker.said.connect(lambda text: self.notice.say(text, "info"))
         self.files.opened.connect(self._opened)
-        self.stage.hint.connect(lambda text: self._hint(text))
+        self.stage.hint.connect(self._hint)
         self.stage.drawing_changed.connect(self._drawing_changed)
         self.side.asked.connect(lambda name: self.actions_by_name[name].trigger())
         self.graph.save_asked.connect(lambda kind: ask_graph(self, kind))
-        self._pencil_hint = ""
         self.share.watch()
 
     # -- from the session to the screen
@@ -221,8 +221,8 @@ class MainWindow(OrderedWindow):
             self.side.show_state(Moment(document, view, frame, self.live.live_name(), self.stage.drawing, doubt))
         stopped = live.stopped_by[0] if not bool(live.reached[0]) else ""
         self.notice.stand(
-            self._pencil_hint or (f"The axle is at its limit: {stopped}." if stopped else ""),
-            "info" if self._pencil_hint else "hit",
+            self._tool_hint or (f"The axle is at its limit: {stopped}." if stopped else ""),
+            "info" if self._tool_hint else "hit",
         )
         show_actions(self)
         self.running.show(view.playing, view.calm)
@@ -269,7 +269,7 @@ class MainWindow(OrderedWindow):
         self.notice.clear()
 
     def _hint(self, text: str) -> None:
-        self._pencil_hint = text
+        self._tool_hint = text
         self.notice.clear()
         self._told("view")
 
