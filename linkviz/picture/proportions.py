@@ -1,7 +1,7 @@
 """What nobody measures but a drawing needs: rails, springs, dampers and housings, in proportion to what was measured.
 
 These parts are drawn to be recognised; sizes that clearance counts with (`linkviz.analysis.clearance.sizes`) are drawn
-as they are.
+as they are, and so are springs and dampers that were measured.
 """
 
 from __future__ import annotations
@@ -37,8 +37,10 @@ class Proportions:
         Bottom and top of the rails over the axle.
     drop_from, drop_to, rail_front : float
         Where the rails come down ahead of the axle (x) and their bottom there (z).
-    spring_y, spring_x, spring_radius : float
-        Coil springs.
+    spring_axle, spring_body, spring_radius : tuple of float, tuple of float, float
+        Seats of the left coil spring, and its outside.
+    damper_axle, damper_body, damper_radius : tuple of float, tuple of float, float
+        Eyes of the left damper, and half the width of its tube.
     """
 
     radius: float
@@ -58,11 +60,12 @@ class Proportions:
     drop_from: float
     drop_to: float
     rail_front: float
-    spring_x: float
-    spring_y: float
+    spring_axle: Point3
+    spring_body: Point3
     spring_radius: float
-    damper_x: float
-    damper_y: float
+    damper_axle: Point3
+    damper_body: Point3
+    damper_radius: float
     front: float
     jounce: float
     rebound: float
@@ -105,6 +108,9 @@ def proportions(vehicle: Vehicle) -> Proportions:
     sizes = sizes_of(vehicle)
     tube = sizes.tube_radius
     drop_from = up_x + 0.10 * r
+    spring_x, spring_y = centre[0] + 0.02 * r, min(0.97 * rail_y, inner - 0.24 * r)
+    damper_x, damper_y = centre[0] - 0.24 * r, inner - 0.10 * r
+    springs, dampers = vehicle.springs, vehicle.dampers
     return Proportions(
         radius=r,
         width=axle.tyre_width,
@@ -123,11 +129,12 @@ def proportions(vehicle: Vehicle) -> Proportions:
         drop_from=drop_from,
         drop_to=max(low_x + 0.05 * r, drop_from + 0.25 * r),
         rail_front=min(low_z + 0.16 * r, rail_low),
-        spring_x=centre[0] + 0.02 * r,
-        spring_y=min(0.97 * rail_y, inner - 0.24 * r),
+        spring_axle=springs.axle if springs else (spring_x, spring_y, centre[2] + 1.25 * tube),
+        spring_body=springs.body if springs else (spring_x, spring_y, rail_low),
         spring_radius=0.155 * r,
-        damper_x=centre[0] - 0.24 * r,
-        damper_y=inner - 0.10 * r,
+        damper_axle=dampers.axle if dampers else (damper_x, damper_y, centre[2] - 0.5 * tube),
+        damper_body=dampers.body if dampers else (damper_x - 0.16 * r, damper_y - 0.22 * r, rail_low + 0.12 * r),
+        damper_radius=sizes.damper_radius,
         front=front,
         jounce=vehicle.travel.jounce,
         rebound=vehicle.travel.rebound,

@@ -16,6 +16,7 @@ from linkviz.picture.proportions import Proportions, proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Circle, Drawing, Path, Pt, Shape
 from linkviz.picture.stand import Put, Stand, risen
+from linkviz.picture.suspension import sprung
 
 _CORNER = tuple((math.cos(a), math.sin(a)) for a in (k * math.pi / 8 for k in range(5)))
 
@@ -99,10 +100,8 @@ def _beam(p: Proportions, axle: Put) -> list[Shape]:
     end = p.half - 0.30 * p.width
     left, right = axle(x, end, z), axle(x, -end, z)
     shapes: list[Shape] = []
-    for s in (1.0, -1.0):
-        for spread, low in ((p.spring_y, -1.15 * p.tube),):
-            foot = axle(x, s * spread, z + low)
-            shapes.append(parts.capsule(foot, axle(x, s * spread, z), 0.06 * p.radius, "steel"))
+    for y in (p.spring_axle[1], -p.spring_axle[1]):
+        shapes.append(parts.capsule(axle(x, y, z - 1.15 * p.tube), axle(x, y, z), 0.06 * p.radius, "steel"))
     shapes += [parts.tube(left, right, p.tube, p.tube, "steel"), parts.shade(left, right, p.tube)]
     hy, r = p.housing_y, p.housing
     middle = axle(x, hy, z)
@@ -122,20 +121,9 @@ def _beam(p: Proportions, axle: Put) -> list[Shape]:
 
 
 def _springs(p: Proportions, body: Put, axle: Put) -> list[Shape]:
-    z = p.centre[2]
     shapes: list[Shape] = []
     for s in (1.0, -1.0):
-        y = s * p.spring_y
-        low, high = axle(p.spring_x, y, z + 1.25 * p.tube), body(p.spring_x, y, p.rail_low)
-        r = p.spring_radius
-        eye = axle(p.damper_x, s * p.damper_y, z - 0.5 * p.tube)
-        top = body(p.damper_x, s * (p.damper_y - 0.22 * p.radius), p.rail_low + 0.12 * p.radius)
-        shapes += parts.damper(eye, top, 0.062 * p.radius)
-        shapes += parts.coil(low, high, r, 6, 0.026 * p.radius)
-        seat = axle(p.spring_x, y, z + 0.95 * p.tube)
-        shapes.append(parts.tube(seat, low, 0.8 * r, 1.25 * r, "seat"))
-        cap = body(p.spring_x, y, p.rail_low + 0.05 * p.radius)
-        shapes.append(parts.tube(high, cap, 1.3 * r, 1.1 * r, "seat"))
+        shapes += sprung(p, body, axle, s, p.damper_axle[0] < p.spring_axle[0])
     return shapes
 
 

@@ -15,6 +15,7 @@ from linkviz.picture.proportions import Proportions, proportions
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Circle, Drawing, Path, Shape
 from linkviz.picture.stand import Put, Stand, risen
+from linkviz.picture.suspension import sprung
 
 
 def side_view(scene: Scene) -> Drawing:
@@ -121,18 +122,9 @@ def _near_links(scene: Scene, p: Proportions, body: Put, axle: Put) -> list[Shap
 
 
 def _spring(p: Proportions, body: Put, axle: Put) -> list[Shape]:
-    z = p.centre[2]
-    y, r = -p.spring_y, p.spring_radius
-    low, high = axle(p.spring_x, y, z + 1.25 * p.tube), body(p.spring_x, y, p.rail_low)
-    eye = axle(p.damper_x, -p.damper_y, z - 0.3 * p.tube)
-    top = body(p.damper_x - 0.16 * p.radius, -p.damper_y, p.rail_low + 0.12 * p.radius)
-    shapes = parts.damper(eye, top, 0.062 * p.radius)
-    shapes += parts.coil(low, high, r, 6, 0.026 * p.radius)
-    shapes.append(parts.tube(axle(p.spring_x, y, z + 0.9 * p.tube), low, 0.8 * r, 1.25 * r, "seat"))
-    shapes.append(parts.tube(high, body(p.spring_x, y, p.rail_low + 0.05 * p.radius), 1.3 * r, 1.1 * r, "seat"))
-    arm = axle(p.centre[0] - 0.5 * p.tube, -p.damper_y, z - 0.3 * p.tube)
-    shapes.insert(0, parts.capsule(arm, eye, 0.05 * p.radius, "seat"))
-    return shapes
+    x, y, z = p.damper_axle
+    arm = parts.capsule(axle(p.centre[0], -y, p.centre[2]), axle(x, -y, z), 0.05 * p.radius, "seat")
+    return [arm, *sprung(p, body, axle, -1.0, p.damper_axle[1] > p.spring_axle[1])]
 
 
 def _shaft(scene: Scene, body: Put, axle: Put) -> list[Shape]:

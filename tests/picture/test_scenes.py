@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 
@@ -9,7 +11,7 @@ from linkviz.analysis.build import Build
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study
 from linkviz.linkage.layout import BAR
-from linkviz.picture import Scene, rear_view
+from linkviz.picture import Scene, rear_view, side_view
 from linkviz.picture.against import frames_against
 from linkviz.picture.ghost import ghost_links
 from linkviz.picture.parts import link
@@ -17,7 +19,7 @@ from linkviz.picture.proportions import proportions
 from linkviz.picture.scenes import moving_scenes
 from linkviz.picture.shapes import Circle, Path
 from linkviz.picture.stand import Stand
-from tests.picture.scenes import build_of, demos
+from tests.picture.scenes import build_of, demos, scene_of
 
 LIFTED = Setup(lift=100.0, drop=60.0)
 
@@ -71,8 +73,40 @@ def test_a_link_has_an_eye_round_a_hole_at_either_end() -> None:
 def test_the_damper_stands_clear_of_the_tyre() -> None:
     for which in range(3):
         axle = demos()[which].axle
-        p = proportions(demos()[which])
-        assert p.damper_y < axle.track / 2.0 - axle.tyre_width / 2.0
+        for vehicle in (demos()[which], demos()[which].replace(dampers=None)):
+            assert proportions(vehicle).damper_axle[1] < axle.track / 2.0 - axle.tyre_width / 2.0
+
+
+@pytest.mark.parametrize("which", [0, 1, 2])
+def test_springs_and_dampers_stand_where_they_were_measured(which: int) -> None:
+    """As built, so that a point of the axle lies where it was measured; the side view is seen from the right."""
+    scene = scene_of(which, setup={}, ghost=False)
+    vehicle = scene.live.build.vehicle
+    dampers, springs = vehicle.dampers, vehicle.springs
+    assert dampers is not None and springs is not None
+    for view, sides in ((rear_view(scene), (1.0, -1.0)), (side_view(scene), ())):
+        eyes = [s.centre for s in view.shapes if isinstance(s, Circle) and s.style == "eye"]
+        seats = [s.points for s in view.shapes if isinstance(s, Path) and s.style == "seat"]
+        for x, y, z in (dampers.axle, dampers.body):
+            for u in [-s * y for s in sides] or [x]:
+                assert any(math.dist(eye, (u, z)) < 1e-6 for eye in eyes)
+        for x, y, z in (springs.axle, springs.body):
+            for u in [-s * y for s in sides] or [x]:
+                assert any(_on_edge(seat, (u, z)) for seat in seats)
+
+
+def _on_edge(outline: tuple[tuple[float, float], ...], at: tuple[float, float]) -> bool:
+    """Return whether a point is the middle of an edge of an outline."""
+    middles = [
+        ((a + c) / 2.0, (b + d) / 2.0) for (a, b), (c, d) in zip(outline, outline[1:] + outline[:1], strict=True)
+    ]
+    return any(math.dist(middle, at) < 1e-6 for middle in middles)
+
+
+def test_without_measures_they_stand_in_proportion() -> None:
+    bare = proportions(demos()[0].replace(springs=None, dampers=None))
+    assert bare.damper_axle != proportions(demos()[0]).damper_axle
+    assert bare.spring_axle[2] < bare.spring_body[2] and bare.damper_axle[2] < bare.damper_body[2]
 
 
 def test_a_point_of_the_axle_stands_where_the_pose_puts_it_though_the_axle_stands_aside() -> None:
