@@ -197,14 +197,18 @@ class Stage(QWidget):
 
     @property
     def undo_text(self) -> str:
-        """Return what undo takes back of a drawing that is begun, or "" if nothing is."""
+        """Return what undo takes back of a drag or a drawing that is begun, or "" if nothing is."""
+        if self.hand.dragged:
+            return self.hand.dragged
         if not self.drawing or not (self.pencil.corners or self.pencil.first):
             return ""
         return "corner" if self.pencil.corners else "closing of the outline"
 
     def undo(self) -> None:
-        """Take the last corner of a drawing back; without one, the last edit."""
-        if self.undo_text:
+        """Call off a drag; else take the last corner of a drawing back; without one, the last edit."""
+        if self.hand.dragged:
+            self.hand.call_off()
+        elif self.undo_text:
             self.pencil.take_back()
         else:
             self._session.undo()

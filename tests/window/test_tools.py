@@ -14,6 +14,7 @@ from linkviz.session.edits import ViewName
 from linkviz.window.pane import Pane
 from linkviz.window.window import MainWindow
 
+NO_KEYS = Qt.KeyboardModifier.NoModifier
 LEFT = Qt.MouseButton.LeftButton
 REAR = ((100.0, 300.0), (300.0, 300.0), (300.0, 450.0), (100.0, 450.0))
 SIDE = ((400.0, 280.0), (800.0, 280.0), (800.0, 460.0))
@@ -217,6 +218,26 @@ def test_a_corner_is_dragged(near: MainWindow) -> None:
     assert window.session.undo_text == "move corner"
     window.session.undo()
     assert window.session.document.vehicle.envelopes[0] == tank
+
+
+def test_undo_during_a_drag_calls_it_off_and_takes_nothing_else_back(near: MainWindow) -> None:
+    window = near
+    window.session.edit_setup("drop", drop=20.0)
+    before = window.session.document
+    tank = pick_tank(window)
+    pane, place = window.stage.side, at(window, "side", tank.side[0])
+    QTest.mousePress(pane, LEFT, NO_KEYS, place)
+    for step in (20, 40):
+        _held_move(pane, place + QPoint(step, -step), NO_KEYS)
+    window.frame_now()
+    assert window.session.shown != before
+    assert window.actions_by_name["undo"].text() == "&Undo move corner"
+    window.actions_by_name["undo"].trigger()
+    _held_move(pane, place + QPoint(60, -60), NO_KEYS)
+    QTest.mouseRelease(pane, LEFT, NO_KEYS, place + QPoint(60, -60))
+    assert window.session.shown == window.session.document == before
+    window.actions_by_name["undo"].trigger()
+    assert window.session.document.setup.drop != 20.0
 
 
 def test_a_corner_dragged_over_another_edge_is_refused_and_the_last_good_place_stays(near: MainWindow) -> None:

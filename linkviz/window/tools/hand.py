@@ -293,13 +293,24 @@ class Hand(QObject):
             self.refused.emit(str(error))
         return True
 
+    @property
+    def dragged(self) -> str:
+        """Return what is being dragged, as a step of the history would say it, or ""."""
+        return self._words(self._grip) if self._dragging and self._grip is not None else ""
+
+    def call_off(self) -> None:
+        """Leave what is being dragged where it was."""
+        self._grip, self._dragging, self._snap, self._bad = None, False, None, None
+        self._session.drop_preview()
+        self.changed.emit()
+
     def _let_go(self) -> bool:
         """Call off a drag, else let go of the corner, else of the envelope or point."""
         view = self._session.view
-        if self._dragging:
-            self._grip, self._dragging, self._snap = None, False, None
-            self._session.drop_preview()
-        elif view.corner is not None:
+        if self.dragged:
+            self.call_off()
+            return True
+        if view.corner is not None:
             self._session.set_view(corner=None)
         elif view.point or view.envelope >= 0:
             self._session.set_view(point="", envelope=-1)
