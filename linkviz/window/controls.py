@@ -60,6 +60,7 @@ class Control(QWidget):
         self.slider.moved.connect(self.changed)
         self.slider.began.connect(self.began)
         self.slider.ended.connect(self.ended)
+        self.box.apart.connect(self.ended)
         self.box.entered.connect(self.changed)
         self.box.refused.connect(self.refused)
         self._unit: Unit | None = None

@@ -29,6 +29,8 @@ class ValueBox(QLineEdit):
         Unit of a number, shown behind it; it may be left out when typing.
     """
 
+    apart = Signal()
+    """Before and after a typed value is entered: unlike steps by arrow keys it is a step of its own for undo."""
     entered = Signal(float)
     refused = Signal(str)
 
@@ -119,7 +121,9 @@ class ValueBox(QLineEdit):
         self.setModified(False)
         self._value = value
         self._restore()
+        self.apart.emit()
         self.entered.emit(value)
+        self.apart.emit()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802
         """Take what was typed; put the old value back if it cannot be taken."""

@@ -78,6 +78,22 @@ def test_a_drag_of_a_slider_is_one_step_and_shows_on_the_way(window: MainWindow,
     assert window.session.undo_text == ""
 
 
+def test_each_typed_value_is_a_step_of_its_own_and_arrows_after_it_are_one(window: MainWindow, qtbot: Any) -> None:
+    box = window.controls.drop.box
+    for text in ("50", "80"):
+        type_into(qtbot, box, text)
+    assert window.session.document.setup.drop == 80.0
+    for _ in range(3):
+        qtbot.keyClick(box, Qt.Key.Key_Up)
+    assert window.session.document.setup.drop == 83.0
+    window.session.undo()
+    assert window.session.document.setup.drop == 80.0
+    window.session.undo()
+    assert window.session.document.setup.drop == 50.0
+    window.session.undo()
+    assert window.session.document.setup.drop == 0.0
+
+
 def test_a_double_click_takes_the_stock_value(window: MainWindow, qtbot: Any) -> None:
     slider = window.controls.lift.slider
     qtbot.mouseDClick(slider, Qt.MouseButton.LeftButton, pos=QPoint(slider.width() // 2, 11))
