@@ -15,7 +15,7 @@ from linkviz.painter.polygons import polygons
 from linkviz.painter.text import measure, write
 from linkviz.picture.camera import Camera, mesh
 from linkviz.picture.marks import BADGES, HATCHES, Hatch, arrow
-from linkviz.picture.placing import Placed, heading, place
+from linkviz.picture.placing import VEIL, Placed, place_in_pane
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Path
 from linkviz.picture.style import paint as colours
 from linkviz.picture.style import styles
@@ -68,7 +68,7 @@ def _plain_pen(colour: str, width: float) -> QPen:
 @lru_cache(maxsize=8)
 def _veil(theme: str) -> QBrush:
     colour = QColor(colours(theme).paper)
-    colour.setAlphaF(0.82)
+    colour.setAlphaF(VEIL)
     return QBrush(colour)
 
 
@@ -128,15 +128,11 @@ def paint(
         for shape in drawing.shapes:
             if isinstance(shape, Arrow):
                 _arrow(painter, shape, camera, theme)
-        box, lines = heading(drawing, measure)
-        taken = ((box[0] - camera.x, box[1] - camera.y, box[2] - camera.x, box[3] - camera.y),) if title else ()
-        window = (-camera.x, -camera.y, camera.width - camera.x, camera.height - camera.y)
-        placed = place(drawing, camera.scale, measure, window, memory, taken)
+        placed, lines = place_in_pane(drawing, camera, measure, memory, title)
         for label in placed:
             _label(painter, label, camera, theme)
-        if title:
-            for line in lines:
-                write(painter, line, theme)
+        for line in lines:
+            write(painter, line, theme)
         return placed
     finally:
         painter.restore()
@@ -252,7 +248,7 @@ def _label(painter: QPainter, placed: Placed, camera: Camera, theme: str) -> Non
         painter.setPen(_tools("leader", theme).pen)
         painter.drawLine(QPointF(a + x, b + y), QPointF(c + x, d + y))
     label = placed.label
-    if not label.style.startswith("envelope_text"):
+    if placed.veiled:
         painter.setPen(_NO_PEN)
         painter.setBrush(_veil(theme))
         painter.drawRoundedRect(QRectF(left + x - 3, top + y - 1, right - left + 6, bottom - top + 2), 3, 3)

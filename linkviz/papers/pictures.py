@@ -10,7 +10,7 @@ from linkviz.papers.shapes import Circle as Ring
 from linkviz.papers.shapes import Clip, Pen, Polyline, Shape, Text, box, line
 from linkviz.picture.camera import Camera, lay_out
 from linkviz.picture.marks import BADGES, HATCHES, arrow
-from linkviz.picture.placing import Line, Placed, heading, place
+from linkviz.picture.placing import VEIL, Line, Placed, place_in_pane
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Path, Pt
 from linkviz.picture.style import Style, paint, styles
 from linkviz.sheetmetal.outline import Pt as Point
@@ -62,11 +62,8 @@ class _Pane:
                 found.append(Ring(centre, radius, self._pen(look), _white(look.fill), look.alpha))
             elif isinstance(shape, Arrow):
                 found += self._arrow(shape)
-        camera = self.camera
-        frame, title = heading(self.drawing, self._measure)
-        window = (-camera.x, -camera.y, camera.width - camera.x, camera.height - camera.y)
-        shifted = (frame[0] - camera.x, frame[1] - camera.y, frame[2] - camera.x, frame[3] - camera.y)
-        for placed in place(self.drawing, camera.scale, self._measure, window, taken=(shifted,)):
+        labels, title = place_in_pane(self.drawing, self.camera, self._measure)
+        for placed in labels:
             found += self._label(placed)
         return found + [self._line(words, (0.0, 0.0)) for words in title]
 
@@ -139,9 +136,10 @@ class _Pane:
             leader = styles(_THEME)["leader"]
             pen = Pen(leader.width * self.point, (), leader.line)
             found.append(Polyline((self._at((a + dx, b + dy)), self._at((c + dx, d + dy))), pen))
-        x0, y0 = self._at((left + dx - 3.0, bottom + dy + 1.0))
-        x1, y1 = self._at((right + dx + 3.0, top + dy - 1.0))
-        found.append(Polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, True, _PAPER, 0.86))
+        if placed.veiled:
+            x0, y0 = self._at((left + dx - 3.0, bottom + dy + 1.0))
+            x1, y1 = self._at((right + dx + 3.0, top + dy - 1.0))
+            found.append(Polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, True, _PAPER, VEIL))
         if placed.icon is not None and placed.label.icon in BADGES:
             x, y, x1, _ = placed.icon
             side = x1 - x

@@ -14,6 +14,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from linkviz.picture.camera import Camera
 from linkviz.picture.edges import Array, Rect, crossed, segments_of
 from linkviz.picture.outlined import INSIDE, places
 from linkviz.picture.shapes import Drawing, Label, Pt
@@ -24,6 +25,8 @@ Measure = Callable[[str, float, bool], tuple[float, float, float]]
 
 _FIRST = {"warn_text": 0, "hit_text": 0, "ok_text": 0, "envelope_text": 2, "pick_text": 3}
 """Styles placed before (0) or after (2, 3) all others (1)."""
+VEIL = 0.82
+"""How much of what lies behind a label the paper covers."""
 _STEPS = (3.0, 13.0, 28.0, 48.0, 75.0, 110.0)
 _WAYS = 12
 _FAR, _FAR_OWN = 26.0, 55.0
@@ -73,6 +76,32 @@ class Placed:
     lines: tuple[Line, ...]
     icon: Rect | None
     leader: tuple[Pt, Pt] | None
+
+    @property
+    def veiled(self) -> bool:
+        """Return whether what lies behind it is covered by `VEIL`; an outline's fill behind its name stays whole."""
+        return not self.label.within
+
+
+def place_in_pane(
+    drawing: Drawing,
+    camera: Camera,
+    measure: Measure,
+    memory: MutableMapping[str, int] | None = None,
+    title: bool = True,
+) -> tuple[list[Placed], tuple[Line, ...]]:
+    """Find a place for every label of a drawing in its pane, as `place`, and return them with the lines of its title.
+
+    With `title` the title takes the upper left corner; its lines are given from the corner of the pane.
+    """
+    x, y = camera.x, camera.y
+    window = (-x, -y, camera.width - x, camera.height - y)
+    taken: tuple[Rect, ...] = ()
+    lines: tuple[Line, ...] = ()
+    if title:
+        (left, top, right, bottom), lines = heading(drawing, measure)
+        taken = ((left - x, top - y, right - x, bottom - y),)
+    return place(drawing, camera.scale, measure, window, memory, taken), lines
 
 
 def place(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from linkviz.picture.camera import Camera, lay_out, mesh
 from linkviz.picture.marks import BADGES, HATCHES, arrow
-from linkviz.picture.placing import Line, Placed, heading, place
+from linkviz.picture.placing import VEIL, Line, Placed, place_in_pane
 from linkviz.picture.rear import rear_view
 from linkviz.picture.scene import Scene
 from linkviz.picture.shapes import Arrow, Circle, Drawing, Label, Path, Pt
@@ -104,10 +104,8 @@ def _view(drawing: Drawing, camera: Camera, theme: str) -> list[str]:
             out.append(f'<circle cx="{num(x)}" cy="{num(y)}" r="{num(r)}" {look}/>')
         elif isinstance(shape, Arrow):
             out += _arrow(shape, camera, theme)
-    box, title = heading(drawing, measure)
-    window = (-camera.x, -camera.y, camera.width - camera.x, camera.height - camera.y)
-    shifted = (box[0] - camera.x, box[1] - camera.y, box[2] - camera.x, box[3] - camera.y)
-    for placed in place(drawing, camera.scale, measure, window, taken=(shifted,)):
+    labels, title = place_in_pane(drawing, camera, measure)
+    for placed in labels:
         out += _label(placed, camera, theme)
     out += [_line(line, theme, (0.0, 0.0)) for line in title]
     return out
@@ -150,10 +148,10 @@ def _label(placed: Placed, camera: Camera, theme: str) -> list[str]:
             f'<line x1="{num(a + camera.x)}" y1="{num(b + camera.y)}" x2="{num(c + camera.x)}" '
             f'y2="{num(d + camera.y)}" stroke="{leader.line}" stroke-width="{num(leader.width)}"/>'
         )
-    if not label.style.startswith("envelope_text"):
+    if placed.veiled:
         out.append(
             f'<rect x="{num(left + camera.x - 3)}" y="{num(top + camera.y - 1)}" width="{num(right - left + 6)}" '
-            f'height="{num(bottom - top + 2)}" rx="3" fill="{paint(theme).paper}" fill-opacity="0.82"/>'
+            f'height="{num(bottom - top + 2)}" rx="3" fill="{paint(theme).paper}" fill-opacity="{num(VEIL)}"/>'
         )
     if placed.icon is not None and label.icon in BADGES:
         x, y, x1, _ = placed.icon
