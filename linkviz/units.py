@@ -50,6 +50,11 @@ _DECIMAL = r"\d+(?:[.,]\d*)?|[.,]\d+"
 _NUMBER = (
     rf"(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|(?P<decimal>(?:{_DECIMAL})(?:e[+-]?\d+)?)"
 )
+_MARKED = re.compile(r"\d[\d.,]*")
+_EITHER = re.compile(r"[1-9]\d{0,2},\d{3}")
+_GROUPED = re.compile(r"[1-9]\d{0,2}(?:(?:,\d{3})+\.\d*|(?:\.\d{3})+,\d*|(?:,\d{3}){2,}|(?:\.\d{3}){2,})")
+"""Thousands with marks between them, as nobody means a decimal."""
+_GLUED = re.compile(r"(?<=\d),(?=\d)")
 _UNIT = r"mm|millimet(?:er|re)s?|cm|centimet(?:er|re)s?|m|met(?:er|re)s?|\"|''|in\.?|inch(?:es)?"
 _LENGTH = re.compile(rf"(?P<sign>[+-]?)\s*(?:{_NUMBER})\s*(?P<unit>{_UNIT})?", re.IGNORECASE)
 _FEET = re.compile(
@@ -62,7 +67,21 @@ _ANGLE = re.compile(
 )
 
 
-def parse_length(text: str, default: Unit = "mm") -> float:
+class TwoMeanings(LinkvizError):
+    """What may mean two numbers: ``1,000`` is a thousand to some people and one to others.
+
+    Attributes
+    ----------
+    write : str
+        How to write it so that it means one.
+    """
+
+    def __init__(self, text: str, what: str, write: str) -> None:
+        self.write = write
+        super().__init__(f"{cut(text, _SHOWN)!r} {what}. Write {write}.")
+
+
+def parse_length(text: str, default: Unit = "mm", decimal_comma: bool = False) -> float:
     """Read a length as a person types it.
 
     Parameters
@@ -71,6 +90,8 @@ def parse_length(text: str, default: Unit = "mm") -> float:
         Such as ``100``, ``90 mm``, ``4in``, ``3 1/2"``, ``3-1/2 in``, ``1' 2"``, ``-12,5``.
     default : {"mm", "in"}
         Unit of a number that names none.
+    decimal_comma : bool
+        Whether it is known that a comma is a decimal one, as in ``1,000``.
 
     Returns
     -------
@@ -79,10 +100,14 @@ def parse_length(text: str, default: Unit = "mm") -> float:
 
     Raises
     ------
+    TwoMeanings
+        If a comma may stand between thousands as well, or does.
     LinkvizError
         If the text is not a length.
     """
     plain = _plain(text)
+    if not decimal_comma:
+        refuse_two_meanings(plain)
     if match := _FEET.fullmatch(plain):
         inches = 12.0 * _decimal(match["feet"]) + (_value(match, text) if match["decimal"] or match["top"] else 0.0)
         value = inches * MM_PER_INCH
@@ -93,6 +118,67 @@ def parse_length(text: str, default: Unit = "mm") -> float:
     if not math.isfinite(value):
         raise LinkvizError(_not_a_length(text))
     return -value if match["sign"] == "-" else value
+
+
+def parse_lengths(text: str, default: Unit = "mm") -> tuple[float, ...]:
+    """Read a list of lengths, such as ``40, 50``, ``40mm,50mm`` or ``40,5; 50``; raises as `parse_length`."""
+    return tuple(parse_length(part, default) for part in list_parts(text) if part.strip())
+
+
+def list_parts(text: str, glued: bool = False) -> list[str]:
+    """Return the items of a list, which have ``;`` between them, or commas.
+
+    Parameters
+    ----------
+    text : str
+        The list.
+    glued : bool
+        Whether ``40,50`` is a list, as on a command line; elsewhere it may be a decimal comma.
+
+    Raises
+    ------
+    TwoMeanings
+        If a comma may stand in a number as well as between two.
+    """
+    if ";" in text:
+        return text.split(";")
+    parts, tight = text.split(","), _GLUED.findall(text)
+    spaced = re.search(r",\s", text) is not None
+    if tight and (not glued or spaced or any(re.match(r"\s*0\d", part) for part in parts[1:])):
+        write = "a decimal point and a space behind each comma, as in 40.5, 50, or ; between the numbers"
+        raise TwoMeanings(text, "may mean two lists: its comma stands between numbers or in one", write)
+    return parts
+
+
+def refuse_two_meanings(text: str) -> None:
+    """Raise `TwoMeanings` for a text with a number whose marks stand between thousands, or may.
+
+    A comma with other than three digits behind it is a decimal one, and with a 0 or four digits before it; the point is
+    one always, as this program writes it.
+    """
+    for number in _MARKED.findall(text):
+        if _EITHER.fullmatch(number):
+            write = f"{number.replace(',', '')} or {float(number.replace(',', '.'))}"
+            raise TwoMeanings(text, "may mean two numbers", write)
+        if _GROUPED.fullmatch(number):
+            marks = re.findall(r"[.,]", number)
+            whole, _, rest = number.rpartition(marks[-1]) if len(set(marks)) > 1 else (number, "", "")
+            plain = re.sub(r"[.,]", "", whole) + (f".{rest}" if rest else "")
+            raise TwoMeanings(text, "has a mark between its thousands", plain)
+
+
+def refuse_thousands_points(text: str) -> None:
+    """Raise `TwoMeanings` for ``1.250`` where people write decimal commas, so that a point stands between thousands."""
+    number = text.strip()
+    if _EITHER.fullmatch(number.replace(".", ",")):
+        write = f"{number.replace('.', '')}, or {number.replace('.', ',')}0 if the point is a decimal one"
+        raise TwoMeanings(text, "may mean two numbers", write)
+
+
+def is_decimal_comma(text: str) -> bool:
+    """Return whether a number has a comma that can be nothing but a decimal one."""
+    number = re.fullmatch(r"[+-]?(\d*,\d+)\D*", text.strip())
+    return number is not None and _EITHER.fullmatch(number[1]) is None
 
 
 def format_length(mm: float, unit: Unit = "mm") -> str:
@@ -157,9 +243,11 @@ def parse_angle(text: str) -> float:
     Raises
     ------
     LinkvizError
-        If the text is not an angle.
+        If the text is not an angle, or may be two.
     """
-    match = _ANGLE.fullmatch(_plain(text))
+    plain = _plain(text)
+    refuse_two_meanings(plain)
+    match = _ANGLE.fullmatch(plain)
     value = _decimal(match["decimal"]) if match else math.nan
     if match is None or not math.isfinite(value):
         raise LinkvizError(f"{cut(text, _SHOWN)!r} is not an angle. Write degrees, such as 5 or -2.5 deg.")
@@ -194,9 +282,10 @@ def parse_number(text: str, unit: str = "") -> float:
     Raises
     ------
     LinkvizError
-        If the text is not a number, or has another unit.
+        If the text is not a number, may be two, or has another unit.
     """
     bare = _plain(text)
+    refuse_two_meanings(bare)
     if unit and bare.lower().endswith(unit.lower()):
         bare = bare[: -len(unit)].rstrip()
     try:

@@ -10,14 +10,19 @@ from hypothesis import strategies as st
 
 from linkviz.errors import LinkvizError
 from linkviz.units import (
+    TwoMeanings,
     angle_number,
     format_angle,
     format_length,
     from_mm,
+    is_decimal_comma,
     length_number,
+    list_parts,
     parse_angle,
     parse_length,
+    parse_lengths,
     parse_number,
+    refuse_thousands_points,
     to_mm,
 )
 from tests.hang import no_hang
@@ -57,7 +62,7 @@ def test_a_bare_number_takes_the_unit_it_is_told() -> None:
     assert parse_length("90 mm", default="in") == 90.0
 
 
-@pytest.mark.parametrize("text", ["", "junk", "nan", "inf", "1e999", "5/0", "--2", "3 in mm", "1,234.5", "1 2 3", "4x"])
+@pytest.mark.parametrize("text", ["", "junk", "nan", "inf", "1e999", "5/0", "--2", "3 in mm", "1,23.5", "1 2 3", "4x"])
 def test_junk_is_named_with_what_to_write(text: str) -> None:
     with pytest.raises(LinkvizError, match=r"is not a length\. Write a number with mm or in") as caught:
         parse_length(text)
@@ -146,3 +151,98 @@ def test_what_nobody_types_is_refused_at_once(text: str) -> None:
         with no_hang(0.5), pytest.raises(LinkvizError, match="is not a") as caught:
             parse(text)
         assert len(str(caught.value)) < 200
+
+
+@pytest.mark.parametrize(
+    ("text", "ways"),
+    [
+        ("1,000", "1000 or 1.0"),
+        ("12,500 mm", "12500 or 12.5"),
+        ("-3,125 in", "3125 or 3.125"),
+        ("999,999", "999999 or 999.999"),
+        ("1,000.5", "1000.5"),
+        ("1.000,5", "1000.5"),
+        ("1,234.5", "1234.5"),
+        ("1,000,000", "1000000"),
+        ("1.000.000", "1000000"),
+        ("12.345.678,25", "12345678.25"),
+    ],
+)
+def test_what_may_mean_two_numbers_is_refused_with_the_ways_to_write_it(text: str, ways: str) -> None:
+    for parse in (parse_length, parse_angle, parse_number):
+        if parse is not parse_length and text.endswith(("mm", "in")):
+            continue
+        with pytest.raises(TwoMeanings) as caught:
+            parse(text)
+        assert str(caught.value).endswith(f"Write {ways}.")
+        assert text in str(caught.value)
+    for way in ways.split(" or "):
+        assert parse_length(way) == float(way)
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("12,5", 12.5),
+        ("12,50", 12.5),
+        ("0,125", 0.125),
+        (",125", 0.125),
+        ("1000,125", 1000.125),
+        ("1,0000", 1.0),
+        ("1,", 1.0),
+        ("1.000", 1.0),
+        ("1250.125", 1250.125),
+    ],
+)
+def test_a_comma_that_can_be_nothing_but_decimal_is_one(text: str, value: float) -> None:
+    assert parse_length(text) == parse_number(text) == value
+    assert math.degrees(parse_angle(text)) == pytest.approx(value)
+    assert parse_length(f"{text} mm") == value
+
+
+def test_a_comma_is_decimal_where_that_is_known() -> None:
+    assert parse_length("1,250", decimal_comma=True) == 1.25
+    assert is_decimal_comma("-90,5 mm") and is_decimal_comma("0,125")
+    assert not any(map(is_decimal_comma, ("1,250", "1.25", "90", "tank, rear", "")))
+
+
+@pytest.mark.parametrize("text", ["40,5, 50", "40,5", "40,50,75", "40, 50,75", "1,000"])
+def test_a_list_whose_commas_may_be_decimal_is_refused(text: str) -> None:
+    with pytest.raises(TwoMeanings, match=r"may mean two lists.* as in 40\.5, 50, or ; between") as caught:
+        parse_lengths(text)
+    assert repr(text) in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("40, 50", (40.0, 50.0)),
+        ("40.5, 50", (40.5, 50.0)),
+        ("40,5; 50", (40.5, 50.0)),
+        ("40mm,50mm", (40.0, 50.0)),
+        ("40,5;", (40.5,)),
+        ("1 1/2in, 2in", (38.1, 50.8)),
+        ("40", (40.0,)),
+        ("", ()),
+    ],
+)
+def test_a_list_is_read_as_people_write_it(text: str, found: tuple[float, ...]) -> None:
+    assert parse_lengths(text) == pytest.approx(found)
+
+
+def test_on_a_command_line_a_comma_stands_between_numbers() -> None:
+    assert list_parts("0,3", glued=True) == ["0", "3"]
+    assert list_parts("38,51,76", glued=True) == ["38", "51", "76"]
+    assert list_parts("38, 51", glued=True) == ["38", " 51"]
+    assert list_parts("38,5;51", glued=True) == ["38,5", "51"]
+    for text in ("40,5, 50", "1,000", "0,05"):
+        with pytest.raises(TwoMeanings):
+            list_parts(text, glued=True)
+
+
+def test_points_between_thousands_where_commas_are_decimal() -> None:
+    with pytest.raises(TwoMeanings, match=r"Write 1250, or 1,2500 if the point is a decimal one\."):
+        refuse_thousands_points("1.250")
+    assert parse_length("1,2500") == 1.25
+    for text in ("1.25", "0.125", "1250.125", "1.2500"):
+        refuse_thousands_points(text)

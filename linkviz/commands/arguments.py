@@ -230,7 +230,8 @@ def _figures(parser: argparse.ArgumentParser, plain: str) -> None:
 def _setup_options(parser: argparse.ArgumentParser) -> None:
     group = parser.add_argument_group(
         "what is done to the vehicle",
-        "Lengths take units: 100mm, 4in, 3 1/2in. What is left out is 0, or as in the job file.",
+        "Lengths take units: 100mm, 4in, 3 1/2in. What is left out is 0, or as in the job file.\n"
+        "In a list a comma stands between two numbers, and decimals have a point.",
     )
     group.add_argument("--lift", metavar="LENGTH", help="rise of the body at rest")
     group.add_argument("--drop", metavar="LENGTH", help="frame end of the lateral bar down")

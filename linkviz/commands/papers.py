@@ -10,7 +10,7 @@ from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.rules import rules_of
 from linkviz.bracket.valve_plate import ValvePlate
 from linkviz.commands.subject import subject
-from linkviz.commands.values import BadValue, angle, length, number
+from linkviz.commands.values import BadValue, angle, items, length, number
 from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
 from linkviz.papers.files import AlreadyThere, write_papers
@@ -95,7 +95,7 @@ def _valve(options: argparse.Namespace, found: Whole) -> ValvePlate | None:
 
 
 def _lengths(option: str, text: str) -> tuple[float, ...]:
-    found = tuple(sorted(length(option, part) for part in text.split(",")))
+    found = tuple(sorted(length(option, part) for part in items(option, text)))
     if found[0] <= 0:
         raise BadValue(f"--{option}: found {text}; expected lengths above 0")
     return found

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
-from linkviz.units import parse_angle, parse_length, parse_number
+from linkviz.units import TwoMeanings, list_parts, parse_angle, parse_length, parse_number
 
 NEGATIVE = re.compile(r"^-\.?\d.*$")
 """What starts with a minus and is a value all the same."""
@@ -49,10 +49,8 @@ def angle(option: str, text: str, most: float = 30.0) -> float:
 
 def force(option: str, text: str) -> float:
     """Return a force in N, above 0; ``8kN`` and ``8000 N`` are taken too."""
-    match = re.fullmatch(r"\s*(\d+(?:[.,]\d*)?)\s*(k?n)?\s*", text, re.IGNORECASE)
-    value = float(match[1].replace(",", ".")) if match else 0.0
-    if match and (match[2] or "").lower() == "kn":
-        value *= 1000.0
+    kilo = text.strip().lower().endswith("kn")
+    value = number(option, text, "10kN or 10000", "kN" if kilo else "N") * (1000.0 if kilo else 1.0)
     if not 0 < value <= 1e6:
         raise BadValue(f"--{option}: found {text}; expected a force above 0, such as 10kN or 10000")
     return value
@@ -62,8 +60,18 @@ def number(option: str, text: str, such_as: str, unit: str = "") -> float:
     """Return a plain number, in `unit` where it has one; infinite ones and what is none are refused."""
     try:
         return parse_number(text, unit)
+    except TwoMeanings as error:
+        raise BadValue(f"--{option}: {error}") from None
     except LinkvizError:
         raise BadValue(f"--{option}: found {text}; expected a number, such as {such_as}") from None
+
+
+def items(option: str, text: str) -> list[str]:
+    """Return the items of a list ``40mm,50mm``; a comma stands between numbers, and decimals have a point."""
+    try:
+        return list_parts(text, glued=True)
+    except LinkvizError as error:
+        raise BadValue(f"--{option}: {error}") from None
 
 
 def setup_of(options: argparse.Namespace, base: Setup = Setup()) -> Setup:  # noqa: B008
@@ -83,7 +91,7 @@ def travels(text: str) -> NDArray[np.float64]:
     """Return the travels of ``A:B:STEP``, ends included, or of a list ``A,B,C``, mm."""
     parts = text.split(":")
     if len(parts) == 1:
-        return np.array([length("travel", part) for part in text.split(",")])
+        return np.array([length("travel", part) for part in items("travel", text)])
     if len(parts) not in (2, 3):
         raise BadValue(f"--travel: found {text}; expected A:B:STEP, such as -100:100:5")
     low, high = length("travel", parts[0]), length("travel", parts[1])
@@ -99,4 +107,4 @@ def travels(text: str) -> NDArray[np.float64]:
 
 def rolls(text: str) -> NDArray[np.float64]:
     """Return the rolls of a list ``0,3``, rad."""
-    return np.array([angle("roll", part) for part in text.split(",")])
+    return np.array([angle("roll", part) for part in items("roll", text)])

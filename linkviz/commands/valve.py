@@ -17,7 +17,7 @@ from linkviz.brakes import rules
 from linkviz.commands.stance import table
 from linkviz.commands.subject import subject
 from linkviz.commands.text import bullet, paragraph, plain
-from linkviz.commands.values import BadValue, length
+from linkviz.commands.values import BadValue, items, length
 from linkviz.errors import LinkvizError
 from linkviz.units import Unit
 from linkviz.vehicle.model import Vehicle
@@ -49,7 +49,7 @@ def holes(text: str | None) -> tuple[float, ...]:
     """Return the rises of a list ``40mm,50mm``, mm; the usual ones if there is none."""
     if not text:
         return HOLES
-    found = tuple(length("holes", part) for part in text.split(","))
+    found = tuple(length("holes", part) for part in items("holes", text))
     if not all(RISE.holds(hole) for hole in found):
         raise BadValue(f"--holes: found {text}; expected rises of {RISE.least:g} to {RISE.most:g} mm")
     return found

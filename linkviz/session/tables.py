@@ -9,7 +9,7 @@ from typing import Any
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
-from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length, parse_number
+from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length, parse_lengths, parse_number
 from linkviz.vehicle.described import Field, Path, fields_of, name_of
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.part import REQUIRED, Part, Unfit, default_of, names_of, values_of
@@ -140,7 +140,7 @@ def read(field: Field, text: str, unit: Unit) -> Any:
         if field.kind == "length":
             return parse_length(text, unit)
         if field.kind == "lengths":
-            return tuple(parse_length(one, unit) for one in text.split(",") if one.strip())
+            return parse_lengths(text, unit)
         if field.kind == "number":
             return _number(field, text)
     except LinkvizError as error:

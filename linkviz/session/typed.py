@@ -8,7 +8,7 @@ from typing import Literal
 from linkviz.errors import LinkvizError
 from linkviz.session.edits import ViewName
 from linkviz.session.outline import Corner
-from linkviz.units import Unit, from_mm, parse_angle, parse_length
+from linkviz.units import TwoMeanings, Unit, from_mm, list_parts, parse_angle, parse_length
 
 Way = Literal["from", "polar", "place"]
 WAYS: tuple[Way, ...] = ("from", "polar", "place")
@@ -100,7 +100,10 @@ def in_other_unit(text: str, old: Unit, new: Unit, many: bool = False) -> str:
         Whether there may be several, with commas between.
     """
     if many:
-        return ", ".join(in_other_unit(part.strip(), old, new) for part in text.split(","))
+        try:
+            return ", ".join(in_other_unit(part.strip(), old, new) for part in list_parts(text))
+        except TwoMeanings:
+            return text
     try:
         length = parse_length(text, old)
         # to a hundredth of a millimetre: the sixteenths of what is shown would make it another length

@@ -8,7 +8,7 @@ import re
 from pathlib import Path
 
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
-from linkviz.units import Unit, from_mm, parse_length
+from linkviz.units import Unit, from_mm, is_decimal_comma, parse_length
 from linkviz.vehicle.outline_files import (
     EXPECTED,
     FARTHEST,
@@ -63,12 +63,15 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
         raise FileRefused(
             where, [Problem("file", f"{len(rows)} lines", f"at most {MOST_CORNERS_IN_ALL}, one for each corner")]
         )
-    heads = _headings(where, rows[0][1])
+    heads, columns = _headings(where, rows[0][1]), 0
     if heads is None:
         heads = _Heads(None, None, (-2, -1), None)
     else:
+        columns = len(rows[0][1])
         del rows[0]
     unit = heads.unit or unit
+    # written by a program, all alike: one comma that is decimal tells of the others
+    commas = mark != "," and any(is_decimal_comma(cell) for _, row in rows for cell in row)
     found: dict[tuple[str, str], list[Corner]] = {}
     problems: list[Problem] = []
     for line, row in rows:
@@ -77,12 +80,17 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
         if len(row) < 2 or any(at is not None and at >= len(row) for at in (heads.name, heads.part, *heads.axes)):
             problems.append(Problem(f"line {line}", f"{len(row)} columns", "an outline's name and two lengths"))
             continue
+        if mark == "," and columns and any(row[columns:]):
+            expected = f"as many as in the heading, {columns}; write decimals with a point, or put ; between columns"
+            problems.append(Problem(f"line {line}", f"{len(row)} columns", expected))
+            continue
         name = row[heads.name] if heads.name is not None else (row[0] if len(row) > 2 else "outline")
         part = row[heads.part] if heads.part is not None else ""
         if unit is None and not all(re.search(r"[a-z\"']", row[at], re.IGNORECASE) for at in heads.axes):
             raise UnitWanted(where)
         try:
-            corner = (parse_length(row[heads.axes[0]], unit or "mm"), parse_length(row[heads.axes[1]], unit or "mm"))
+            u, v = (parse_length(row[at], unit or "mm", commas) for at in heads.axes)
+            corner = (u, v)
         except LinkvizError as error:
             problems.append(Problem(f"line {line}", str(row), str(error)))
             continue

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
 from linkviz.letters import cut
-from linkviz.units import Unit, parse_length
+from linkviz.units import TwoMeanings, Unit, parse_length, refuse_thousands_points
 from linkviz.vehicle.model import Point
 from linkviz.vehicle.points import PAIRS, nearest
 from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETHER, WORDS, sheet_name
@@ -27,6 +27,8 @@ EXPECTED = "a measuring sheet (CSV: point, x, y, z, +-)"
 
 _HEADS = {"point": "point", "x": "x", "y": "y", "z": "z", "+-": "u", "\N{PLUS-MINUS SIGN}": "u", "u": "u", "+/-": "u"}
 _FIRST = re.compile(r"^[ \t]*\"?(?:point|units)\"?[ ]*(?P<mark>[;,\t])", re.IGNORECASE | re.MULTILINE)
+_POINT = "; write a decimal point and no comma between thousands, or separate columns by ;"
+_PLAIN = re.compile(r"\d+(?:\.\d*)?")
 _KEYS = {sheet_name(key): key for key in reversed(WORDS)} | {key: key for key in WORDS}
 
 
@@ -131,12 +133,14 @@ def parse_measuring_sheet(text: str, where: str = "measuring sheet") -> Measurin
     decimal_comma = first["mark"] != ","
     rows = _rows(text, first["mark"], where)
     heads = _heads(rows, where)
+    spill = _spill(rows, heads)
     reader = _Lines(_units(rows, where), decimal_comma)
     for line, row in rows:
         if len(reader.problems) > MOST_PROBLEMS:
             break
         if row[0].strip().lower() not in ("point", "units"):
-            reader.take(line, {head: row[i].strip() if i < len(row) else "" for head, i in heads.items()})
+            cells = {head: row[i].strip() if i < len(row) else "" for head, i in heads.items()}
+            reader.take(line, cells, row[spill].strip() if spill is not None and spill < len(row) else "")
     spoilt = frozenset(reader.line_of.keys() - reader.points.keys() - reader.quantities.keys())
     return MeasuringSheet(
         reader.units, reader.points, reader.quantities, reader.uncertainty, tuple(reader.problems), spoilt
@@ -155,7 +159,8 @@ class _Lines:
         self.problems: list[Problem] = []
         self.line_of: dict[str, int] = {}
 
-    def take(self, line: int, cells: dict[str, str]) -> None:
+    def take(self, line: int, cells: dict[str, str], over: str = "") -> None:
+        """Take a line; `over` is what stands behind its last number, where words may."""
         name = cells["point"]
         values = [cells[axis] for axis in "xyz"]
         key = _key(name)
@@ -180,6 +185,9 @@ class _Lines:
             elif value is not None:
                 self.quantities[key] = value
             return
+        if not self.decimal_comma and _PLAIN.fullmatch(over):
+            self._note(line, f"more numbers than columns for {WORDS[key]}", f"x, y, z and +-{_POINT}")
+            return
         x, y, z = (self._number(line, key, axis, cells[axis], True) for axis in "xyz")
         if x is not None and y is not None and z is not None:
             self.points[key] = (x, y, z)
@@ -187,7 +195,7 @@ class _Lines:
             self.uncertainty[key] = u
 
     def _one_number(self) -> str:
-        comma = "" if self.decimal_comma else "; write a decimal point, or separate columns by ;"
+        comma = "" if self.decimal_comma else _POINT
         return f"its value in the column x alone{comma}"
 
     def _number(self, line: int, key: str, column: str, cell: str, length: bool) -> float | None:
@@ -196,9 +204,15 @@ class _Lines:
             return None
         try:
             value = parse_length(cell, self.units if length else "mm")
+            if self.decimal_comma and not (length and self.units == "in"):
+                refuse_thousands_points(cell)
             if not length and value and value == parse_length(cell, "in"):  # it brings a unit of length along
                 raise LinkvizError(cell)
             return value
+        except TwoMeanings as error:
+            found = f"{column} of {WORDS[key]}: {shown(cell)}, whose mark may stand between thousands"
+            self._note(line, found, error.write)
+            return None
         except LinkvizError:
             unit = f"a length in {self.units}, such as {'90.5' if self.units == 'mm' else '3 1/2'}"
             found = f"{column} of {WORDS[key]}: {shown(cell)}"
@@ -229,6 +243,14 @@ def _heads(rows: list[tuple[int, list[str]]], where: str) -> dict[str, int]:
             )
         return heads
     raise FileRefused(where, [Problem("file", "no heading", "a first line point, x, y, z, +-")])
+
+
+def _spill(rows: list[tuple[int, list[str]]], heads: dict[str, int]) -> int | None:
+    """Return the column behind the numbers if no number belongs there: commas in numbers would push some into it."""
+    head = next(row for _, row in rows if row[0].strip().lower() == "point")
+    column = max(heads.values()) + 1
+    words = head[column].strip().lower() if column < len(head) else ""
+    return column if not words or words.startswith("what") else None
 
 
 def _units(rows: list[tuple[int, list[str]]], where: str) -> Unit:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 
+from linkviz.analysis.bracket.table import BracketTable
 from linkviz.errors import LinkvizError
 from linkviz.session import edits, tables
 from linkviz.vehicle.described import Field, fields_of
@@ -90,3 +91,13 @@ def test_lengths_keep_the_digits_they_were_typed_with() -> None:
     assert tables.length_shown(25.4 * 3.5, "in") == '3 1/2"'
     assert tables.length_shown(13.5, "in") == '0.531"'
     assert tables.needed(Springs, {"body": (0, 0, 0), "axle": (0, 0, 0)})[0] == "free length"
+
+
+def test_a_list_of_lengths_may_have_decimal_commas_and_is_no_guess() -> None:
+    holes = field(BracketTable, "holes")
+    assert tables.read(holes, "76,2; 90", "mm") == (76.2, 90.0)
+    assert tables.read(holes, "76.2, 90", "mm") == (76.2, 90.0)
+    with pytest.raises(LinkvizError, match=r"Bar holes, drops: '76,2, 90' may mean two lists"):
+        tables.read(holes, "76,2, 90", "mm")
+    with pytest.raises(LinkvizError, match=r"'1,000' may mean two numbers. Write 1000 or 1.0."):
+        tables.read(field(Mass, "wheelbase"), "1,000", "mm")

@@ -51,3 +51,9 @@ def test_a_length_means_the_same_in_the_other_unit(text: str, there: str) -> Non
 
 def test_a_unit_that_is_the_same_changes_nothing() -> None:
     assert in_other_unit("1234.5", "mm", "mm") == "1234.5"
+
+
+def test_a_list_that_may_be_two_stays_as_it_is_typed() -> None:
+    assert in_other_unit("76,2; 101.6", "mm", "in", many=True) == "3, 4"
+    assert in_other_unit("76,2, 90", "mm", "in", many=True) == "76,2, 90"
+    assert in_other_unit("1,000", "mm", "in") == "1,000"

@@ -168,6 +168,8 @@ def test_an_open_line_is_told_with_its_place(tmp_path: Path) -> None:
         ("y (in); z (in)\n0;0\n1;0\n1,5;1/2\n", (38.1, 12.7)),
         ("0,0\n10mm,0\n1in,5mm\n", (25.4, 5.0)),
         ("outline\tu_in\tv_in\ntank\t0\t0\ntank\t1\t0\ntank\t1\t2\n", (25.4, 50.8)),
+        ("u_mm;v_mm\n0;0\n1,250;0,5\n12,250;8,125\n", (12.25, 8.125)),
+        ("outline,u_mm,v_mm,\nt,0,0,\nt,1,0,\nt,1,2,\n", (1.0, 2.0)),
         ("name,u_mm,v_mm\nt,0,0\nt,1,0\nt,1,2\nt,0,0\n", (1.0, 2.0)),
     ],
 )
@@ -185,6 +187,8 @@ def test_tables_of_many_shapes_are_understood(tmp_path: Path, text: str, corner:
     [
         ("a.csv", "u_mm,v_mm\n0,0\n1,0\n", "at least 3 corners"),
         ("a.csv", "u_mm,v_mm\n0,0\n1,x\n2,2\n", "line 3"),
+        ("a.csv", "u_mm;v_mm\n0;0\n1,250;0\n1,250;8\n", r"line 3.*Write 1250 or 1\.25"),
+        ("a.csv", "n,u_mm,v_mm\nt,0,0\nt,1,5,2,25\nt,1,2\n", "line 3: found 5 columns.*decimals with a point"),
         ("a.csv", "u_mm,v_in\n0,0\n", "one unit"),
         ("a.csv", "wheel,tyre\n0,0\n", "heading"),
         ("a.csv", "u_mm,v_mm\n", "without corners"),

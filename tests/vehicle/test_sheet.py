@@ -311,3 +311,52 @@ def test_a_sheet_with_the_line_ends_of_old_machines_is_read(tmp_path: Path) -> N
     path = tmp_path / "a.csv"
     path.write_bytes(HEADING.replace("\n", "\r").encode() + b"track,1480\rtyre radius,370\r")
     assert read_measuring_sheet(path).quantities == {"axle.track": 1480.0, "axle.tyre_radius": 370.0}
+
+
+@pytest.mark.parametrize(
+    ("line", "found", "expected"),
+    [
+        ("track;1,480", 'value of track: the text "1,480"', "1480 or 1.48"),
+        ("track;1.480", 'value of track: the text "1.480"', "1480, or 1,4800 if the point is a decimal one"),
+        ("track;1.480,5", 'value of track: the text "1.480,5"', "1480.5"),
+        (
+            "mass.total;1.960",
+            'value of total mass in kg: the text "1.960"',
+            "1960, or 1,9600 if the point is a decimal one",
+        ),
+        ("axle.centre;0;0;1,370", 'z of axle centre: the text "1,370"', "1370 or 1.37"),
+    ],
+)
+def test_numbers_that_may_mean_two_are_asked_about(line: str, found: str, expected: str) -> None:
+    sheet = parse_measuring_sheet(f"units;mm\npoint;x;y;z;+-\n{line}\n")
+    (problem,) = sheet.problems
+    assert problem.found == f"{found}, whose mark may stand between thousands"
+    assert problem.expected == expected
+    assert not sheet.points and not sheet.quantities
+
+
+def test_eighths_of_an_inch_have_three_decimals() -> None:
+    sheet = parse_measuring_sheet("units;in\npoint;x;y;z;+-\ntrack;58.125\n")
+    assert sheet.quantities["axle.track"] == pytest.approx(58.125 * 25.4)
+    sheet = parse_measuring_sheet("units,mm\npoint,x,y,z,+-\ntrack,1480.125\ntyre_radius,370.125\n")
+    assert sheet.quantities["axle.tyre_radius"] == 370.125
+    assert not sheet.problems
+
+
+@pytest.mark.parametrize("heads", ["point,x,y,z,+-", "point,x,y,z,+-,what it is", "point,x,y,z"])
+@pytest.mark.parametrize("line", ["lower_left.frame,1,000,420,400,3", "lower_left.frame,560,5,420,5,400,3"])
+def test_commas_in_numbers_between_commas_are_noticed(heads: str, line: str) -> None:
+    sheet = parse_measuring_sheet(f"units,mm\n{heads}\n{line}\n")
+    (problem,) = sheet.problems
+    assert problem.where == "line 3"
+    assert "more numbers than columns" in problem.found
+    assert "no comma between thousands, or separate columns by ;" in problem.expected
+    assert not sheet.points
+
+
+def test_a_number_of_a_photo_behind_a_point_is_none_of_the_point() -> None:
+    sheet = parse_measuring_sheet("units,mm\npoint,x,y,z,+-,photo\nlower_left.frame,560,420,400,3,17\n")
+    assert not sheet.problems
+    assert sheet.points["links.lower_left.frame"] == (560.0, 420.0, 400.0)
+    sheet = parse_measuring_sheet("units,mm\npoint,x,y,z,+-\nlower_left.frame,560,420,400,3,bolt, rusty\n")
+    assert not sheet.problems

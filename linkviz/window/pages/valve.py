@@ -22,7 +22,7 @@ from linkviz.analysis.stance.valve_bracket import RISE, ValveBracket, bracket_pr
 from linkviz.errors import LinkvizError
 from linkviz.picture.valve_view import valve_view
 from linkviz.session.session import Session
-from linkviz.units import Unit, format_length, length_number, parse_length
+from linkviz.units import Unit, format_length, length_number, parse_lengths
 from linkviz.vehicle.wording import Words
 from linkviz.window.controls import Control
 from linkviz.window.icons import pixmap
@@ -241,9 +241,7 @@ class ValvePage(Page):
     def _typed_holes(self) -> None:
         self._seen = ()
         try:
-            found = tuple(
-                sorted(parse_length(part, self._unit) for part in self.holes.text().split(",") if part.strip())
-            )
+            found = tuple(sorted(parse_lengths(self.holes.text(), self._unit)))
             bracket = ValveBracket(holes=found)
             problems = list(bracket_problems(bracket, Words(self._unit)))
             if problems:
