@@ -6,7 +6,7 @@ import math
 from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QImage, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QPainter, QPainterPath, QPen
 
 from linkviz.papers import letters
 from linkviz.papers.shapes import THICK, Circle, Clip, Contour, Page, Pen, Polyline, Shape, Text
@@ -14,23 +14,6 @@ from linkviz.sheetmetal.outline import Arc
 
 _EM = 100
 """Size at which letters are asked for; they are scaled from there, screen points."""
-
-
-def page_image(page: Page, width: int) -> QImage:
-    """Return a picture of a page, white paper and all.
-
-    Parameters
-    ----------
-    page : Page
-    width : int
-        Of the picture, pixels.
-    """
-    image = QImage(width, round(width * page.height / page.width), QImage.Format.Format_RGB32)
-    image.fill(Qt.GlobalColor.white)
-    painter = QPainter(image)
-    paint_page(painter, page, width / page.width)
-    painter.end()
-    return image
 
 
 def paint_page(painter: QPainter, page: Page, scale: float) -> None:

@@ -7,17 +7,28 @@ from typing import Any
 import numpy as np
 import pypdfium2
 import pytest
+from PySide6.QtGui import QImage, QPainter
 
-from linkviz.painter.page import page_image
+from linkviz.painter.page import paint_page
 from linkviz.papers.pdf import pdf
 from linkviz.papers.registry import PAPERS
+from linkviz.papers.shapes import Page
 from tests.papers.orders import order_of
 
 WIDTH = 1000
 """Of the pictures, pixels."""
 
 
-def grey(image: Any) -> np.ndarray:
+def shown_page(page: Page) -> QImage:
+    image = QImage(WIDTH, round(WIDTH * page.height / page.width), QImage.Format.Format_RGB32)
+    image.fill(0xFFFFFFFF)
+    painter = QPainter(image)
+    paint_page(painter, page, WIDTH / page.width)
+    painter.end()
+    return image
+
+
+def grey(image: QImage) -> np.ndarray:
     bits = np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), image.bytesPerLine() // 4, 4)
     return bits[:, : image.width(), :3].mean(axis=2)
 
@@ -33,7 +44,7 @@ def test_the_preview_looks_like_the_print(qapp: Any, paper: Any) -> None:
     pages = paper.pages(order_of(1, "in", "letter", "bent"))
     document = pypdfium2.PdfDocument(pdf(pages, "test"))
     for number, page in enumerate(pages[:2]):
-        shown = grey(page_image(page, WIDTH))
+        shown = grey(shown_page(page))
         scale = WIDTH / (page.width * 72.0 / 25.4)
         printed = np.asarray(document[number].render(scale=scale, grayscale=True).to_pil()).astype(float)
         if printed.ndim == 3:
