@@ -14,6 +14,7 @@ from linkviz.analysis.photo import Photo
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.springing import Springing
 from linkviz.analysis.stance.valve_bracket import ValveBracket
+from linkviz.units import Unit
 from linkviz.vehicle.model import Length, Vehicle
 from linkviz.vehicle.part import Part
 
@@ -115,3 +116,8 @@ class Whole:
     job: Job
     setup: Setup
     vehicle: Vehicle
+
+    @property
+    def units(self) -> Unit:
+        """Return the units its file says at the top: the job's own, or the vehicle's where there is only a vehicle."""
+        return self.vehicle.units if self.job is NO_JOB else self.job.units

@@ -52,6 +52,7 @@ _WINDOW_TEXT = (
 )
 _WIDE = 78
 _FILE = "a *.vehicle.toml or *.job.toml file"
+_UNITS = "left out, those the file says at its top: a job's own, not those of the vehicle in it"
 
 
 def window_parser() -> argparse.ArgumentParser:
@@ -168,7 +169,7 @@ def commands_parser() -> argparse.ArgumentParser:
     picture.add_argument("--roll", default="0", metavar="DEG", help="axle roll, deg, left wheel up + (0)")
     picture.add_argument("--theme", choices=("light", "dark"), default="light", help="paper (light)")
     picture.add_argument("--size", default="1280x560", metavar="WxH", help="pixels (1280x560)")
-    picture.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    picture.add_argument("--units", choices=("mm", "in"), help=f"units of the figures; {_UNITS}")
     picture.add_argument(
         "--behind", choices=("as built", "lifted", "none"), default="as built", help="dashed behind it"
     )
@@ -185,7 +186,7 @@ def commands_parser() -> argparse.ArgumentParser:
     )
     papers.add_argument("--overwrite", action="store_true", help="replace files that are there")
     papers.add_argument("--paper", choices=("a4", "letter"), help="letter with inches, A4 else")
-    papers.add_argument("--units", choices=("mm", "in"), help="units of all lengths; the file's if left out")
+    papers.add_argument("--units", choices=("mm", "in"), help=f"units of all lengths; {_UNITS}")
     papers.add_argument("--job", metavar="JOB", help="job number on every paper; the job file's if left out")
     papers.add_argument("--customer", metavar="NAME", help="whom it is for; the job file's if left out")
     papers.add_argument("--date", metavar="YYYY-MM-DD", help="date on every paper (today)")
@@ -223,7 +224,7 @@ def commands_parser() -> argparse.ArgumentParser:
 
 def _figures(parser: argparse.ArgumentParser, plain: str) -> None:
     """Add the options of what is told: the units for people, and `plain` ones for other programs."""
-    parser.add_argument("--units", choices=("mm", "in"), help="units of the figures; the file's if left out")
+    parser.add_argument("--units", choices=("mm", "in"), help=f"units of the figures; {_UNITS}")
     parser.add_argument("--json", action="store_true", help=f"for other programs: {plain}")
 
 

@@ -17,10 +17,9 @@ from linkviz.book.rules import rules_of
 from linkviz.bracket.check import Check
 from linkviz.bracket.lengths import Bound
 from linkviz.commands.bracket_text import as_text
-from linkviz.commands.subject import subject
+from linkviz.commands.subject import subject, units
 from linkviz.commands.text import plain
 from linkviz.commands.values import BadValue
-from linkviz.units import Unit
 
 
 def command(options: argparse.Namespace) -> int:
@@ -28,7 +27,7 @@ def command(options: argparse.Namespace) -> int:
     found = subject(options)
     if found.setup.drop < 0:
         raise BadValue(f"--drop: found {options.drop}; expected a length above 0, or nothing for the one that restores")
-    unit: Unit = options.units or found.vehicle.units
+    unit = units(options, found)
     catalogue = read_catalogue(options.parts) if options.parts else None
     part = _part(options, catalogue)
     table = part or found.job.bracket

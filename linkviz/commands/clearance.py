@@ -14,7 +14,7 @@ from linkviz.analysis.clearance.sure_drop import SureDrop, sure_drop
 from linkviz.analysis.clearance.swept import swept
 from linkviz.analysis.clearance.words import clearance_sentences, guessed_words, pair_row, sure_words
 from linkviz.analysis.findings import CAUTIONS
-from linkviz.commands.subject import subject
+from linkviz.commands.subject import subject, units
 from linkviz.commands.text import bullet, paragraph, plain
 from linkviz.commands.values import BadValue
 from linkviz.units import Unit
@@ -27,7 +27,7 @@ def command(options: argparse.Namespace) -> int:
     """Print what clearance comes down to."""
     whole = subject(options)
     build = Build.of(whole.vehicle, whole.setup)
-    unit: Unit = options.units or whole.vehicle.units
+    unit = units(options, whole)
     if options.swept:
         return _write_swept(build, options.swept, options.out, unit)
     if options.out:

@@ -17,7 +17,7 @@ from linkviz.analysis.goals import clear_drop
 from linkviz.analysis.limit_words import limits_said
 from linkviz.analysis.quantities import QUANTITIES, Quantity
 from linkviz.commands.clearance import clearance_data
-from linkviz.commands.subject import subject
+from linkviz.commands.subject import subject, units
 from linkviz.commands.text import bullet, paragraph, plain
 from linkviz.units import Unit
 
@@ -29,7 +29,7 @@ def command(options: argparse.Namespace) -> int:
     found = subject(options)
     vehicle, setup = found.vehicle, found.setup
     comparison = compare(vehicle, setup)
-    unit: Unit = options.units or vehicle.units
+    unit = units(options, found)
     clear = clear_drop(vehicle, setup.lift) if setup.lift else None
     words = findings(comparison, unit, clear, found.job.springing)
     if options.json:

@@ -6,10 +6,10 @@ import argparse
 import datetime
 from pathlib import Path
 
-from linkviz.book.model import NO_JOB, Whole
+from linkviz.book.model import Whole
 from linkviz.book.rules import rules_of
 from linkviz.bracket.valve_plate import ValvePlate
-from linkviz.commands.subject import subject
+from linkviz.commands.subject import subject, units
 from linkviz.commands.values import BadValue, angle, items, length, number
 from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
@@ -56,7 +56,7 @@ def _left_out(papers: list[tuple[Paper, str]]) -> list[str]:
 
 def _order(options: argparse.Namespace, found: Whole) -> Order:
     vehicle, setup = found.vehicle, found.setup
-    unit = options.units or (vehicle.units if found.job is NO_JOB else found.job.units)
+    unit = units(options, found)
     heading = Heading(
         job=one_line(options.job) if options.job is not None else found.job.number,
         date=one_line(options.date) if options.date is not None else datetime.date.today().isoformat(),

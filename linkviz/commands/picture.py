@@ -6,7 +6,7 @@ import argparse
 import re
 from pathlib import Path
 
-from linkviz.commands.subject import subject
+from linkviz.commands.subject import subject, units
 from linkviz.commands.values import BadValue, angle, length
 from linkviz.errors import LinkvizError
 from linkviz.picture.scene import Scene
@@ -26,12 +26,12 @@ def command(options: argparse.Namespace) -> int:
     size = _size(options.size)
     found = subject(options)
     vehicle, setup = found.vehicle, found.setup
-    roll = angle("roll", options.roll)
+    roll, unit = angle("roll", options.roll), units(options, found)
     if out.suffix.lower() == ".gif":
-        scenes = moving_scenes(vehicle, setup, roll, options.units, options.behind)
+        scenes = moving_scenes(vehicle, setup, roll, unit, options.behind)
     else:
         travel = length("travel", options.travel)
-        scenes = [scene_of(vehicle, setup, travel, roll, options.units, options.behind)]
+        scenes = [scene_of(vehicle, setup, travel, roll, unit, options.behind)]
     write_picture(scenes, out, size, options.theme)
     print(f"wrote {out}")
     return 0

@@ -13,7 +13,7 @@ from linkviz.analysis.stance.springing import Load, Springing, springing_problem
 from linkviz.analysis.stance.stance import from_springs, springs_rise
 from linkviz.analysis.stance.stance_words import source_words, stance_rows, stance_sentences, stances
 from linkviz.analysis.telling import Row
-from linkviz.commands.subject import subject
+from linkviz.commands.subject import subject, units
 from linkviz.commands.text import bullet, columns, paragraph
 from linkviz.commands.values import BadValue, length, number
 from linkviz.errors import FileRefused
@@ -26,9 +26,9 @@ def command(options: argparse.Namespace) -> int:
     """Print how the vehicle stands."""
     whole = subject(options)
     vehicle, setup = whole.vehicle, whole.setup
-    typed = springing_of(vehicle, options)
+    unit = units(options, whole)
+    typed = springing_of(vehicle, options, unit)
     springing = typed or whole.job.springing
-    unit: Unit = options.units or vehicle.units
     if options.lift is None and typed is not None:
         rise = springs_rise(vehicle, typed)
         setup = setup.with_(lift=max(rise, 0.0)) if rise is not None else setup
@@ -39,7 +39,7 @@ def command(options: argparse.Namespace) -> int:
     return 0
 
 
-def springing_of(vehicle: Vehicle, options: argparse.Namespace) -> Springing | None:
+def springing_of(vehicle: Vehicle, options: argparse.Namespace, unit: Unit) -> Springing | None:
     """Return what the options put in; None if they put in nothing.
 
     Raises
@@ -68,7 +68,7 @@ def springing_of(vehicle: Vehicle, options: argparse.Namespace) -> Springing | N
     loads = tuple(_load(vehicle, text) for text in options.load or ())
     front = None if options.front is None else length("front", options.front)
     springing = Springing(spacer=spacer, springs=coil, loads=loads, front_rise=front)
-    problems = list(springing_problems(springing, Words(vehicle.units), "options"))
+    problems = list(springing_problems(springing, Words(unit), "options"))
     if problems:
         raise FileRefused("stance", problems)
     return None if springing == Springing() else springing

@@ -8,6 +8,13 @@ from dataclasses import replace
 from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.read import read_either
 from linkviz.commands.values import setup_of
+from linkviz.units import Unit
+
+
+def units(options: argparse.Namespace, found: Whole) -> Unit:
+    """Return the units of what is told, drawn or written: those asked for, else those the file says at its top."""
+    asked: Unit | None = options.units
+    return asked or found.units
 
 
 def subject(options: argparse.Namespace) -> Whole:

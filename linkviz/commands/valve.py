@@ -15,7 +15,7 @@ from linkviz.analysis.stance.brake_words import BRAKE_CAUTIONS, FORGOTTEN, title
 from linkviz.analysis.stance.valve_bracket import HOLES, RISE
 from linkviz.brakes import rules
 from linkviz.commands.stance import table
-from linkviz.commands.subject import subject
+from linkviz.commands.subject import subject, units
 from linkviz.commands.text import bullet, paragraph, plain
 from linkviz.commands.values import BadValue, items, length
 from linkviz.errors import LinkvizError
@@ -40,7 +40,7 @@ def command(options: argparse.Namespace) -> int:
         )
     offered = bracket.holes if bracket is not None and not options.holes else holes(options.holes)
     result = brake_valve(vehicle, whole.setup, whole.job.springing, offered)
-    unit: Unit = options.units or vehicle.units
+    unit = units(options, whole)
     print(json.dumps(as_data(vehicle, result), indent=1) if options.json else as_text(vehicle, result, unit))
     return 0
 

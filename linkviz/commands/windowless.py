@@ -10,7 +10,7 @@ from linkviz.analysis.compare import NAMES, compare
 from linkviz.analysis.findings import Findings, findings
 from linkviz.analysis.goals import clear_drop, restore_drop
 from linkviz.analysis.setup import Setup
-from linkviz.book.model import Whole
+from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.read import read_either
 from linkviz.commands.picture import write_picture
 from linkviz.errors import LinkvizError
@@ -26,9 +26,9 @@ def tell(path: str | None) -> None:
     """Print the findings of a file, or of a demo vehicle, and write the picture."""
     source = Path(path) if path else demo_vehicle_paths()[0]
     found = read_either(source)
-    vehicle, setup = (found.vehicle, found.setup) if isinstance(found, Whole) else (found, usual_setup(found))
-    print(report(vehicle, setup))
-    print(_write(vehicle, setup.without_parts() if vehicle is found else setup, source))
+    whole = found if isinstance(found, Whole) else Whole(NO_JOB, usual_setup(found), found)
+    print(report(whole))
+    print(_write(whole, whole.setup.without_parts() if whole.vehicle is found else whole.setup, source))
 
 
 def usual_setup(vehicle: Vehicle) -> Setup:
@@ -36,9 +36,10 @@ def usual_setup(vehicle: Vehicle) -> Setup:
     return Setup(lift=DEMO_LIFT, drop=float(round(restore_drop(vehicle, DEMO_LIFT) or 0.0)))
 
 
-def report(vehicle: Vehicle, setup: Setup) -> str:
+def report(whole: Whole) -> str:
     """Return the findings in plain text: as built, lifted, and with the parts on."""
-    words = findings(compare(vehicle, setup), vehicle.units, clear_drop(vehicle, setup.lift) if setup.lift else None)
+    vehicle, setup = whole.vehicle, whole.setup
+    words = findings(compare(vehicle, setup), whole.units, clear_drop(vehicle, setup.lift) if setup.lift else None)
     return f"{vehicle.name}\n\n{as_text(words)}"
 
 
@@ -62,10 +63,11 @@ def as_text(words: Findings) -> str:
     return "\n".join(lines)
 
 
-def _write(vehicle: Vehicle, setup: Setup, source: Path) -> str:
+def _write(whole: Whole, setup: Setup, source: Path) -> str:
     """Write the picture beside the reader, or where it can be written; return what to say about it."""
     stem = source.name.split(".")[0] or "vehicle"
-    scene = scene_of(vehicle, setup, travel=-vehicle.travel.rebound / 2)
+    vehicle = whole.vehicle
+    scene = scene_of(vehicle, setup, travel=-vehicle.travel.rebound / 2, unit=whole.units)
     reason: LinkvizError | None = None
     for folder in (Path.cwd(), Path(tempfile.gettempdir())):
         for kind in (".png", ".svg"):

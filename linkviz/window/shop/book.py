@@ -69,7 +69,7 @@ def _drawn(what: tuple[Path, str]) -> QImage | None:
     path, theme = what
 
     def draw(whole: Whole) -> bytes:
-        scene = scene_of(whole.vehicle, whole.setup, unit=whole.vehicle.units, zoned=False)
+        scene = scene_of(whole.vehicle, whole.setup, unit=whole.units, zoned=False)
         return png_bytes(image(views(scene), SIZE, theme))
 
     try:
