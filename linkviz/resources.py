@@ -83,6 +83,7 @@ LIBRARIES = (
         "tomlkit",
     ),
     *("shapely", "contourpy", "pillow", "ezdxf", "fonttools", "pyparsing", "reportlab", "filelock"),
+    *("charset-normalizer", "colorama", "typing_extensions"),
 )
 """Direct requirements, and what they bring along."""
 
