@@ -22,7 +22,7 @@ class LinkvizError(Exception):
     """Base of all errors whose text is written for the user."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True)  # the bootstrap, which has the standard library only, speaks through this module too
 class Problem:
     """One thing wrong with a file.
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 
 
 @cache
@@ -39,8 +39,7 @@ def data_dir(name: str) -> Path:
     )
 
 
-@dataclass(frozen=True)
-class Library:
+class Library(Frozen):
     """A library the program stands on, as it says of itself.
 
     Attributes
@@ -83,7 +82,6 @@ LIBRARIES = (
         "tomlkit",
     ),
     *("shapely", "contourpy", "pillow", "ezdxf", "fonttools", "pyparsing", "reportlab", "filelock"),
-    *("charset-normalizer", "colorama", "typing_extensions"),
 )
 """Direct requirements, and what they bring along."""
 

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from linkviz.analysis.setup import Setup
 from linkviz.clearance.solid import Solid
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import BAR, LINKS, Layout
 from linkviz.vehicle.model import BAR_STIFFNESS, TRAILING_STIFFNESS, Envelope, Vehicle
 
 
-@dataclass(frozen=True, eq=False)
-class Build:
+class Build(Frozen, eq=False):
     """A vehicle, a setup, and the mechanism the two make.
 
     Attributes

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
@@ -14,6 +13,7 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import Study, shaft_ends, study
 from linkviz.analysis.tightness import Sign, shaft_margins, sign_of, tightest
 from linkviz.clearance.zone import Zone, interference_zone
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
 from linkviz.vehicle.model import Vehicle
@@ -28,8 +28,7 @@ _HALF = 20
 """Steps from rest to each end of the travel window."""
 
 
-@dataclass(frozen=True)
-class Worst:
+class Worst(Frozen):
     """Where the shaft is tightest over travel and roll: its deepest contact, else where it has the least to spare.
 
     Attributes
@@ -56,8 +55,7 @@ class Worst:
         return sign_of(self.gap, self.margin)
 
 
-@dataclass(frozen=True, eq=False)
-class Case:
+class Case(Frozen, eq=False):
     """One of the states: its name, its study over the window at no roll, and its tightest gap.
 
     Attributes
@@ -83,8 +81,7 @@ class Case:
         return float(np.ptp(self.study.poses.y))
 
 
-@dataclass(frozen=True, eq=False)
-class Comparison:
+class Comparison(Frozen, eq=False):
     """The states of one vehicle under one setup.
 
     Attributes

@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
+from msgspec import field
 from numpy.typing import NDArray
 
 from linkviz.analysis.compare import Comparison, Name
 from linkviz.analysis.quantities import Quantity
 from linkviz.analysis.study import Study, study_all
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 
 Axis = Literal["travel", "roll"]
 """What a quantity is drawn over."""
 
 
-@dataclass(frozen=True, eq=False)
-class Curves:
+class Curves(Frozen, eq=False):
     """One quantity in every state.
 
     Attributes

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angl
 from linkviz.analysis.stance.springing import Springing
 from linkviz.analysis.telling import Cell, Row, Sentence, depth_words, gap_words, reads_as_nothing
 from linkviz.driveline.joints import SMOOTH
+from linkviz.frozen import Frozen
 from linkviz.units import Unit, format_angle, format_length
 from linkviz.vehicle.model import Vehicle
 
@@ -35,8 +35,7 @@ CAUTIONS = (
 """What must be said wherever results are handed on."""
 
 
-@dataclass(frozen=True)
-class Findings:
+class Findings(Frozen):
     """Table, sentences and cautions."""
 
     rows: tuple[Row, ...]
@@ -290,7 +289,7 @@ def _sentences(
 
 
 def _stale(sentences: Iterable[Sentence]) -> Iterator[Sentence]:
-    return (replace(sentence, stale=True) for sentence in sentences)
+    return (sentence.replace(stale=True) for sentence in sentences)
 
 
 def _advice(unit: Unit, restore: float | None, clear: float | None, stock: Proposal | None) -> Iterator[Sentence]:

@@ -9,7 +9,6 @@ limit comes first. Parts that correct the lateral bar change none of it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
@@ -17,6 +16,7 @@ import numpy as np
 
 from linkviz.analysis.build import Build
 from linkviz.analysis.setup import Setup
+from linkviz.frozen import Frozen
 from linkviz.linkage.closed_form import trailing
 from linkviz.linkage.energy import Bools
 from linkviz.linkage.layout import BAR, Array
@@ -35,8 +35,7 @@ _CLOSER = 21
 # -- end of travel
 
 
-@dataclass(frozen=True)
-class End:
+class End(Frozen):
     """An end of the travel.
 
     Attributes
@@ -57,8 +56,7 @@ class End:
     room: float
 
 
-@dataclass(frozen=True)
-class TravelLimits:
+class TravelLimits(Frozen):
     """Both ends of the travel the mechanism allows, level."""
 
     droop: End
@@ -107,8 +105,7 @@ def _solved_end(build: Build, end: float, words: str) -> tuple[float, str]:
 Key = Literal["link_angle", "pinion_change", "wheelbase_change", "reach"]
 
 
-@dataclass(frozen=True)
-class LinkLimits:
+class LinkLimits(Frozen):
     """Up to where trailing links are reasonable, at rest; editable.
 
     Attributes
@@ -133,8 +130,7 @@ class LinkLimits:
 DEFAULTS = LinkLimits()
 
 
-@dataclass(frozen=True)
-class Crossing:
+class Crossing(Frozen):
     """A limit and the lift that passes it.
 
     Attributes
@@ -165,8 +161,7 @@ class Crossing:
         return f"the axle no longer drops all of its {format_length(self.limit, unit)}: {self.what}"
 
 
-@dataclass(frozen=True, eq=False)
-class RunOut:
+class RunOut(Frozen, eq=False):
     """The trailing links over lift, at rest, level.
 
     Attributes

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -15,6 +14,7 @@ from linkviz.analysis import fittings
 from linkviz.analysis.build import Build
 from linkviz.analysis.study import Study
 from linkviz.driveline import joints
+from linkviz.frozen import Frozen
 from linkviz.linkage import articulation, measures, roll_axis, side_view
 from linkviz.linkage.layout import LINKS, Array
 from linkviz.linkage.pose import Poses
@@ -29,8 +29,7 @@ def _nothing_missing(_: Vehicle) -> str:
     return ""
 
 
-@dataclass(frozen=True)
-class Quantity:
+class Quantity(Frozen):
     """One number at each state of a study.
 
     Attributes
@@ -358,7 +357,7 @@ _TYRES = (
 )  # fmt: skip
 
 QUANTITIES: tuple[Quantity, ...] = tuple(
-    replace(quantity, group=group)
+    quantity.replace(group=group)
     for group, quantities in (
         ("Axle", _AXLE),
         ("Roll", _ROLL),

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from linkviz.frozen import Frozen
 
 
-@dataclass(frozen=True)
-class Setup:
+class Setup(Frozen):
     """A lift and the brackets that go with it; all lengths in mm.
 
     Attributes
@@ -43,4 +42,4 @@ class Setup:
 
     def with_(self, **changes: float) -> Setup:
         """Return a copy with some values changed."""
-        return replace(self, **changes)
+        return self.replace(**changes)

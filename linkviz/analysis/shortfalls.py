@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -10,6 +9,7 @@ import numpy as np
 from linkviz.analysis import fittings
 from linkviz.analysis.study import Study
 from linkviz.driveline.joints import SMOOTH
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.units import Unit, format_angle, format_length
 
@@ -21,8 +21,7 @@ SOURCE = "U.S. Army TM 5-4210-230-14&P-1"
 """Where the 3 deg rule of `linkviz.driveline.joints.SMOOTH` is printed."""
 
 
-@dataclass(frozen=True)
-class Shortfall:
+class Shortfall(Frozen):
     """One thing that does not reach.
 
     Attributes

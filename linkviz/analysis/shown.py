@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
 from linkviz.analysis.fittings import pinion_joint_angle
 from linkviz.analysis.study import Study
+from linkviz.frozen import Frozen
 from linkviz.linkage.closed_form import bar_side, trailing
 from linkviz.linkage.layout import BAR, LINKS
 from linkviz.linkage.measures import link_force, motion_per_roll
@@ -21,8 +21,7 @@ from linkviz.linkage.shown_equations import STEPS, Step
 _SIDE = ("f_lx", "f_lz", "L_l", "f_ux", "f_uz", "L_u", "a_lx", "a_lz", "a_ux", "a_uz", "c_x", "c_z")
 
 
-@dataclass(frozen=True)
-class Given:
+class Given(Frozen):
     """A symbol that is given: its name, value, unit, words."""
 
     symbol: str
@@ -31,8 +30,7 @@ class Given:
     words: str = ""
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Frozen):
     """One step with its numbers."""
 
     step: Step
@@ -40,8 +38,7 @@ class Line:
     result: float
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(Frozen):
     """Some steps that belong together.
 
     Attributes

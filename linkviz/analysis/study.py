@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -13,6 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 from linkviz.analysis.build import Build, solid_of
 from linkviz.analysis.tightness import shaft_margins, tightest
 from linkviz.clearance.gap import Gap, gap
+from linkviz.frozen import Frozen
 from linkviz.linkage import measures
 from linkviz.linkage.layout import Array
 from linkviz.linkage.pose import Poses
@@ -42,8 +42,7 @@ class Tightest(NamedTuple):
     on_solid: Array
 
 
-@dataclass(frozen=True, eq=False)
-class Study:
+class Study(Frozen, eq=False, dict=True):
     """One build at n states; arrays have shape (n,) unless said. What is read off is worked out when first asked for.
 
     Attributes

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from linkviz.frozen import Frozen
 from linkviz.units import Unit, format_length
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(Frozen):
     """A value in the table; `icon` is "", "ok", "warn" or "hit"."""
 
     text: str
     icon: str = ""
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Frozen):
     """One quantity for every state; `plain` says what it means, `key` is its name for programs."""
 
     label: str
@@ -26,8 +24,7 @@ class Row:
     key: str = ""
 
 
-@dataclass(frozen=True)
-class Sentence:
+class Sentence(Frozen):
     """A sentence a customer understands, with its icon; `stale` if it is of before the last change."""
 
     text: str

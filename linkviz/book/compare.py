@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
 
 from linkviz.analysis.compare import NAMES, Comparison, compare
 from linkviz.analysis.findings import findings
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.telling import Cell
 from linkviz.book.model import Whole
+from linkviz.frozen import Frozen, names_of
 from linkviz.units import Unit, format_length
 
 PARTS = {
@@ -23,8 +23,7 @@ PARTS = {
 """Values of a setup in words."""
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Frozen):
     """One line of the comparison.
 
     Attributes
@@ -68,10 +67,10 @@ def side_by_side(one: Whole, other: Whole, unit: Unit = "mm") -> tuple[Line, ...
         _line("Status", *(whole.job.status for whole in pair)),
         _line("Vehicle", *(whole.vehicle.name for whole in pair)),
     ]
-    for f in fields(Setup):
-        values = [getattr(whole.setup, f.name) for whole in pair]
-        if any(values) or f.name == "lift":
-            lines.append(_line(PARTS.get(f.name, f.name), *(format_length(value, unit) for value in values)))
+    for name in names_of(Setup):
+        values = [getattr(whole.setup, name) for whole in pair]
+        if any(values) or name == "lift":
+            lines.append(_line(PARTS.get(name, name), *(format_length(value, unit) for value in values)))
     comparisons = [compare(whole.vehicle, whole.setup) for whole in pair]
     tables = [findings(comparison, unit).rows for comparison in comparisons]
     labels = dict.fromkeys(row.label for rows in tables for row in rows)

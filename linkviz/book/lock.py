@@ -16,11 +16,11 @@ import tempfile
 import time
 import uuid
 from collections.abc import Iterator
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen, values_of
 from linkviz.letters import cut, visible
 from linkviz.vehicle.saving import new_beside
 from linkviz.vehicle.text import read_bytes
@@ -40,8 +40,7 @@ _live: set[str] = set()
 """Locks this process holds, by token."""
 
 
-@dataclass(frozen=True)
-class Holder:
+class Holder(Frozen):
     """Who has a job open.
 
     Attributes
@@ -225,7 +224,7 @@ def _alone(file: Path) -> Iterator[None]:
 
 def _make(file: Path, me: Holder) -> bool:
     """Make the lock file with its text in one step; return False if there is one already."""
-    text = json.dumps(vars(me), indent=1).encode()
+    text = json.dumps(values_of(me), indent=1).encode()
     handle, name = new_beside(file)
     try:
         with os.fdopen(handle, "wb") as stream:

@@ -8,11 +8,11 @@ step from the one before, keep a sample of it.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import fields
 from typing import Any, Final
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.model import FORMAT
+from linkviz.frozen import names_of
 from linkviz.vehicle.read import FORMAT as VEHICLE_FORMAT
 
 Data = dict[str, Any]
@@ -37,7 +37,7 @@ def from_note(vehicle: Data, note: Mapping[str, Any]) -> Data:
     setup = note.get("setup")
     if isinstance(setup, dict):
         data["units"] = "mm"
-        known = [f.name for f in fields(Setup)]
+        known = names_of(Setup)
         data["setup"] = {name: setup[name] for name in known if isinstance(setup.get(name), int | float)}
     return data
 

@@ -6,7 +6,6 @@ is a table is an optional `Part` with its lengths marked `Length`; its sense is 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
 from typing import Literal
 
 from linkviz.analysis.bracket.table import BracketTable, LoadCaseTable, RulesTable
@@ -14,6 +13,7 @@ from linkviz.analysis.photo import Photo
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.springing import Springing
 from linkviz.analysis.stance.valve_bracket import ValveBracket
+from linkviz.frozen import Frozen, names_of, values_of
 from linkviz.units import Unit
 from linkviz.vehicle.model import Length, Vehicle
 from linkviz.vehicle.part import Part
@@ -39,11 +39,11 @@ class SetupTable(Part):
     @classmethod
     def of(cls, setup: Setup) -> SetupTable:
         """Return the table of a setup."""
-        return cls(**{f.name: getattr(setup, f.name) for f in fields(Setup)})
+        return cls(**values_of(setup))
 
     def setup(self) -> Setup:
         """Return the setup of the table."""
-        return Setup(**{f.name: getattr(self, f.name) for f in fields(Setup)})
+        return Setup(**{name: getattr(self, name) for name in names_of(Setup)})
 
 
 class State(SetupTable):
@@ -99,8 +99,7 @@ NO_JOB = Job()
 """Nothing but a vehicle is open."""
 
 
-@dataclass(frozen=True)
-class Whole:
+class Whole(Frozen):
     """Everything a job file holds.
 
     Attributes

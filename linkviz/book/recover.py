@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 from typing import Any, get_args
@@ -13,6 +12,7 @@ from linkviz.book.migrate import migrated
 from linkviz.book.model import FORMAT, NO_JOB, Job, SetupTable, Whole
 from linkviz.book.read import EXPECTED, read_job, take_job, take_setup, take_vehicle, units_of
 from linkviz.errors import MOST_LETTERS, MOST_PROBLEMS, FileRefused, Problem
+from linkviz.frozen import Frozen
 from linkviz.letters import cut, visible
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.part import Part, bare_kind, is_length, kinds_of, names_of
@@ -26,8 +26,7 @@ _ROUNDS = 10
 _PAIR = re.compile(r"^\s*[A-Za-z0-9_\-\"'.]+\s*=")
 
 
-@dataclass(frozen=True)
-class Recovered:
+class Recovered(Frozen):
     """What could be read of a job.
 
     Attributes

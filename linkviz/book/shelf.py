@@ -8,7 +8,7 @@ import math
 import os
 import stat
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields
+from functools import cached_property
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,7 @@ from typing import Any
 from linkviz.book.model import STATUSES, SUFFIX
 from linkviz.book.read import read_job, units_of
 from linkviz.errors import FileRefused, LinkvizError
+from linkviz.frozen import Frozen, names_of
 from linkviz.letters import hidden, visible
 from linkviz.units import to_mm
 from linkviz.vehicle.read import quick_toml
@@ -30,8 +31,7 @@ MOST_CACHE = 200_000_000
 _ENDS = ("\n[vehicle.", "\n[[vehicle.")
 
 
-@dataclass(frozen=True)
-class Entry:
+class Entry(Frozen, dict=True):
     """One job in the list.
 
     Attributes
@@ -46,8 +46,6 @@ class Entry:
         When the file was written, s since the epoch.
     damage : str
         Why the file cannot be read, or "".
-    words : str
-        What a search looks through.
     """
 
     name: str
@@ -63,19 +61,18 @@ class Entry:
     drop: float = 0.0
     changed: float = 0.0
     damage: str = ""
-    words: str = field(default="", compare=False, repr=False)
 
-    def with_words(self) -> Entry:
-        """Return a copy that can be searched."""
+    @cached_property
+    def words(self) -> str:
+        """Return what a search looks through."""
         said = (
             self.number, self.title, self.customer, self.contact, self.status, self.vehicle, self.notes, self.opened,
             self.name,
         )  # fmt: skip
-        object.__setattr__(self, "words", "\n".join(said).casefold())
-        return self
+        return "\n".join(said).casefold()
 
 
-_KEPT = [f.name for f in fields(Entry) if f.name not in ("name", "words")]
+_KEPT = [name for name in names_of(Entry) if name != "name"]
 
 
 def list_jobs(folder: Path, cache: Path | None = None) -> list[Entry]:
@@ -113,7 +110,7 @@ def list_jobs(folder: Path, cache: Path | None = None) -> list[Entry]:
         entry = _from_row(name, row, stamp)
         if entry is None:
             entry, fresh = scan(folder / name, state.st_mtime), True
-        entries.append(entry.with_words())
+        entries.append(entry)
     if file is not None and (fresh or len(known) != len(stats)):
         rows = {
             e.name: [stats[e.name].st_mtime_ns, stats[e.name].st_size, *(getattr(e, key) for key in _KEPT)]

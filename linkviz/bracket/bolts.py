@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from linkviz.bracket.materials import MPA_PER_KSI
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.sheetmetal.clearance_holes import bolt_diameter, bolt_size, clearance_hole, least_edge
 
 SHEAR: Final = "AISC 360-16/22 table J3.2 (memory): 0.563 Fu with the threads clear of the shear planes, 0.450 Fu else"
@@ -29,8 +29,7 @@ PRELOAD: Final = 0.75
 """Preload over proof load of a bolt that may be undone again (Shigley, ch. 8)."""
 
 
-@dataclass(frozen=True)
-class Size:
+class Size(Frozen):
     """A thread size.
 
     Attributes
@@ -70,8 +69,7 @@ class Size:
         return stress_area(self.diameter, self.pitch, self.metric)
 
 
-@dataclass(frozen=True)
-class Grade:
+class Grade(Frozen):
     """A grade of bolt: strengths in MPa.
 
     Attributes

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from linkviz.frozen import Frozen
 
 Where = Literal["bracket", "frame bracket", "bolt", "weld"]
 """What gives way: the bracket's own plates and tube, the vehicle's bracket, a bolt, a weld."""
 Kind = Literal["strength", "distance"]
 
 
-@dataclass(frozen=True)
-class Check:
+class Check(Frozen):
     """A check against an allowable value (allowable-strength design).
 
     Attributes

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+
+from linkviz.frozen import Frozen
 
 Line = tuple[float, float, float, float]
 """A straight line of weld from (x, y) to (x, y), mm."""
 
 
-@dataclass(frozen=True)
-class WeldGroup:
+class WeldGroup(Frozen):
     """Lines of weld in one plane, as lines without width.
 
     Attributes

@@ -10,7 +10,6 @@ Washers 3 mm and nuts 1.1 d high are taken: common practice, no published source
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from linkviz.bracket.bolts import GRADES, Size, find_size, tightening_torque
@@ -18,6 +17,7 @@ from linkviz.bracket.materials import DENSITY
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.units import length_number
 
 WASHER: Final = 3.0
@@ -30,8 +30,7 @@ LEAST: Final = 0.5
 """Gaps narrower than this need no sleeve, mm."""
 
 
-@dataclass(frozen=True)
-class Fastener:
+class Fastener(Frozen):
     """One bolt with its nut and two washers.
 
     Attributes
@@ -74,8 +73,7 @@ class Fastener:
         return self.shank <= self.grip + 2.0 * WASHER + 1e-9
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(Frozen):
     """A piece of tube or strip.
 
     Attributes

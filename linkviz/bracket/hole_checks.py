@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from linkviz.bracket.bolt_checks import WORDS, forces
 from linkviz.bracket.bolts import OMEGA, SIZES, hole_step, least_spacing
@@ -12,6 +11,7 @@ from linkviz.bracket.loads import Loads
 from linkviz.bracket.materials import STEELS, Steel
 from linkviz.bracket.parts import DropBracket, FrameBracket
 from linkviz.conventions import MM_PER_INCH
+from linkviz.frozen import Frozen
 
 BEARING = "AISC 360-16 J3.10 (360-22: J3.11), deformation at service load a consideration"
 NET = MM_PER_INCH / 16.0
@@ -19,8 +19,7 @@ NET = MM_PER_INCH / 16.0
 BLOCK = "AISC 360-16 J4.3, net area by B4.3b"
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Frozen):
     """What a bolt bears on: two plates of one thickness."""
 
     where: Where

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 
@@ -18,8 +19,7 @@ _UNSERVED: Final = 1e12
 _HOLE: Final = 1e7
 
 
-@dataclass(frozen=True)
-class Hole:
+class Hole(Frozen):
     """A hole and what it serves.
 
     Attributes
@@ -34,8 +34,7 @@ class Hole:
     serves: tuple[float, ...]
 
 
-@dataclass(frozen=True)
-class HoleSet:
+class HoleSet(Frozen):
     """Holes for a range of lifts.
 
     Attributes

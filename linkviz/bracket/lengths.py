@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from linkviz.bracket.bolts import SIZES, hole_step
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket, Joggle
+from linkviz.frozen import Frozen
 from linkviz.sheetmetal.neutral import Neutral
 from linkviz.sheetmetal.profile import Joggle as JoggleShape
 
@@ -13,8 +12,7 @@ HOLE_TO_BEND = 2.0
 """From the edge of a hole to a bend line, in thicknesses, the inside radius added: as `linkviz.sheetmetal.checks`."""
 
 
-@dataclass(frozen=True)
-class Bound:
+class Bound(Frozen):
     """A bound of the drop and its reason.
 
     Attributes

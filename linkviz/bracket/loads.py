@@ -7,15 +7,14 @@ The plane of the plates: v outboard (+), z up (+), the original bolt in the orig
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from linkviz.conventions import GRAVITY
+from linkviz.frozen import Frozen
 
 Vector = tuple[float, float]
 
 
-@dataclass(frozen=True)
-class LoadCase:
+class LoadCase(Frozen):
     """A case the bracket is looked at for.
 
     Attributes
@@ -69,8 +68,7 @@ def bar_force(lateral_g: float, mass: float, angle: float) -> float:
     return lateral_g * mass * GRAVITY / math.cos(angle)
 
 
-@dataclass(frozen=True)
-class Loads:
+class Loads(Frozen):
     """Forces at one drop in one case; what acts on the bracket, N.
 
     Attributes

@@ -7,8 +7,9 @@ a part is known from its certificate, its own figures are the ones to use.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
+
+from linkviz.frozen import Frozen
 
 MPA_PER_KSI: Final = 6.894757293168
 """MPa in one ksi (from 1 lbf = 4.4482216152605 N and 1 in = 25.4 mm, exact)."""
@@ -20,8 +21,7 @@ ELECTRODE: Final = 70.0 * MPA_PER_KSI
 """Strength of E70 weld metal, MPa (AWS A5.1, A5.18; the match for all steels here by AWS D1.1 table 5.4)."""
 
 
-@dataclass(frozen=True)
-class Steel:
+class Steel(Frozen):
     """A steel: least yield and least tensile strength.
 
     Attributes

@@ -11,8 +11,9 @@ The same values serve a bracket that raises the bar's axle end: its "frame brack
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from linkviz.frozen import Frozen
 
 Fit = Literal["inside", "outside"]
 """Plates nested inside the frame bracket, or straddling it."""
@@ -24,8 +25,7 @@ RUNNING_GAP = 3.0
 """Least gap between the eye of the bar and the lip of the frame bracket, mm: common practice, no published source."""
 
 
-@dataclass(frozen=True)
-class FrameBracket:
+class FrameBracket(Frozen):
     """The bracket on the vehicle that carries the bar, as measured.
 
     Attributes
@@ -52,8 +52,7 @@ class FrameBracket:
     steel: str = "unknown"
 
 
-@dataclass(frozen=True)
-class BarEnd:
+class BarEnd(Frozen):
     """The frame end of the lateral bar, as measured.
 
     Attributes
@@ -71,8 +70,7 @@ class BarEnd:
     bolt: str = "M14"
 
 
-@dataclass(frozen=True)
-class Joggle:
+class Joggle(Frozen):
     """Two equal and opposite bends in a plate, between the anchor bolt and the first hole for the bar.
 
     Attributes
@@ -94,8 +92,7 @@ class Joggle:
     start: float = 60.0
 
 
-@dataclass(frozen=True)
-class DropBracket:
+class DropBracket(Frozen):
     """A drop bracket: two side plates, a spacer tube on the original bolt, hardware.
 
     Attributes
@@ -208,4 +205,4 @@ class DropBracket:
 
     def with_holes(self, *holes: float) -> DropBracket:
         """Return the same bracket with other holes."""
-        return replace(self, holes=tuple(sorted(holes)))
+        return self.replace(holes=tuple(sorted(holes)))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from linkviz.bracket.bolt_checks import shear
 from linkviz.bracket.check import Check
@@ -12,6 +11,7 @@ from linkviz.bracket.loads import LoadCase, Loads
 from linkviz.bracket.parts import DropBracket, FrameBracket
 from linkviz.bracket.plate_checks import plates, tube
 from linkviz.bracket.weld_checks import leg, welds
+from linkviz.frozen import Frozen
 
 Cases = Sequence[tuple[LoadCase, Loads]]
 """Load cases with the loads each puts on the bracket at one drop."""
@@ -56,8 +56,7 @@ def worst_of_each(checks: Sequence[Check]) -> tuple[Check, ...]:
     return tuple(kept.values())
 
 
-@dataclass(frozen=True)
-class Longest:
+class Longest(Frozen):
     """The longest drop that passes.
 
     Attributes

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.sheetmetal.clearance_holes import clearance_hole, least_edge
 from linkviz.sheetmetal.neutral import Neutral
 from linkviz.sheetmetal.outline import rectangle
@@ -14,8 +14,7 @@ from linkviz.sheetmetal.plate import Hole, Plate, Steel
 from linkviz.sheetmetal.profile import Bend, Profile
 
 
-@dataclass(frozen=True)
-class ValvePlate:
+class ValvePlate(Frozen):
     """What the bracket is to be.
 
     Attributes

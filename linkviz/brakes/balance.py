@@ -6,7 +6,6 @@ Pressures in MPa, forces in N, lengths in mm. z is the deceleration in parts of 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -14,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from linkviz.brakes.valve import rear_pressure
 from linkviz.conventions import GRAVITY
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 Axle = Literal["front", "rear"]
@@ -49,8 +49,7 @@ def drum_gain(factor: float, cylinder: float, count: float, radius: float, tyre_
     return 2.0 * factor * count * math.pi / 4.0 * cylinder**2 * radius / tyre_radius
 
 
-@dataclass(frozen=True)
-class Brake:
+class Brake(Frozen):
     """The brakes of one axle: N/MPa above a threshold pressure in MPa below which springs hold the shoes back."""
 
     gain: float
@@ -62,8 +61,7 @@ class Brake:
         return force
 
 
-@dataclass(frozen=True)
-class Standing:
+class Standing(Frozen):
     """A vehicle on level ground.
 
     Attributes
@@ -106,8 +104,7 @@ class Standing:
         return self.weight * (np.sqrt(half**2 + share / chi) - half - share)
 
 
-@dataclass(frozen=True)
-class Lock:
+class Lock(Frozen):
     """What happens as the pedal is pressed harder on a road.
 
     Attributes
@@ -125,8 +122,7 @@ class Lock:
     pressure: float
 
 
-@dataclass(frozen=True)
-class System:
+class System(Frozen):
     """Brakes with a knee in the rear line, on a vehicle.
 
     Attributes

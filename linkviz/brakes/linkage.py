@@ -6,20 +6,19 @@ Angles are of the arm against the body's X, + towards Z.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from linkviz.errors import OutOfReach
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 Place = tuple[float, float]
 """x forward and z up, mm."""
 
 
-@dataclass(frozen=True)
-class Lever:
+class Lever(Frozen):
     """Arm and rod as they were built.
 
     Attributes
@@ -90,8 +89,7 @@ class Lever:
         )
 
 
-@dataclass(frozen=True, eq=False)
-class Turned:
+class Turned(Frozen, eq=False):
     """Where the arm stands, shape (n,) each.
 
     Attributes

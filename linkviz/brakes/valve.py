@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class Valve:
+class Valve(Frozen):
     """A load-dependent proportioning valve.
 
     Attributes

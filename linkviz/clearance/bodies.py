@@ -8,23 +8,23 @@ eight vertices, and the farthest point of any of them in a direction is known at
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from itertools import combinations
 
 import numpy as np
+from msgspec import field
 from numpy.typing import NDArray
 
 from linkviz.clearance.convex import convex_pieces
 from linkviz.clearance.segments import Array
 from linkviz.clearance.solid import Solid
+from linkviz.frozen import Frozen
 
 Which = slice | NDArray[np.intp]
 """Some of the states."""
 _NONE = np.zeros((0, 3))
 
 
-@dataclass(frozen=True, eq=False)
-class Body:
+class Body(Frozen, eq=False):
     """A convex body in its own frame.
 
     Attributes
@@ -53,8 +53,7 @@ class Body:
         return float(np.linalg.norm(self.vertices, axis=1).max()) + self.disc + self.radius
 
 
-@dataclass(frozen=True, eq=False)
-class Frames:
+class Frames(Frozen, eq=False):
     """Where bodies stand at n states: place = matrix @ point + origin.
 
     Attributes

@@ -9,7 +9,6 @@ What lies between the two is the greatest error; the search goes on until it is 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +16,7 @@ from numpy.typing import NDArray
 from linkviz.clearance.bodies import Body, Frames, Which, together
 from linkviz.clearance.segments import Array
 from linkviz.clearance.simplex import nearest
+from linkviz.frozen import Frozen
 
 ENOUGH = 1e-8
 """Greatest error of a distance at which the search ends, mm."""
@@ -34,8 +34,7 @@ Job = tuple[Body, Frames, Body, Frames]
 """Two bodies and where they stand."""
 
 
-@dataclass(frozen=True, eq=False)
-class Simplex:
+class Simplex(Frozen, eq=False):
     """What the search ended with: corners as points of either body, in its own frame; it may begin at a near state.
 
     Attributes
@@ -55,8 +54,7 @@ class Simplex:
         return Simplex(self.a[:, :, which], self.b[:, :, which], self.weights[:, which])
 
 
-@dataclass(frozen=True, eq=False)
-class Cores:
+class Cores(Frozen, eq=False):
     """Distances between two cores.
 
     Attributes
@@ -157,8 +155,7 @@ def core_distances(
     return pieces[0] if len(pieces) == 1 else joined(pieces)
 
 
-@dataclass(frozen=True, eq=False)
-class _Side:
+class _Side(Frozen, eq=False):
     """The bodies of one side: body j at the rows from `ends[j - 1]` to `ends[j]`."""
 
     bodies: list[Body]

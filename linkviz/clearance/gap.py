@@ -14,14 +14,13 @@ is exact to rounding; with the axis inside, to 1e-8 mm.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from linkviz.clearance.depth import crossings, deepest
 from linkviz.clearance.segments import Array, segment_parameters
 from linkviz.clearance.solid import Solid
+from linkviz.frozen import Frozen
 
 Bools = NDArray[np.bool_]
 
@@ -30,8 +29,7 @@ _PAIRS = 200_000
 _TINY = 1e-9
 
 
-@dataclass(frozen=True, eq=False)
-class Gap:
+class Gap(Frozen, eq=False):
     """Gaps at n states.
 
     Attributes

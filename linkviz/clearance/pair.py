@@ -9,7 +9,6 @@ of a body with a disc, deep inside, the one found may be some millimetres longer
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -21,10 +20,10 @@ from linkviz.clearance.gap import gap as tube_gap
 from linkviz.clearance.segments import Array
 from linkviz.clearance.solid import Solid
 from linkviz.clearance.way_out import way_out
+from linkviz.frozen import Frozen
 
 
-@dataclass(frozen=True, eq=False)
-class Near:
+class Near(Frozen, eq=False):
     """Gaps between two bodies at n states.
 
     Attributes
@@ -51,8 +50,7 @@ class Near:
     simplex: tuple[Simplex, ...]
 
 
-@dataclass(frozen=True, eq=False)
-class Compound:
+class Compound(Frozen, eq=False, dict=True):
     """A solid of two outlines, fixed to its frame, as convex parts."""
 
     solid: Solid

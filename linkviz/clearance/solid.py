@@ -8,12 +8,13 @@ plane where solid meets no solid. All faces are flat convex quadrilaterals (some
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
+
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 Outline = Sequence[tuple[float, float]]
@@ -25,8 +26,7 @@ Line = tuple[float, float]
 """A straight edge inside a slab: its horizontal place at the slab's bottom and top, mm."""
 
 
-@dataclass(frozen=True, eq=False)
-class Solid:
+class Solid(Frozen, eq=False, dict=True):
     """A solid by its surface.
 
     Attributes

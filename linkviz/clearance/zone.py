@@ -7,7 +7,6 @@ two segments, so the zone is exact in space up to the step of the grid it is con
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
@@ -15,6 +14,7 @@ import numpy as np
 
 from linkviz.clearance.segments import Array
 from linkviz.clearance.solid import Solid, heights, pieces
+from linkviz.frozen import Frozen
 
 Ring = tuple[tuple[float, float], ...]
 
@@ -28,16 +28,14 @@ _HAIR = 1e-6
 """How far from a corner's height the rows on either side of it lie, mm."""
 
 
-@dataclass(frozen=True)
-class Region:
+class Region(Frozen):
     """A piece of a zone: its outline and its holes, mm."""
 
     outer: Ring
     holes: tuple[Ring, ...] = ()
 
 
-@dataclass(frozen=True)
-class Zone:
+class Zone(Frozen):
     """What is touched and what is within the margin but not touched, in rear view (y, z) and side view (x, z)."""
 
     touched_rear: tuple[Region, ...] = ()

@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 import json
 import math
-from dataclasses import asdict
 from typing import Any
+
+import msgspec
 
 from linkviz.analysis.bracket.catalogue import Catalogue, StockPart, read_catalogue
 from linkviz.analysis.bracket.design import STRENGTH_CAUTION, Design, design, loads_said
@@ -79,7 +80,7 @@ def as_data(found: Design, stock: Proposal | None = None) -> dict[str, Any]:
         "hole_step_mm": plain(found.holes.step),
         "lifts_not_served_mm": [plain(v) for v in found.holes.unserved],
         "lifts_not_served_why": found.holes.why,
-        "bracket": {**asdict(found.bracket), "proposed": found.proposed},
+        "bracket": {**msgspec.to_builtins(found.bracket), "proposed": found.proposed},
         "loads": [
             {
                 "case": case.name,

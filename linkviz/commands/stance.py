@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
-from dataclasses import asdict
 from typing import Any
+
+import msgspec
 
 from linkviz.analysis.findings import CAUTIONS
 from linkviz.analysis.setup import Setup
@@ -86,7 +87,7 @@ def _load(vehicle: Vehicle, text: str) -> Load:
 def as_data(vehicle: Vehicle, setup: Setup, springing: Springing | None) -> dict[str, Any]:
     """Return it all as plain data: mm, N, N/mm, Hz, rad; null where the file does not tell."""
     found = stances(vehicle, setup, springing)
-    states = {name: asdict(one) for name, one in found.items()}
+    states = {name: msgspec.to_builtins(one) for name, one in found.items()}
     rise = springs_rise(vehicle, springing) if springing is not None else None
     return {
         "vehicle": vehicle.name,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from dataclasses import replace
 
 from linkviz.book.model import NO_JOB, Whole
 from linkviz.book.read import read_either
@@ -27,5 +26,5 @@ def subject(options: argparse.Namespace) -> Whole:
     """
     found = read_either(options.file)
     if isinstance(found, Whole):
-        return replace(found, setup=setup_of(options, found.setup))
+        return found.replace(setup=setup_of(options, found.setup))
     return Whole(NO_JOB, setup_of(options), found)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 import math
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -112,7 +111,7 @@ def as_text(vehicle: Vehicle, result: ValveResult, unit: Unit) -> str:
     for laden in (False, True):
         names = [title(s) for s in result.states if s.laden == laden]
         if names:
-            lines += ["", *table(tuple(replace(row, cells={n: row.cells[n] for n in names}) for row in rows))]
+            lines += ["", *table(tuple(row.replace(cells={n: row.cells[n] for n in names}) for row in rows))]
     for words in (FORGOTTEN, *BRAKE_CAUTIONS):
         lines += ["", *paragraph(words)]
     return "\n".join(lines)

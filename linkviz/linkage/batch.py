@@ -11,11 +11,10 @@ itself may be told to stand at another.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
-
 import numpy as np
 from numpy.typing import ArrayLike
 
+from linkviz.frozen import Frozen, names_of
 from linkviz.linkage import equations
 from linkviz.linkage.closed_form import SEARCH, Trailing, bar_side, side_view_numbers, trailing
 from linkviz.linkage.energy import Bools, Indices, Problem, curvature, minimise, newton_step, stretch
@@ -32,8 +31,7 @@ _LOOKS = 161
 _HALVINGS = 50
 
 
-@dataclass(frozen=True, eq=False)
-class Batch:
+class Batch(Frozen, eq=False):
     """Builds that lie around one layout.
 
     Attributes
@@ -96,7 +94,7 @@ class Batch:
         axle[:, BAR, 2] += axle_raise
         length[:, BAR] += longer
         middle = self.middle.with_bar(float(drops.mean()) if len(drops) else 0.0, shift, longer, axle_raise)
-        return replace(self, middle=middle, frame=frame, axle=axle, length=length)
+        return self.replace(middle=middle, frame=frame, axle=axle, length=length)
 
     def problem(self, heave: Array, roll: Array) -> Problem:
         """Return the states side by side, builds one after the other; `heave` and `roll` have shape (b, n), mm, rad."""
@@ -109,8 +107,7 @@ class Batch:
         )
 
 
-@dataclass(frozen=True, eq=False)
-class BatchPoses:
+class BatchPoses(Frozen, eq=False):
     """Poses of b builds at n states; every attribute has shape (b, n) unless said. Signs as in `Poses`.
 
     Attributes
@@ -137,7 +134,7 @@ class BatchPoses:
 
     def at(self, states: slice) -> BatchPoses:
         """Return all builds at some of the states."""
-        return BatchPoses(*(getattr(self, f.name)[:, states] for f in fields(self)))
+        return BatchPoses(*(getattr(self, name)[:, states] for name in names_of(type(self))))
 
     def rotation(self) -> Array:
         """Return Rz(yaw) Ry(pitch) Rx(roll), shape (b, n, 3, 3)."""
@@ -283,8 +280,7 @@ def limits(batch: Batch, low: float, high: float) -> tuple[Array, Array]:
     return side.end(low, -1.0), side.end(high, 1.0)
 
 
-@dataclass(frozen=True, eq=False)
-class _Side:
+class _Side(Frozen, eq=False):
     """Side-view linkages: arguments of `equations.side_view` after alpha and branch, (b,) each; angles at design."""
 
     links: Trailing

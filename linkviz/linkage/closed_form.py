@@ -7,12 +7,12 @@ itself: it seeds the full solve, tells its branch from the others, and knows whe
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
 
+from linkviz.frozen import Frozen
 from linkviz.linkage import equations
 from linkviz.linkage.layout import BAR, Array, Layout
 from linkviz.linkage.tape import NUMBER, STATES, Tape
@@ -25,8 +25,7 @@ _LEAST = 1.0
 """Least length of a projected link, mm; below it there is no side-view linkage to speak of."""
 
 
-@dataclass(frozen=True, eq=False)
-class Trailing:
+class Trailing(Frozen, eq=False):
     """The trailing links in side view, with the travel they allow.
 
     Attributes
@@ -224,8 +223,7 @@ def _what_stops(numbers: tuple[float, ...], branch: float, alpha: float, turned:
     return f"the {which} links can turn no further{turn}"
 
 
-@dataclass(frozen=True, eq=False)
-class ClosedForm:
+class ClosedForm(Frozen, eq=False):
     """The closed form at n states; every array has shape (n,).
 
     Attributes

@@ -6,13 +6,13 @@ itself from its own seed, so that states are independent; numpy carries them sid
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from linkviz.frozen import Frozen
 from linkviz.linkage import equations
 from linkviz.linkage.layout import Array, Layout
 from linkviz.linkage.tape import STATES, WIDE, Tape
@@ -36,8 +36,7 @@ STILL = 5e-4
 """A step below this (mm) is the last: the next would be its square over some 200 mm, about 1e-9 mm."""
 
 
-@dataclass(frozen=True, eq=False)
-class Problem:
+class Problem(Frozen, eq=False):
     """States to solve: each array is (5, n) or (5, 1), heave and roll (n,).
 
     `geometry` are the six arrays (ax, ay, az, gx, gy, gz) of `equations.link_length`, mm; `length` is the free length,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
 from numpy.typing import NDArray
+
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 
@@ -18,8 +18,7 @@ BAR = 4
 """Index of the lateral bar."""
 
 
-@dataclass(frozen=True, eq=False)
-class Layout:
+class Layout(Frozen, eq=False):
     """Five links on a rigid axle, in the body frame of `linkviz.conventions`.
 
     Attributes
@@ -82,4 +81,4 @@ class Layout:
         frame[BAR] += (0.0, outboard * shift, -drop)
         axle[BAR, 2] += axle_raise
         length[BAR] += longer
-        return replace(self, frame=frame, axle=axle, length=length)
+        return self.replace(frame=frame, axle=axle, length=length)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from linkviz.frozen import Frozen, names_of
 from linkviz.linkage.layout import Array
 
 Rows = tuple[tuple[Array, Array, Array], tuple[Array, Array, Array], tuple[Array, Array, Array]]
@@ -30,8 +30,7 @@ def rotation(roll: Array, pitch: Array, yaw: Array) -> Array:
     return np.stack([np.stack(row, axis=-1) for row in rotation_rows(roll, pitch, yaw)], axis=-2)
 
 
-@dataclass(frozen=True, eq=False)
-class Poses:
+class Poses(Frozen, eq=False, dict=True):
     """States of one layout; every attribute has shape (n,) unless said.
 
     Attributes
@@ -66,7 +65,7 @@ class Poses:
 
     def __getitem__(self, which: slice) -> Poses:
         """Return some of the states."""
-        cut = [getattr(self, f.name)[which] for f in fields(self)]
+        cut = [getattr(self, name)[which] for name in names_of(type(self))]
         return Poses(*cut)
 
     def rotation(self) -> Array:

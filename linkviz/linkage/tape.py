@@ -13,7 +13,6 @@ of arrays. What it does to them is the tape. Run over arrays it does the same su
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from threading import local
 from typing import Any
@@ -21,6 +20,7 @@ from typing import Any
 import numpy as np
 from numpy.lib.mixins import NDArrayOperatorsMixin
 
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 
 CHUNK = 2048
@@ -50,8 +50,7 @@ class Value(NDArrayOperatorsMixin):
         return self.recorder.call(ufunc, *values)
 
 
-@dataclass(frozen=True)
-class _Node:
+class _Node(Frozen):
     """One step: a call on earlier nodes, or, with no call, an input or a constant."""
 
     ufunc: np.ufunc | None
@@ -119,8 +118,7 @@ class _Recorder:
         return Value(self, self._known[node], negative)
 
 
-@dataclass(frozen=True, eq=False)
-class _Program:
+class _Program(Frozen, eq=False):
     """A tape with its arrays in place, for one number of states."""
 
     inputs: list[Array]

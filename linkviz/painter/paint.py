@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import MutableMapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPixmap, QPolygonF, QTransform
 
+from linkviz.frozen import Frozen
 from linkviz.painter.layer import Layer, Shapes
 from linkviz.painter.polygons import polygons
 from linkviz.painter.text import measure, write
@@ -26,8 +26,7 @@ _NO_PEN = QPen(Qt.PenStyle.NoPen)
 _NO_BRUSH = QBrush(Qt.BrushStyle.NoBrush)
 
 
-@dataclass(frozen=True, slots=True)
-class _Tools:
+class _Tools(Frozen):
     pen: QPen
     brush: QBrush
     hatch: Hatch | None

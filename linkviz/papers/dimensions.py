@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 from linkviz.papers import letters
@@ -81,7 +80,7 @@ def level(a: Pt, b: Pt, y: float, text: str, before: bool = False) -> list[Shape
     shapes += [line((ax - 5.0, y), (bx + 5.0, y), THIN)]
     shapes += [arrow_head((ax, y), (ax - 5.0, y)), arrow_head((bx, y), (bx + 5.0, y))]
     beside = Text((ax - 6.0, y - 0.36 * FIGURE), text, FIGURE, anchor="right")
-    shapes.append(beside if before else replace(beside, at=(bx + 6.0, beside.at[1]), anchor="left"))
+    shapes.append(beside if before else beside.replace(at=(bx + 6.0, beside.at[1]), anchor="left"))
     return shapes
 
 
@@ -94,6 +93,6 @@ def upright(a: Pt, b: Pt, x: float, text: str) -> list[Shape]:
 def _stood_up(shape: Shape) -> Shape:
     """Turn a shape of a dimension a quarter counter-clockwise about the origin."""
     if isinstance(shape, Polyline):
-        return replace(shape, points=tuple((-y, x) for x, y in shape.points))
+        return shape.replace(points=tuple((-y, x) for x, y in shape.points))
     assert isinstance(shape, Text)
-    return replace(shape, at=(-shape.at[1], shape.at[0]), degrees=90.0)
+    return shape.replace(at=(-shape.at[1], shape.at[0]), degrees=90.0)

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from linkviz.conventions import GRAVITY
+from linkviz.frozen import Frozen
 from linkviz.papers.shapes import Size
 from linkviz.units import Unit, from_mm
 
 
-@dataclass(frozen=True)
-class Heading:
+class Heading(Frozen):
     """Job, date, customer, and how it is printed.
 
     Attributes

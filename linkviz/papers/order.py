@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from linkviz.analysis.bracket.loads import bar_end_of, cases_at, frame_bracket_of
 from linkviz.analysis.compare import Comparison, compare
 from linkviz.analysis.findings import Findings, findings
@@ -18,6 +16,7 @@ from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.plates import drop_plates, pressed
 from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
 from linkviz.bracket.valve_plate import ValvePlate, valve_plate
+from linkviz.frozen import Frozen
 from linkviz.papers.heading import Heading
 from linkviz.sheetmetal.neutral import Neutral
 from linkviz.sheetmetal.plate import Plate
@@ -29,8 +28,7 @@ NEAR = 1.0
 """A hole this near the drop is one at the drop, mm."""
 
 
-@dataclass(frozen=True)
-class Kit:
+class Kit(Frozen):
     """The drop bracket and what goes with it.
 
     Attributes
@@ -69,8 +67,7 @@ class Kit:
         )
 
 
-@dataclass(frozen=True, eq=False)
-class Order:
+class Order(Frozen, eq=False):
     """What is made for one vehicle.
 
     Attributes
@@ -238,7 +235,7 @@ def _kit(
         )
     if bracket is None:
         given = default_bracket(measured_frame, measured_bar, holes, "drop bracket")
-        bracket = replace(given, shift=setup.shift)
+        bracket = given.replace(shift=setup.shift)
     plates = drop_plates(bracket, pressed(bracket.steel), neutral)
     cases = cases_at(vehicle, setup, bracket, [bracket.longest], load_cases)[0]
     strong = worst_of_each(strength_checks(bracket, measured_frame, cases)) if cases else ()

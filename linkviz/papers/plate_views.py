@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
+from linkviz.frozen import Frozen
 from linkviz.papers import letters
 from linkviz.papers.dimensions import FIGURE, level, running
 from linkviz.papers.heading import Heading
@@ -32,8 +32,7 @@ MARGIN: Final = 10.0
 DIAMETER: Final = "\N{LATIN CAPITAL LETTER O WITH STROKE}"
 
 
-@dataclass(frozen=True)
-class View:
+class View(Frozen):
     """Shapes and the rectangle (x0, y0, x1, y1) they need, mm."""
 
     shapes: tuple[Shape, ...]

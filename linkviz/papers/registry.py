@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.papers.customer import customer
 from linkviz.papers.drawing import drawing
 from linkviz.papers.dxf import dxf
@@ -24,16 +24,14 @@ NO_PARTS: Final = (
 )
 
 
-@dataclass(frozen=True)
-class File:
+class File(Frozen):
     """A file to write."""
 
     name: str
     data: bytes
 
 
-@dataclass(frozen=True)
-class Paper:
+class Paper(Frozen):
     """One paper.
 
     Attributes

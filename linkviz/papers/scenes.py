@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from linkviz.analysis.setup import Setup
 from linkviz.papers.order import Order
 from linkviz.picture.rear import rear_view
@@ -23,4 +21,4 @@ def rear(order: Order, setup: Setup, title: str, behind: str = "none") -> Drawin
         What is dashed.
     """
     scene = scene_of(order.comparison.vehicle, setup, unit=order.heading.unit, behind=behind)
-    return replace(rear_view(scene), title=title)
+    return rear_view(scene).replace(title=title)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
+from linkviz.frozen import Frozen
 from linkviz.sheetmetal.outline import Outline, Pt
 
 Size = Literal["a4", "letter"]
@@ -16,8 +16,7 @@ GREY: Final = "#5a5a5a"
 PALE: Final = "#ececec"
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(Frozen):
     """A line: its width and dashes in mm, its colour."""
 
     width: float = 0.25
@@ -32,8 +31,7 @@ CENTRE: Final = Pen(0.18, (6.0, 1.2, 1.2, 1.2))
 DASHED: Final = Pen(0.25, (2.5, 1.2))
 
 
-@dataclass(frozen=True, slots=True)
-class Polyline:
+class Polyline(Frozen):
     """Straight lines through points; closed ones may be filled and have holes."""
 
     points: tuple[Pt, ...]
@@ -44,16 +42,14 @@ class Polyline:
     holes: tuple[tuple[Pt, ...], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Contour:
+class Contour(Frozen):
     """A closed outline of true lines and arcs, moved by `shift`, drawn thick."""
 
     outline: Outline
     shift: Pt = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Frozen):
     """A circle."""
 
     centre: Pt
@@ -63,8 +59,7 @@ class Circle:
     alpha: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Frozen):
     """One line of text.
 
     Attributes
@@ -88,8 +83,7 @@ class Text:
     colour: str = BLACK
 
 
-@dataclass(frozen=True, slots=True)
-class Clip:
+class Clip(Frozen):
     """Shapes of which only what lies inside a rectangle (x0, y0, x1, y1) is seen."""
 
     rect: tuple[float, float, float, float]
@@ -99,8 +93,7 @@ class Clip:
 Shape = Polyline | Contour | Circle | Text | Clip
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Frozen):
     """One page."""
 
     width: float

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
 
+from linkviz.frozen import Frozen
 from linkviz.papers import letters
 from linkviz.papers.flow import BLOCK, EDGE, LEFT, frame
 from linkviz.papers.heading import Heading
@@ -25,8 +25,7 @@ _INCH: Final = 25.4
 _ROOM: Final = 2.0
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Frozen):
     """One thing at true size.
 
     Attributes
@@ -97,7 +96,7 @@ def _tiles(sheet: Sheet, heading: Heading) -> list[list[Shape]]:
     x0, y0, x1, y1 = window(heading)
     wide, high = x1 - x0, y1 - y0
     top = 6.0 + 4.2 * len(sheet.notes)
-    joined = replace(sheet, notes=(*sheet.notes, JOIN))
+    joined = sheet.replace(notes=(*sheet.notes, JOIN))
     if sheet.view.width <= wide and sheet.view.height + top <= high:
         shift = (x0 + (wide - sheet.view.width) / 2.0 - sheet.view.extent[0], y1 - top - sheet.view.extent[3])
         return [[*_headed(sheet, x0, y1, 1, 1), *moved(sheet.view.shapes, *shift)]]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
@@ -61,8 +60,7 @@ def frames_against(
     extent = (*boxes[:, :2].min(axis=0).tolist(), *boxes[:, 2:].max(axis=0).tolist())
     for i in range(count):
         yield tuple(
-            replace(
-                column[i],
+            column[i].replace(
                 title=caption_of(name, build.setup, unit),
                 caption=f"swings {format_length(swing, unit)}",
                 extent=extent,

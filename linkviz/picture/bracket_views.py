@@ -7,10 +7,10 @@ and the drop points down. In the edge view the bolts run across.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from linkviz.bracket.bolts import SIZES
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
+from linkviz.frozen import Frozen
 from linkviz.picture.shapes import Circle, Drawing, Label, Path, Pt, Shape
 from linkviz.sheetmetal.plate import Plate
 from linkviz.units import Unit, format_length
@@ -19,8 +19,7 @@ ROOM = 16.0
 """Kept free around the parts, mm."""
 
 
-@dataclass(frozen=True)
-class BracketScene:
+class BracketScene(Frozen):
     """What is drawn.
 
     Attributes

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
+from linkviz.frozen import Frozen
 from linkviz.picture.shapes import Drawing, Pt
 
 HEADING = 34.0
@@ -14,8 +14,7 @@ MESH = 200.0
 Extent = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Camera:
+class Camera(Frozen):
     """Where one drawing lies in its pane.
 
     Attributes
@@ -44,8 +43,7 @@ class Camera:
 
     def zoom(self, at: Pt, factor: float) -> Camera:
         """Return the camera with its scale times `factor`; what lies at `at` stays there."""
-        return replace(
-            self,
+        return self.replace(
             scale=self.scale * factor,
             x=at[0] + (self.x - at[0]) * factor,
             y=at[1] + (self.y - at[1]) * factor,
@@ -53,7 +51,7 @@ class Camera:
 
     def pan(self, dx: float, dy: float) -> Camera:
         """Return the camera with the drawing shifted by screen points."""
-        return replace(self, x=self.x + dx, y=self.y + dy)
+        return self.replace(x=self.x + dx, y=self.y + dy)
 
     @classmethod
     def looking(cls, scale: float, middle: Pt, width: float, height: float) -> Camera:
@@ -104,8 +102,7 @@ def mesh(camera: Camera, step: float = MESH) -> tuple[list[float], list[float]]:
     return [x for x in upright if 0 <= x <= camera.width], [y for y in level if 0 <= y <= camera.height]
 
 
-@dataclass(frozen=True, slots=True)
-class Pane:
+class Pane(Frozen):
     """One drawing on a sheet: its camera and where its pane begins, screen points."""
 
     drawing: Drawing

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
+from msgspec import field
 
 from linkviz.analysis.compare import NAMES
 from linkviz.analysis.curve_table import Band, axis_words, value_heading
 from linkviz.analysis.curves import Curves, broken
 from linkviz.analysis.figures import LEAST, read_in
 from linkviz.conventions import MM_PER_INCH
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.picture.scales import span, ticks
 from linkviz.picture.shapes import Pt
@@ -38,8 +39,7 @@ def marked(offset: int, count: int) -> range:
     return range(2 + 4 * offset, count, 12)
 
 
-@dataclass(frozen=True, eq=False)
-class Chart:
+class Chart(Frozen, eq=False):
     """What a picture of a graph shows.
 
     Attributes

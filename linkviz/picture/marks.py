@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
+from linkviz.frozen import Frozen
 from linkviz.picture.shapes import Pt
 
 HEAD: Final = 9.0
@@ -26,8 +26,7 @@ BADGES: Final[dict[str, Badge]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Hatch:
+class Hatch(Frozen):
     """Lines over a fill.
 
     Attributes

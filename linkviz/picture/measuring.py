@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from linkviz.analysis.build import Build
 from linkviz.analysis.setup import Setup
@@ -55,7 +54,7 @@ def _measured(
         if i == 0:
             shapes += _lengths(at, axes, unit)
         shapes.append(Label(at, words, "number", "left", leader=at, name=f"point {i}"))
-    return replace(drawing, shapes=tuple(shapes), caption="as built")
+    return drawing.replace(shapes=tuple(shapes), caption="as built")
 
 
 def _kept(shape: Shape, named: bool) -> bool:

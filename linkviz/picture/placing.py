@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, MutableMapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
+from linkviz.frozen import Frozen
 from linkviz.picture.camera import Camera
 from linkviz.picture.edges import Array, Rect, crossed, segments_of
 from linkviz.picture.outlined import INSIDE, places
@@ -43,8 +43,7 @@ _KEEP_NAME = 45.0
 """The same for the name of an outline, whose places lie farther apart."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Frozen):
     """One line of a label: text, style, left end of its base line (screen points), letter size."""
 
     text: str
@@ -53,8 +52,7 @@ class Line:
     size: float
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Frozen):
     """A label with its place, in screen points from u = v = 0, y down.
 
     Attributes

@@ -6,10 +6,10 @@ as they are, and so are springs and dampers that were measured.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from linkviz.analysis.clearance.sizes import sizes_of
+from linkviz.frozen import Frozen
 from linkviz.picture.stand import Point3
 from linkviz.vehicle.model import Vehicle
 
@@ -17,8 +17,7 @@ LIFT_ROOM = 200.0
 """Lift for which a drawing has room, mm."""
 
 
-@dataclass(frozen=True)
-class Proportions:
+class Proportions(Frozen):
     """Sizes and places at design height, body frame, mm.
 
     Attributes

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from linkviz.analysis.study import Study
 from linkviz.clearance.zone import Region, Zone
+from linkviz.frozen import Frozen
 from linkviz.picture.shapes import Pt
 from linkviz.picture.stand import Point3, View
 from linkviz.units import Unit
 
 
-@dataclass(frozen=True)
-class Between:
+class Between(Frozen):
     """The shortest line between two parts as they stand: its ends, body frame, mm, its words and its sign."""
 
     one: Point3
@@ -22,8 +21,7 @@ class Between:
     sign: str
 
 
-@dataclass(frozen=True, eq=False)
-class Scene:
+class Scene(Frozen, eq=False):
     """Everything both views are drawn from.
 
     Attributes

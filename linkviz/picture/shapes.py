@@ -6,13 +6,12 @@ colours, line widths and hatches for each theme. Shapes are drawn in the order t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from linkviz.frozen import Frozen
 
 Pt = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(Frozen):
     """A polyline or polygon; `closed` ones are filled if their style has a fill. May have holes."""
 
     points: tuple[Pt, ...]
@@ -21,8 +20,7 @@ class Path:
     holes: tuple[tuple[Pt, ...], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Frozen):
     """A circle."""
 
     centre: Pt
@@ -30,8 +28,7 @@ class Circle:
     style: str
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Frozen):
     """Text at a point. Its size is in screen points, not mm, and it keeps clear of other labels.
 
     Attributes
@@ -64,8 +61,7 @@ class Label:
     within: tuple[Pt, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Arrow:
+class Arrow(Frozen):
     """An arrow from tail to tip."""
 
     tail: Pt
@@ -76,8 +72,7 @@ class Arrow:
 Shape = Path | Circle | Label | Arrow
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Frozen):
     """One view: its shapes and the part of the plane it wants shown.
 
     Attributes

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 
 from linkviz.analysis.study import Study
+from linkviz.frozen import Frozen
 from linkviz.picture.shapes import Pt
 
 Point3 = tuple[float, float, float]
@@ -30,8 +30,7 @@ def risen(view: View, lift: float) -> Put:
     return lambda x, y, z: (x, z + lift)
 
 
-@dataclass(frozen=True)
-class Stand:
+class Stand(Frozen):
     """Where one state of a study stands.
 
     Attributes

@@ -7,14 +7,13 @@ what touches (vermilion, hatched) and what nearly touches (lighter, hatched the 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(Frozen):
     """One style in one theme.
 
     Attributes
@@ -52,8 +51,7 @@ class Style:
     key: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Paint:
+class Paint(Frozen):
     """The colours of one theme."""
 
     paper: str
@@ -268,7 +266,7 @@ def styles(theme: str) -> Mapping[str, Style]:
     LinkvizError
         If there is no such theme.
     """
-    found = {name: replace(style, key=name in _KEY) for name, style in _styles(paint(theme)).items()}
+    found = {name: style.replace(key=name in _KEY) for name, style in _styles(paint(theme)).items()}
     for name, style in list(found.items()):
         if style.size:
             found[name + "+"] = Style(line=style.line, size=style.size * _LARGE, bold=style.bold)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from linkviz.analysis.fittings import placed
 from linkviz.analysis.stance.brake_valve import arm, lever_of, rod_ends, valve_of
 from linkviz.analysis.study import Study
 from linkviz.brakes.linkage import Lever
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.picture import parts
 from linkviz.picture.shapes import Circle, Drawing, Label, Path, Pt, Shape
@@ -88,8 +88,7 @@ def _body(pivot: Pt) -> list[Shape]:
     ]
 
 
-@dataclass(frozen=True)
-class _Arm:
+class _Arm(Frozen):
     """The lever as it stands, worked out once: turn and angle of its arm, rad, its tip and the rod's end, mm."""
 
     lever: Lever

@@ -7,6 +7,7 @@ import re
 
 from linkviz.book.problems import job_problems
 from linkviz.errors import LinkvizError, Problem
+from linkviz.frozen import names_of
 from linkviz.letters import visible
 from linkviz.session.document import Document
 from linkviz.units import Unit
@@ -48,7 +49,7 @@ def checked(document: Document, before: Document, unit: Unit) -> Document:
         If it does not.
     """
     setup, say = document.setup, Words(unit, typed=True)
-    for name in setup.__dataclass_fields__:
+    for name in names_of(type(setup)):
         if not math.isfinite(getattr(setup, name)):
             raise EditRefused([Problem(name, str(getattr(setup, name)), "a length such as 90 mm")])
     if document.vehicle != before.vehicle and (problems := problems_of(document.vehicle, say)):

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from linkviz.analysis.photo import Photo, ViewName
 from linkviz.analysis.setup import Setup
 from linkviz.book.model import NO_JOB, SUFFIX, Job, Whole
+from linkviz.frozen import Frozen
 from linkviz.vehicle.model import Vehicle
 
 LIFT_RANGE = (0.0, 200.0)
@@ -20,8 +19,7 @@ AS_BUILT = Setup()
 """No lift, no parts."""
 
 
-@dataclass(frozen=True)
-class Document:
+class Document(Frozen):
     """A vehicle with what has been done to it, and the job it belongs to.
 
     Attributes
@@ -73,7 +71,7 @@ class Document:
 
     def with_vehicle(self, vehicle: Vehicle) -> Document:
         """Return a copy with another vehicle."""
-        return replace(self, vehicle=vehicle)
+        return self.replace(vehicle=vehicle)
 
     def with_job(self, **changes: object) -> Document:
         """Return a copy with some fields of the job changed.
@@ -83,7 +81,7 @@ class Document:
         Unfit
             If a value is not of the field's type.
         """
-        return replace(self, job=self.job.replace(**changes))
+        return self.replace(job=self.job.replace(**changes))
 
     def photo(self, view: ViewName) -> Photo | None:
         """Return the photo behind one of the drawings, or None."""
@@ -100,4 +98,4 @@ class Document:
             changes["lift"] = min(max(changes["lift"], LIFT_RANGE[0]), LIFT_RANGE[1])
         if "drop" in changes:
             changes["drop"] = min(max(changes["drop"], DROP_RANGE[0]), DROP_RANGE[1])
-        return replace(self, setup=self.setup.with_(**changes))
+        return self.replace(setup=self.setup.with_(**changes))

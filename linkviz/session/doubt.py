@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from linkviz.frozen import Frozen
 from linkviz.session.document import Document
 
 if TYPE_CHECKING:
@@ -17,8 +17,7 @@ STAGES = (300, 2000)
 """Trials of each stage: a first answer within a second or two, then the one that stays."""
 
 
-@dataclass(frozen=True, eq=False)
-class Doubt:
+class Doubt(Frozen, eq=False):
     """The measuring error at one moment.
 
     Attributes

@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import os
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 from linkviz.analysis.setup import Setup
@@ -89,7 +88,7 @@ def saved_part(document: Document, path: str, before: Document | None) -> Docume
     if path.endswith(SUFFIX):
         return document
     known = before or Document(document.vehicle)
-    return replace(document, setup=known.setup, job=known.job)
+    return document.replace(setup=known.setup, job=known.job)
 
 
 class Hold:

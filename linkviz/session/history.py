@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
+from linkviz.frozen import Frozen
 from linkviz.session.document import Document
 
 LIMIT = 200
 """Undo steps kept."""
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(Frozen):
     """One state of the history.
 
     Attributes
@@ -84,7 +82,7 @@ class History:
 
     def move_to(self, path: str) -> None:
         """Put one path on every state (after a save under another name)."""
-        self._steps = [Step(replace(step.document, path=path), step.text, step.key) for step in self._steps]
+        self._steps = [Step(step.document.replace(path=path), step.text, step.key) for step in self._steps]
 
     def seal(self) -> None:
         """End the present gesture: the next edit is a step of its own whatever its key."""

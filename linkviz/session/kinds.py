@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from linkviz.frozen import Frozen
 
 
-@dataclass(frozen=True)
-class Kind:
+class Kind(Frozen):
     """One kind of thing to stay clear of.
 
     Attributes

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,6 +16,7 @@ from linkviz.analysis.goals import clear_drop, restore_drop
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import Study, study_all
 from linkviz.clearance.zone import Zone
+from linkviz.frozen import Frozen
 from linkviz.picture.scene import Between, Scene
 from linkviz.session.document import Document
 from linkviz.session.session import Session
@@ -33,8 +33,7 @@ if TYPE_CHECKING:
     from linkviz.analysis.stance.springing import Springing
 
 
-@dataclass(frozen=True, eq=False)
-class Frame:
+class Frame(Frozen, eq=False, dict=True):
     """One moment: the scene, the comparison it belongs to, and the words.
 
     Attributes
@@ -63,8 +62,7 @@ class Frame:
         return self.scene.stale
 
 
-@dataclass(frozen=True, eq=False)
-class Slow:
+class Slow(Frozen, eq=False):
     """What takes too long for the thread that paints.
 
     `zones` of the envelopes, the smallest drop that clears, mm, what the stock has for it, what clearance of all

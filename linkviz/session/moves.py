@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
 from linkviz.session.outline import Corner, Corners, Fault
@@ -24,8 +24,7 @@ class OutlineRefused(LinkvizError):
         super().__init__(fault.words)
 
 
-@dataclass(frozen=True)
-class Move:
+class Move(Frozen):
     """A drag of the picked envelope.
 
     Attributes

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from linkviz.frozen import Frozen
 from linkviz.vehicle.outlines import MOST_CORNERS, area, crossing
 from linkviz.vehicle.outlines import Corner as Corner
 
@@ -20,8 +20,7 @@ def snapped(corner: Corner, step: float) -> Corner:
     return (round(corner[0] / step) * step, round(corner[1] / step) * step)
 
 
-@dataclass(frozen=True)
-class Fault:
+class Fault(Frozen):
     """What is wrong with an outline.
 
     Attributes

@@ -7,9 +7,9 @@ the side view; v is z.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
 from linkviz.session.kinds import kind_of
@@ -23,8 +23,7 @@ HEIGHT = 450.0
 """Height of the middle of what is put into the middle of the drawing, mm."""
 
 
-@dataclass(frozen=True)
-class Found:
+class Found(Frozen):
     """One outline of a file.
 
     Attributes

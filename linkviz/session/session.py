@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Literal, NoReturn
 
@@ -296,16 +295,16 @@ class Session:
         document = load(path)
         named = {"number": number} if number else {"name": f"{document.job.name} (copy)".strip()}
         job = document.job.replace(**named, printed=())
-        self.begin(replace(document, path=None, job=job))
+        self.begin(document.replace(path=None, job=job))
 
     def begin(self, document: Document) -> None:
         """Begin a new job; nothing on the disk holds it yet."""
         self.hold.drop()
-        self._start(replace(document, path=None), None)
+        self._start(document.replace(path=None), None)
 
     def new_from(self, path: str) -> None:
         """Start a new, unnamed document from a demo vehicle."""
-        document = replace(load(path, self.document.setup.lift), path=None)
+        document = load(path, self.document.setup.lift).replace(path=None)
         self.hold.drop()
         self._start(document, document)
 

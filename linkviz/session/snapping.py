@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from linkviz.frozen import Frozen
 from linkviz.session.outline import Corner, Corners, snapped
 from linkviz.units import Unit
 
@@ -25,8 +25,7 @@ IN_LINE = 5.0
 """How near to level or upright, screen points."""
 
 
-@dataclass(frozen=True)
-class Snap:
+class Snap(Frozen):
     """Where a corner goes, and why.
 
     Attributes

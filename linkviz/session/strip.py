@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
 
 from linkviz.analysis.compare import Case, Comparison, Name, compare
@@ -12,6 +10,7 @@ from linkviz.analysis.quantities import BY_KEY, Quantity
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import Study
 from linkviz.errors import FAILED
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.session.view import ROLL_RANGE_DEG, View
 from linkviz.vehicle.model import Vehicle
@@ -20,8 +19,7 @@ ROLLS: Array = np.linspace(*ROLL_RANGE_DEG, 41)
 """Rolls at which a line over roll is computed, deg."""
 
 
-@dataclass(frozen=True)
-class Request:
+class Request(Frozen):
     """A quantity that takes too long for the thread that paints."""
 
     vehicle: Vehicle
@@ -76,7 +74,7 @@ class Strip:
         if last is not None and last.quantity is quantity and last.axis == axis:
             return last
         if self._slow is not None and self._slow[1].quantity is quantity and self._slow[1].axis == axis:
-            last = replace(self._slow[1], stale=True)
+            last = self._slow[1].replace(stale=True)
         else:
             last = Curves(quantity, axis, comparison.travel if axis == "travel" else ROLLS, held, stale=True)
         self._dimmed = last

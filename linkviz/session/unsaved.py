@@ -8,7 +8,6 @@ import os
 import threading
 import time
 import uuid
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +17,7 @@ from linkviz.book.model import SUFFIX, Whole
 from linkviz.book.read import job_from_data, parse_job
 from linkviz.book.write import quick_text
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.session.document import Document
 from linkviz.vehicle.read import toml_data
 from linkviz.vehicle.saving import save_text
@@ -34,8 +34,7 @@ _LAST = 4.0e9
 """Copies are not made in the next century, s since the epoch."""
 
 
-@dataclass(frozen=True)
-class Leftover:
+class Leftover(Frozen):
     """Unsaved work of a session that ended without saving.
 
     Attributes

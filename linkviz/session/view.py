@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from linkviz.analysis.curves import Axis
 from linkviz.analysis.quantities import BY_KEY
+from linkviz.frozen import Frozen
 from linkviz.session.document import Document
 from linkviz.session.edits import ViewName, outline_of
 from linkviz.session.snapping import USUAL
@@ -24,8 +24,7 @@ ROLL_RANGE_DEG = (-10.0, 10.0)
 """Axle roll the controls offer, deg, left wheel up +."""
 
 
-@dataclass(frozen=True)
-class View:
+class View(Frozen):
     """View state.
 
     Attributes
@@ -92,7 +91,7 @@ class View:
 
     def with_(self, **changes: object) -> View:
         """Return a copy with some values changed."""
-        return replace(self, **changes)  # type: ignore[arg-type]
+        return self.replace(**changes)
 
 
 def corner_within(view: View, before: View, vehicle: Vehicle) -> tuple[ViewName, int] | None:
@@ -108,8 +107,7 @@ def within(view: View, before: View, document: Document) -> View:
     """Return a view with travel, roll and what is picked held inside what the document has, still if calm."""
     low, high = document.window
     count = len(document.vehicle.envelopes)
-    return replace(
-        view,
+    return view.replace(
         travel=min(max(view.travel, low), high),
         roll_deg=min(max(view.roll_deg, ROLL_RANGE_DEG[0]), ROLL_RANGE_DEG[1]),
         envelope=view.envelope if -1 <= view.envelope < count else count - 1,

@@ -12,16 +12,15 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
 from typing import Literal
 
+from linkviz.frozen import Frozen
 from linkviz.sheetmetal.plate import Plate
 
 Measure = Literal["mm", "kN"]
 
 
-@dataclass(frozen=True)
-class Rules:
+class Rules(Frozen):
     """The shop's rules.
 
     Attributes
@@ -44,8 +43,7 @@ class Rules:
     die: float | None = None
 
 
-@dataclass(frozen=True)
-class Check:
+class Check(Frozen):
     """One thing looked at.
 
     Attributes

@@ -9,12 +9,12 @@ AISC 360-16 tables J3.4 and J3.4M, least edge distance from the centre of a stan
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 
 Fit = Literal["close", "normal", "loose"]
 FITS: Final[tuple[Fit, ...]] = ("close", "normal", "loose")
@@ -48,8 +48,7 @@ SIZES: Final = (*_ISO_273, *_ASME, *_ASIDE)
 """Bolts that have a hole here."""
 
 
-@dataclass(frozen=True)
-class ClearanceHole:
+class ClearanceHole(Frozen):
     """A hole for a bolt.
 
     Attributes

@@ -13,18 +13,17 @@ FAA AC 43.13-1B: bend allowance (0.01743 R + 0.0078 T) per degree.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 
 Rule = Literal["din", "soft", "half hard", "hard", "faa"]
 _PER_THICKNESS: Final[dict[str, float]] = {"soft": 0.55, "half hard": 0.64, "hard": 0.71}
 _FAA_RADIUS, _FAA_THICKNESS = 0.01743, 0.0078
 
 
-@dataclass(frozen=True)
-class Neutral:
+class Neutral(Frozen):
     """The neutral line of one bend.
 
     Attributes

@@ -4,24 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 
 Pt = tuple[float, float]
 _QUARTER = math.tan(math.pi / 8.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Frozen):
     """A straight edge from `a` to `b`, mm."""
 
     a: Pt
     b: Pt
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(Frozen):
     """A round edge.
 
     Attributes
@@ -60,8 +58,7 @@ class Arc:
 Edge = Line | Arc
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Frozen):
     """A corner of an outline and the edge that leaves it.
 
     Attributes
@@ -78,8 +75,7 @@ class Node:
     bulge: float = 0.0
 
 
-@dataclass(frozen=True)
-class Outline:
+class Outline(Frozen):
     """A closed outline, counter-clockwise; the last node joins the first."""
 
     nodes: tuple[Node, ...]

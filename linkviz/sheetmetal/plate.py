@@ -7,9 +7,9 @@ an "up" bend turns the far end towards the reader. The finished plate is the fla
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from typing import Final
 
+from linkviz.frozen import Frozen
 from linkviz.sheetmetal.outline import Outline, Pt
 from linkviz.sheetmetal.profile import Profile
 
@@ -17,8 +17,7 @@ DENSITY: Final = 7850.0
 """Of structural steel, kg/m^3 (EN 1991-1-1 table A.4 gives 77.0 to 78.5 kN/m^3)."""
 
 
-@dataclass(frozen=True)
-class Steel:
+class Steel(Frozen):
     """The steel of a plate.
 
     Attributes
@@ -33,8 +32,7 @@ class Steel:
     tensile: float
 
 
-@dataclass(frozen=True)
-class Hole:
+class Hole(Frozen):
     """A hole through the plate.
 
     Attributes
@@ -67,8 +65,7 @@ class Hole:
         return self.x, self.y
 
 
-@dataclass(frozen=True)
-class BendLine:
+class BendLine(Frozen):
     """The middle of one bend on the flat pattern.
 
     Attributes
@@ -107,8 +104,7 @@ class BendLine:
         return f"{math.degrees(self.angle):.1f}\N{DEGREE SIGN} {'up' if self.up else 'down'}"
 
 
-@dataclass(frozen=True)
-class Plate:
+class Plate(Frozen):
     """One plate.
 
     Attributes
@@ -149,7 +145,7 @@ class Plate:
     def holes(self) -> tuple[Hole, ...]:
         """Return the holes on the flat pattern, where they come right after bending."""
         return tuple(
-            replace(hole, y=0.0 + self._way * self.profile.flat_of(self._way * hole.y)) for hole in self.nominal
+            hole.replace(y=0.0 + self._way * self.profile.flat_of(self._way * hole.y)) for hole in self.nominal
         )
 
     @property
@@ -215,5 +211,5 @@ class Plate:
 
     def mirrored(self, name: str) -> Plate:
         """Return the other plate of a pair, seen from its own outside: left and right exchanged, bent the same way."""
-        nominal = tuple(replace(hole, x=0.0 - hole.x) for hole in self.nominal)
-        return replace(self, name=name, blank=self.blank.mirrored(), nominal=nominal)
+        nominal = tuple(hole.replace(x=0.0 - hole.x) for hole in self.nominal)
+        return self.replace(name=name, blank=self.blank.mirrored(), nominal=nominal)

@@ -7,18 +7,17 @@ plate. `s` runs along the flat pattern. Both begin at the same place, so the fir
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.sheetmetal.neutral import Neutral
 
 STEEPEST: Final = math.radians(75.0)
 """No flat of a profile leans further than this from the first one."""
 
 
-@dataclass(frozen=True)
-class Bend:
+class Bend(Frozen):
     """One bend.
 
     Attributes
@@ -39,8 +38,7 @@ class Bend:
     neutral: Neutral
 
 
-@dataclass(frozen=True)
-class Place:
+class Place(Frozen):
     """A place on the middle of the bent plate: where it is, mm, and how far the plate leans there, rad."""
 
     along: float
@@ -48,8 +46,7 @@ class Place:
     lean: float
 
 
-@dataclass(frozen=True)
-class Profile:
+class Profile(Frozen):
     """Flats and bends in turn.
 
     Attributes
@@ -146,8 +143,7 @@ class Profile:
         raise AssertionError("the last flat goes on for ever")
 
 
-@dataclass(frozen=True)
-class Joggle:
+class Joggle(Frozen):
     """Two equal and opposite bends that set a plate off to the side.
 
     Attributes

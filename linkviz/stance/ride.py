@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from linkviz.conventions import GRAVITY
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, eq=False)
-class Seats:
+class Seats(Frozen, eq=False):
     """How far apart the seats of a coil are as the axle moves, level; all of shape (n,).
 
     Attributes
@@ -45,8 +44,7 @@ class Seats:
         return float(np.interp(heave, self.heave, self.motion))
 
 
-@dataclass(frozen=True)
-class Coil:
+class Coil(Frozen):
     """A coil between its seats.
 
     Attributes

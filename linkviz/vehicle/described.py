@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from types import NoneType
 from typing import Annotated, Any, Literal, get_args, get_origin
 
+from linkviz.frozen import Frozen
 from linkviz.vehicle.field_words import WORDS
 from linkviz.vehicle.model import Point, Vehicle
 from linkviz.vehicle.part import REQUIRED, Part, bare_kind, default_of, is_length, kinds_of
@@ -28,8 +28,7 @@ OTHER_PAGES = {"envelopes": "Clearance"}
 _UNIT = re.compile(r"\b(N/mm|MPa per deg|MPa|kg|deg|kN|N)\b")
 
 
-@dataclass(frozen=True)
-class Field:
+class Field(Frozen):
     """One field of a table.
 
     Attributes

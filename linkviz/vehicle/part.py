@@ -11,10 +11,14 @@ import math
 from collections.abc import Mapping
 from functools import cache
 from types import NoneType, UnionType
-from typing import Annotated, Any, ClassVar, Self, Union, dataclass_transform, get_args, get_origin
+from typing import Annotated, Any, ClassVar, Union, dataclass_transform, get_args, get_origin
 
 import msgspec
-from msgspec.structs import FieldInfo, asdict, fields, force_setattr
+from msgspec.structs import FieldInfo, fields, force_setattr
+
+from linkviz.frozen import Frozen, Kind
+from linkviz.frozen import names_of as names_of
+from linkviz.frozen import values_of as values_of
 
 REQUIRED = msgspec.NODEFAULT
 """The default of a field that must be given."""
@@ -24,15 +28,15 @@ class Unfit(ValueError):
     """A value that a field does not take; says which and what it needs."""
 
 
-class _Kind(msgspec.StructMeta):
-    """Makes every part frozen and its fields given by name; msgspec does not hand this on to subclasses."""
+class _Kind(Kind):
+    """Has the fields of every part given by name; msgspec does not hand this on to subclasses."""
 
-    def __new__(cls, name: str, bases: tuple[type, ...], there: dict[str, Any], frozen: bool = True) -> _Kind:
-        return super().__new__(cls, name, bases, there, frozen=frozen, kw_only=True, forbid_unknown_fields=True)
+    def __new__(cls, name: str, bases: tuple[type, ...], there: dict[str, Any], **how: Any) -> Kind:
+        return super().__new__(cls, name, bases, there, **{"kw_only": True, "forbid_unknown_fields": True, **how})
 
 
 @dataclass_transform(kw_only_default=True, frozen_default=True)
-class Part(msgspec.Struct, metaclass=_Kind, frozen=True):
+class Part(Frozen, metaclass=_Kind):
     """Base of all tables: frozen, strict about its fields, finite numbers only.
 
     Raises
@@ -49,18 +53,6 @@ class Part(msgspec.Struct, metaclass=_Kind, frozen=True):
     def __post_init__(self) -> None:
         for field in _fields(type(self)):
             force_setattr(self, field.name, _fitted(field, getattr(self, field.name)))
-
-    def replace(self, **changes: Any) -> Self:
-        """Return a copy with other values.
-
-        Raises
-        ------
-        Unfit
-            If one is not of its field's kind.
-        TypeError
-            If one belongs to no field.
-        """
-        return msgspec.structs.replace(self, **changes)
 
 
 def _fitted(field: FieldInfo, value: Any) -> Any:
@@ -87,16 +79,6 @@ def _plain(value: Any) -> Any:
 @cache
 def _fields(part: type[Part]) -> tuple[FieldInfo, ...]:
     return fields(part)
-
-
-def values_of(part: Part) -> dict[str, Any]:
-    """Return what the fields of a part hold, by name; parts inside of it as they are."""
-    return asdict(part)
-
-
-def names_of(part: type[Part]) -> tuple[str, ...]:
-    """Return the names of a class' fields, in order, those of its bases first."""
-    return part.__struct_fields__
 
 
 def default_of(part: type[Part], name: str) -> Any:

@@ -7,11 +7,11 @@ One line a point (``lower_left.frame;560;420;400;3``) or a quantity (``track;148
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from os import PathLike, fspath
 from pathlib import Path
 
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
+from linkviz.frozen import Frozen
 from linkviz.letters import cut
 from linkviz.units import TwoMeanings, Unit, parse_length, refuse_thousands_points
 from linkviz.vehicle.model import Point
@@ -32,8 +32,7 @@ _PLAIN = re.compile(r"\d+(?:\.\d*)?")
 _KEYS = {sheet_name(key): key for key in reversed(WORDS)} | {key: key for key in WORDS}
 
 
-@dataclass(frozen=True)
-class MeasuringSheet:
+class MeasuringSheet(Frozen):
     """What stands on a measuring sheet, in engine units.
 
     Attributes
@@ -86,7 +85,7 @@ class MeasuringSheet:
                     points[other] = (x, -y, z)
                     if one in uncertainty:
                         uncertainty[other] = uncertainty[one]
-        return replace(self, points=points, uncertainty=uncertainty)
+        return self.replace(points=points, uncertainty=uncertainty)
 
     def _lacking(self, key: str, mirror: bool) -> Problem:
         columns = "x, y and z" if key in SHEET_POINTS else "its value"

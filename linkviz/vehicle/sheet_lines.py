@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
 from typing import Final
 
+from linkviz.frozen import Frozen
 from linkviz.units import Unit
 from linkviz.vehicle.points import FITTING_POINTS, LINK_NAMES, POINTS
 
@@ -14,8 +14,7 @@ SHEET_POINTS: Final = POINTS | FITTING_POINTS
 """Every point of a sheet, keyed as in a vehicle file."""
 
 
-@dataclass(frozen=True)
-class Quantity:
+class Quantity(Frozen):
     """Something on the sheet that is one number.
 
     Attributes

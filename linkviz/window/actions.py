@@ -9,13 +9,13 @@ from PySide6.QtCore import QObject, QSize, Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu, QToolBar, QToolButton, QWidget
 
+from linkviz.frozen import Frozen
 from linkviz.window.icons import icon
 from linkviz.window.pages.registry import ENTRIES
 from linkviz.window.theme import Colours
 
 
-@dataclass(frozen=True)
-class Deed:
+class Deed(Frozen):
     """One thing to do.
 
     Attributes

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QVBoxLay
 
 from linkviz.analysis.counter import spoken
 from linkviz.conventions import MM_PER_INCH
+from linkviz.frozen import Frozen, values_of
 from linkviz.session.document import Document
 from linkviz.session.live import Frame
 from linkviz.session.session import Session
@@ -39,8 +39,7 @@ LOW = 620
 """In a window lower than this the sentences give way to the drawings, screen points."""
 
 
-@dataclass(frozen=True, eq=False)
-class Wanted:
+class Wanted(Frozen, eq=False):
     """For which lifts (mm) parts are looked for."""
 
     vehicle: Vehicle
@@ -112,7 +111,7 @@ class CounterKeys(QObject):
         if on:
             self._put_on(document.setup.lift)
         else:
-            self._session.edit_setup("parts off", **vars(document.setup.without_parts()))
+            self._session.edit_setup("parts off", **values_of(document.setup.without_parts()))
 
     def prepare(self) -> None:
         """Look for the parts of the lifts that have keys, and of the present one."""
@@ -157,7 +156,7 @@ class CounterKeys(QObject):
 
     def _take(self, fitting: Fitting) -> None:
         self.fitting = fitting
-        self._session.edit_setup("parts on", **vars(fitting.setup))
+        self._session.edit_setup("parts on", **values_of(fitting.setup))
 
     def words(self) -> str:
         """Return which parts are on, or "" if they are not those that were put on here."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPainterPath
+
+from linkviz.frozen import Frozen
 
 GREEK = {
     "alpha": "\N{GREEK SMALL LETTER ALPHA}", "beta": "\N{GREEK SMALL LETTER BETA}",
@@ -21,8 +22,7 @@ _SMALL = 0.72
 Draw = Callable[[QPainter, float, float], None]
 
 
-@dataclass(frozen=True)
-class Box:
+class Box(Frozen):
     """A piece of an equation: width, height above and below the line it stands on, and how it is drawn there."""
 
     wide: float

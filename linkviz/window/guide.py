@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from linkviz.frozen import Frozen
 from linkviz.painter.image import image
 from linkviz.picture.measuring import measuring_views
 from linkviz.resources import demo_vehicle_paths
@@ -22,8 +21,7 @@ SIZE = (1000, 400)
 """Width and height of a picture, screen points."""
 
 
-@dataclass(frozen=True)
-class Leaf:
+class Leaf(Frozen):
     """One page of the guide.
 
     Attributes

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -12,6 +11,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen, QP
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from linkviz.analysis.limits import HIGHEST, LinkLimits, RunOut
+from linkviz.frozen import Frozen
 from linkviz.picture.scales import ticks
 from linkviz.units import Unit, format_length, from_mm, length_number
 from linkviz.window.theme import LIGHT, Colours, scaled
@@ -19,8 +19,7 @@ from linkviz.window.theme import LIGHT, Colours, scaled
 _TOP, _APART, _STEP = 2.0, 8.0, {"mm": 50.0, "in": 50.8}
 
 
-@dataclass(frozen=True)
-class Strip:
+class Strip(Frozen):
     """One of the curves: its key in `RunOut.curves`, words, whether it is a length, and its limit (deg or mm)."""
 
     key: str

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
@@ -124,7 +122,7 @@ class LiftLimits(QDialog):
         self.work.ask((document.vehicle, document.setup, self.limits, unit), (document, self.limits))
 
     def _set(self, key: str, value: float) -> None:
-        self._take(replace(self.limits, **{key: value}))
+        self._take(self.limits.replace(**{key: value}))
 
     def _take(self, limits: LinkLimits) -> None:
         self.refusal.clear()
@@ -164,7 +162,7 @@ def kept_limits(session: Session) -> LinkLimits:
         value = kept.get(key)
         if isinstance(value, int | float) and low <= value <= high:
             values[key] = float(value)
-    return replace(DEFAULTS, **values)
+    return DEFAULTS.replace(**values)
 
 
 def keep_limits(session: Session, limits: LinkLimits) -> None:

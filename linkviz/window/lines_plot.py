@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.window.still_plot import StillPlot
 from linkviz.window.theme import LIGHT, Colours, scaled
 
 
-@dataclass(frozen=True, eq=False)
-class Line:
+class Line(Frozen, eq=False):
     """A line of the graph.
 
     Attributes

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication
 
+from linkviz.frozen import Frozen, values_of
 from linkviz.picture.style import paint
 
 
-@dataclass(frozen=True)
-class Colours:
+class Colours(Frozen):
     """Colours of one theme, by use; ``#rrggbb``."""
 
     window: str
@@ -179,7 +177,7 @@ def apply(app: QApplication, name: str) -> Colours:
     usual.setColor(QPalette.ColorRole.Window, QColor(colours.edge).lighter(140))
     for kind in EDGED:
         app.setPalette(usual, kind)  # type: ignore[arg-type]
-    app.setStyleSheet(SHEET.format(**vars(colours)))
+    app.setStyleSheet(SHEET.format(**values_of(colours)))
     return colours
 
 

@@ -1,16 +1,15 @@
 from __future__ import annotations
 
-from dataclasses import fields, replace
-
 from linkviz.analysis.compare import compare
 from linkviz.analysis.findings import findings
 from linkviz.analysis.setup import Setup
 from linkviz.book.compare import PARTS, side_by_side
 from linkviz.book.model import Whole
+from linkviz.frozen import names_of
 
 
 def test_every_value_of_a_setup_has_words() -> None:
-    assert list(PARTS) == [f.name for f in fields(Setup)]
+    assert list(PARTS) == list(names_of(Setup))
 
 
 def test_each_job_stands_in_the_state_it_is_in(whole: Whole) -> None:
@@ -27,7 +26,7 @@ def test_each_job_stands_in_the_state_it_is_in(whole: Whole) -> None:
 
 def test_a_job_does_not_differ_from_itself_and_one_as_built_is_shown_so(whole: Whole) -> None:
     assert not any(line.differs for line in side_by_side(whole, whole))
-    built = replace(whole, setup=Setup())
+    built = whole.replace(setup=Setup())
     lines = {line.label: line for line in side_by_side(built, whole)}
     assert lines["Lift"].differs
     row = findings(compare(built.vehicle, Setup()), "mm").rows[0]
@@ -35,7 +34,7 @@ def test_a_job_does_not_differ_from_itself_and_one_as_built_is_shown_so(whole: W
 
 
 def test_a_quantity_only_one_of_them_has_is_shown_all_the_same(whole: Whole) -> None:
-    bare = replace(whole, vehicle=whole.vehicle.replace(driveshaft=None, envelopes=()))
+    bare = whole.replace(vehicle=whole.vehicle.replace(driveshaft=None, envelopes=()))
     both, half = side_by_side(whole, whole), side_by_side(whole, bare)
     assert [line.label for line in half] == [line.label for line in both]
     assert any(line.cells[1].text in ("-", "\N{EN DASH}") for line in half)

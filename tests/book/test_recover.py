@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -68,7 +67,7 @@ def test_values_that_make_no_sense_are_left_out_one_by_one(whole: Whole, file: P
     "line", ['units = "im"', 'units = "in', "uni\ufffds = 'in'", "units = 5", "'un\ufffdts' = 'in'"]
 )
 def test_lengths_whose_unit_is_lost_are_not_guessed(whole: Whole, file: Path, line: str) -> None:
-    text = dump_job(replace(whole, job=whole.job.replace(units="in")))
+    text = dump_job(whole.replace(job=whole.job.replace(units="in")))
     assert 'units = "in"\n' in text and "\nlift = 3.937" in text
     file.write_bytes(text.replace('units = "in"', line, 1).replace("\ufffd", "\0").encode())
     found = recover(file)

@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import math
 import os
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -17,6 +16,7 @@ from linkviz.book.problems import job_problems
 from linkviz.book.read import parse_job, read_job
 from linkviz.book.write import dump_job, quick_text, write_job
 from linkviz.errors import LinkvizError
+from linkviz.frozen import names_of
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.model import Coil, Envelope
 from linkviz.vehicle.outlines import MOST_CORNERS
@@ -57,7 +57,7 @@ VEHICLE = read_vehicle(demo_vehicle_paths()[1])
 
 
 def agree(one: Whole, other: Whole) -> bool:
-    lengths = [abs(getattr(one.setup, n) - getattr(other.setup, n)) for n in one.setup.__dataclass_fields__]
+    lengths = [abs(getattr(one.setup, n) - getattr(other.setup, n)) for n in names_of(Setup)]
     return same(one.job, other.job) and max(lengths) <= 1e-9 and same(one.vehicle, other.vehicle)
 
 
@@ -131,7 +131,7 @@ def test_the_largest_job_there_may_be_is_opened_again(whole: Whole, tmp_path: Pa
     one = Envelope(name="", rear=ring(-1200.123456, 1450.0), side=ring(-1500.0, 1450.0))
     envelopes = tuple(one.replace(name=f"envelope {i}") for i in range(MOST["envelopes"]))
     vehicle = whole.vehicle.replace(envelopes=envelopes, note="\N{BENZENE RING}" * LONGEST_TEXT)
-    large = replace(whole, vehicle=vehicle, job=whole.job.replace(notes="\N{BENZENE RING}" * LONGEST_TEXT))
+    large = whole.replace(vehicle=vehicle, job=whole.job.replace(notes="\N{BENZENE RING}" * LONGEST_TEXT))
     assert not problems_of(vehicle) and not job_problems(large.job)
     write_job(large, tmp_path / "a.job.toml")
     assert (tmp_path / "a.job.toml").stat().st_size > 1_500_000

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from linkviz.bracket.bolts import SIZES, coarse_sizes, find_size, least_spacing
@@ -17,8 +15,8 @@ BAR = BarEnd(46.0, 36.0, "M12")
 @pytest.mark.parametrize("bolt", ["M12", "M14x1.5", "1/2-13", "5/8-18"])
 @pytest.mark.parametrize("lip", [50.0, 60.0, 80.0])
 def test_a_bracket_to_start_from_keeps_all_rules_of_layout(bolt: str, lip: float) -> None:
-    frame = replace(FRAME, bolt=bolt, lip=lip)
-    bracket = default_bracket(frame, replace(BAR, bolt=bolt), (lip + 25.0,))
+    frame = FRAME.replace(bolt=bolt, lip=lip)
+    bracket = default_bracket(frame, BAR.replace(bolt=bolt), (lip + 25.0,))
     if lip >= least_spacing(SIZES[bolt], SIZES[bolt]) + SIZES[bolt].diameter:
         assert all(check.passes for check in distance_checks(bracket, frame))
 
@@ -51,7 +49,7 @@ def test_an_inch_bracket_gets_an_anchor_with_coarse_threads(lip: float) -> None:
 
 
 def test_a_lip_too_short_for_a_second_bolt_is_told() -> None:
-    frame = replace(FRAME, lip=25.0)
+    frame = FRAME.replace(lip=25.0)
     bracket = default_bracket(frame, BAR, (75.0,))
     assert "frame_lip" in {check.key for check in distance_checks(bracket, frame) if not check.passes}
 

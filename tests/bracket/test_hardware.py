@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -33,7 +32,7 @@ def test_grip_length_and_shank() -> None:
 
 
 def test_plates_inside_grip_the_frame_bracket_alone() -> None:
-    original, _, bar = fasteners(replace(BRACKET, fit="inside"), FRAME, BAR)
+    original, _, bar = fasteners(BRACKET.replace(fit="inside"), FRAME, BAR)
     assert original.grip == 56.0
     # the eye, wider than what is between the plates, spreads the bar's bolt
     assert bar.grip == 46.0 + 16.0
@@ -54,8 +53,8 @@ def test_inch_bolts_come_in_quarter_inches() -> None:
 
 
 def test_an_inch_bolt_is_asked_for_in_inches() -> None:
-    frame = replace(FRAME, bolt="1/2-13")
-    bracket = default_bracket(frame, replace(BAR, bolt="1/2-13"), (98.0,))
+    frame = FRAME.replace(bolt="1/2-13")
+    bracket = default_bracket(frame, BAR.replace(bolt="1/2-13"), (98.0,))
     # plates of 5/16 in: 46 + 10 + 15.9 between the washers, 95.8 mm or 3.77 in under the head
     assert [b.sold_as for b in fasteners(bracket, frame, BAR)] == ["4 in"] * 3
 
@@ -68,7 +67,7 @@ def test_where_no_length_keeps_the_thread_out_the_shortest_is_taken_and_told() -
 
 def test_a_bolt_longer_than_any_is_refused() -> None:
     with pytest.raises(LinkvizError, match="off the shelf"):
-        fasteners(BRACKET, replace(FRAME, inside_width=300.0), BAR)
+        fasteners(BRACKET, FRAME.replace(inside_width=300.0), BAR)
 
 
 def test_pieces_fill_what_is_between() -> None:
@@ -81,4 +80,4 @@ def test_pieces_fill_what_is_between() -> None:
     strip = found["brace strip, outboard edges"]
     assert strip.size == (72.0, 8.0, 98.0 - 52.0)
     assert strip.mass == pytest.approx(72.0 * 8.0 * 46.0 * 7850e-9)
-    assert "sleeve beside the eye" not in {p.name for p in pieces(BRACKET, FRAME, replace(BAR, eye_width=56.0))}
+    assert "sleeve beside the eye" not in {p.name for p in pieces(BRACKET, FRAME, BAR.replace(eye_width=56.0))}

@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -22,7 +21,7 @@ def test_the_lip_and_the_eye_set_the_shortest_drop() -> None:
 
 
 def test_a_joggle_takes_its_room() -> None:
-    joggled = replace(BRACKET, fit="inside", joggle=Joggle(offset=6.35, angle=math.radians(40.0), start=50.0))
+    joggled = BRACKET.replace(fit="inside", joggle=Joggle(offset=6.35, angle=math.radians(40.0), start=50.0))
     bounds = shortest_drops(joggled, FRAME, BAR)
     assert bounds[0].key == "joggle"
     assert bounds[0].drop > shortest_drops(BRACKET, FRAME, BAR)[0].drop
@@ -30,14 +29,14 @@ def test_a_joggle_takes_its_room() -> None:
 
 
 def test_a_far_anchor_pushes_the_hole_down() -> None:
-    assert shortest_drops(replace(BRACKET, anchor=60.0), FRAME, BAR)[0].key == "anchor_sleeve"
-    assert shortest_drops(replace(BRACKET, anchor=60.0), None, None)[0].key == "spacing"
+    assert shortest_drops(BRACKET.replace(anchor=60.0), FRAME, BAR)[0].key == "anchor_sleeve"
+    assert shortest_drops(BRACKET.replace(anchor=60.0), None, None)[0].key == "spacing"
 
 
 def test_the_joggle_and_both_holes_keep_their_distance_on_the_flat_pattern() -> None:
     """The shortest drop with a joggle, laid out by the sheet-metal rules, just passes them."""
     joggle = Joggle(offset=6.35, angle=math.radians(40.0), inside_radius=6.0, start=0.0)
-    joggled = replace(BRACKET, fit="inside", joggle=joggle)
+    joggled = BRACKET.replace(fit="inside", joggle=joggle)
     shape = bent(joggle, joggled.thickness)
     arc = shape.neutral.length(shape.angle, shape.inside, shape.thickness)
     need = 2.0 * joggled.thickness + joggle.inside_radius

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from linkviz.bracket.parts import DropBracket, FrameBracket, Joggle
@@ -20,7 +18,7 @@ def test_the_spacer_tube_is_welded_where_it_reaches_the_plates() -> None:
     """Inside: between the plates. Outside: the frame bracket's plates, 5 mm each, stand between it and the plates."""
     nested = DropBracket("one", (75.0,), thickness=6.0, fit="inside")
     assert (nested.tube_welded, nested.tube_length(FRAME)) == (True, nested.inside_top(FRAME))
-    astride = replace(nested, fit="outside")
+    astride = nested.replace(fit="outside")
     assert (astride.tube_welded, astride.tube_length(FRAME)) == (False, 46.0)
     assert astride.inside_top(FRAME) - astride.tube_length(FRAME) == 2 * 5.0
 
@@ -28,13 +26,13 @@ def test_the_spacer_tube_is_welded_where_it_reaches_the_plates() -> None:
 def test_a_brace_is_never_shorter_than_four_legs() -> None:
     bracket = DropBracket("one", (75.0,), brace_start=55.0, weld_leg=5.0)
     assert [bracket.brace_length(drop) for drop in (50.0, 74.9, 75.0, 100.0)] == [0.0, 0.0, 20.0, 45.0]
-    assert replace(bracket, brace=False).brace_length(100.0) == 0.0
+    assert bracket.replace(brace=False).brace_length(100.0) == 0.0
 
 
 def test_a_joggle_sets_both_plates_off() -> None:
     bracket = DropBracket("one", (75.0,), thickness=6.0, fit="inside", joggle=Joggle(offset=6.0))
     assert bracket.inside_bottom(FRAME) == FRAME.inside_width
-    narrower = replace(bracket, fit="outside", joggle=Joggle(offset=-5.0))
+    narrower = bracket.replace(fit="outside", joggle=Joggle(offset=-5.0))
     assert narrower.inside_bottom(FRAME) == FRAME.inside_width
 
 

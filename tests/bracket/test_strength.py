@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
 import pytest
 
@@ -56,7 +55,7 @@ def worked(words: str) -> float:
 @pytest.mark.parametrize(("fit", "shift"), [("inside", 10.0), ("outside", -10.0), ("outside", 0.0)])
 def test_the_numbers_on_paper_come_to_what_is_judged(fit: str, shift: float) -> None:
     """Worked again from the text a person would follow, units and all, to the rounding of its figures."""
-    bracket = replace(BRACKET, fit=fit, shift=shift)  # type: ignore[arg-type]
+    bracket = BRACKET.replace(fit=fit, shift=shift)  # type: ignore[arg-type]
     checks = [*strength_checks(bracket, FRAME, cases(100.0, bracket)), *distance_checks(bracket, FRAME)]
     assert len({check.key for check in checks}) >= 25
     for check in checks:
@@ -96,7 +95,7 @@ def test_without_the_frame_bracket_its_checks_are_left_out() -> None:
 )
 def test_each_measure_works_on_its_check(stronger: dict[str, object]) -> None:
     changes = {name: value for name, value in stronger.items() if name not in ("key", "weaker")}
-    other = replace(BRACKET, **changes)  # type: ignore[arg-type]
+    other = BRACKET.replace(**changes)  # type: ignore[arg-type]
 
     def used(bracket: DropBracket) -> float:
         found = {c.key: c for c in worst_of_each(strength_checks(bracket, FRAME, cases(100.0, bracket)))}
@@ -120,14 +119,14 @@ def test_the_longest_drop_is_where_the_first_check_gives() -> None:
 
 
 def test_no_drop_passes_on_a_bracket_of_tin() -> None:
-    tin = replace(BRACKET, thickness=1.0)
+    tin = BRACKET.replace(thickness=1.0)
     found = longest_drop(tin, FRAME, lambda drops: [cases(drop, tin) for drop in drops], 60.0, 200.0)
     assert found.drop is None and found.check is not None and not found.check.passes
 
 
 def test_layout_rules_name_what_is_too_close() -> None:
-    tight = replace(BRACKET, anchor=30.0, holes=(75.0, 85.0), weld_leg=2.0)
-    failed = {check.key for check in distance_checks(tight, replace(FRAME, lip=40.0)) if not check.passes}
+    tight = BRACKET.replace(anchor=30.0, holes=(75.0, 85.0), weld_leg=2.0)
+    failed = {check.key for check in distance_checks(tight, FRAME.replace(lip=40.0)) if not check.passes}
     assert failed == {"bolt_spacing", "hole_step", "frame_lip", "weld_least_leg"}
     assert all(check.verdict in ("kept", "too close") for check in distance_checks(tight, FRAME))
 

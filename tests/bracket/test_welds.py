@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from linkviz.bracket.loads import loads
@@ -12,7 +10,7 @@ from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.bracket.weld_checks import group_of, unwelded, welds
 
 ASTRIDE = DropBracket("astride", (100.0,), brace_start=55.0, tube_wall=3.0)
-NESTED = replace(ASTRIDE, fit="inside")
+NESTED = ASTRIDE.replace(fit="inside")
 LOAD = loads(20e3, 0.0, 100.0, 45.0, fore_aft=0.1)
 
 
@@ -22,14 +20,14 @@ def words(bracket: DropBracket) -> list[str]:
 
 @pytest.mark.parametrize(
     ("bracket", "held"),
-    [(ASTRIDE, "brace"), (NESTED, "tube and brace"), (replace(NESTED, brace=False), "tube")],
+    [(ASTRIDE, "brace"), (NESTED, "tube and brace"), (NESTED.replace(brace=False), "tube")],
 )
 def test_the_words_name_what_is_welded(bracket: DropBracket, held: str) -> None:
     assert words(bracket)[0].startswith(f"Welds of the {held},")
     assert unwelded(bracket, 100.0) == ""
 
 
-@pytest.mark.parametrize("bare", [replace(ASTRIDE, brace=False), replace(ASTRIDE, brace_start=85.0)])
+@pytest.mark.parametrize("bare", [ASTRIDE.replace(brace=False), ASTRIDE.replace(brace_start=85.0)])
 def test_a_loose_tube_without_a_brace_has_no_weld_and_says_so(bare: DropBracket) -> None:
     assert group_of(bare, 100.0) is None and words(bare) == []
     assert unwelded(bare, 100.0).startswith("No weld to look at: the spacer tube lies loose")
@@ -50,5 +48,5 @@ def test_the_leg_follows_the_thinner_part_that_is_welded() -> None:
     def least(bracket: DropBracket) -> float:
         return next(c.demand for c in distance_checks(bracket, None) if c.key == "weld_least_leg")
 
-    thick = replace(ASTRIDE, thickness=9.5)
-    assert (least(thick), least(replace(thick, fit="inside"))) == pytest.approx((3 * 25.4 / 16, 2 * 25.4 / 16))
+    thick = ASTRIDE.replace(thickness=9.5)
+    assert (least(thick), least(thick.replace(fit="inside"))) == pytest.approx((3 * 25.4 / 16, 2 * 25.4 / 16))

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
@@ -9,7 +7,7 @@ from linkviz.brakes.balance import Brake, Standing, System, disc_gain, drum_gain
 
 STANDING = Standing(weight=19000.0, wheelbase=2720.0, to_front=1250.0, height=690.0)
 STOCK = System(Brake(1150.0, 0.2), Brake(800.0, 0.4), knee=3.0, slope=0.3, standing=STANDING)
-FORGOTTEN = replace(STOCK, knee=1.0)
+FORGOTTEN = STOCK.replace(knee=1.0)
 
 
 def test_loads_add_up_and_move_forward() -> None:
@@ -20,12 +18,12 @@ def test_loads_add_up_and_move_forward() -> None:
 
 def test_pressure_and_deceleration_undo_one_another() -> None:
     pressures = np.array([0.3, 0.5, 1.0, 2.9, 3.1, 8.0])
-    for system in (STOCK, FORGOTTEN, replace(STOCK, knee=0.1), replace(STOCK, slope=0.0)):
+    for system in (STOCK, FORGOTTEN, STOCK.replace(knee=0.1), STOCK.replace(slope=0.0)):
         assert system.pressure_for(system.deceleration(pressures)) == pytest.approx(pressures)
 
 
 def test_what_cannot_be_had_is_no_number() -> None:
-    weak = replace(STOCK, greatest=5.0)
+    weak = STOCK.replace(greatest=5.0)
     assert np.isnan(weak.pressure_for(0.9))
     assert np.isnan(weak.share(0.9))
 
@@ -37,7 +35,7 @@ def test_adhesion_is_force_over_load() -> None:
 
 
 @pytest.mark.parametrize("friction", [0.3, 0.6, 0.9])
-@pytest.mark.parametrize("system", [STOCK, FORGOTTEN, replace(STOCK, knee=20.0)])
+@pytest.mark.parametrize("system", [STOCK, FORGOTTEN, STOCK.replace(knee=20.0)])
 def test_first_lock_against_a_fine_search(system: System, friction: float) -> None:
     found = system.first_lock(friction)
     pressures = np.linspace(0.0, system.greatest, 400_001)
@@ -59,11 +57,11 @@ def test_a_lower_knee_takes_braking_from_the_rear() -> None:
 
 
 def test_a_knee_too_high_locks_the_rear_first() -> None:
-    assert replace(STOCK, knee=12.0).first_lock(0.8).axle == "rear"
+    assert STOCK.replace(knee=12.0).first_lock(0.8).axle == "rear"
 
 
 def test_too_little_pressure_locks_nothing() -> None:
-    assert replace(STOCK, greatest=1.0).first_lock(0.9).axle is None
+    assert STOCK.replace(greatest=1.0).first_lock(0.9).axle is None
 
 
 def test_stock_wears_as_stock() -> None:

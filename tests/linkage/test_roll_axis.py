@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
@@ -43,7 +41,7 @@ def test_agreement_on_the_bench_with_its_sloping_bar(heave: float) -> None:
     """The forces of level heave turn the axis a little; without them the two routes meet."""
     bench = bench_layout()
     there = solve(bench, heave, 0.0)
-    layout = replace(bench, length=bench.length + there.stretch[0])
+    layout = bench.replace(length=bench.length + there.stretch[0])
     poses = solve(layout, heave, 0.0)
     height, slope = roll_axis(layout, poses)
     assert poses.stretch == pytest.approx(np.zeros((1, 5)), abs=1e-6)

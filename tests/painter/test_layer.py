@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -91,8 +90,8 @@ def test_a_change_of_the_theme_shows_at_once() -> None:
         CAMERA.pan(3.0, 0.0),
         CAMERA.pan(0.25, -0.5),
         CAMERA.zoom((200.0, 200.0), 1.15),
-        replace(CAMERA, width=500.0),
-        replace(CAMERA, height=300.0),
+        CAMERA.replace(width=500.0),
+        CAMERA.replace(height=300.0),
     ],
 )
 def test_a_moved_camera_shows_at_once(moved: Camera) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -26,7 +25,7 @@ def joggled(vehicle: Vehicle, shift: float = 0.0) -> DropBracket:
     frame = FrameBracket(**values_of(vehicle.frame_bracket))
     given = default_bracket(frame, BarEnd(**values_of(vehicle.bar_end)), (140.0, 180.0))
     joggle = Joggle(10.0, math.radians(35.0), 12.0, given.anchor + 30.0)
-    return replace(given, joggle=joggle, shift=shift)
+    return given.replace(joggle=joggle, shift=shift)
 
 
 @lru_cache(maxsize=64)

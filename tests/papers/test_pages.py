@@ -228,10 +228,9 @@ def test_a_vehicle_without_parts_has_a_customer_sheet_and_no_other() -> None:
 
 
 def test_a_long_name_is_made_to_fit() -> None:
-    from dataclasses import replace
 
     found = order_of()
-    long = replace(found, heading=replace(found.heading, customer="A very long name indeed " * 6, job="17/" * 30))
+    long = found.replace(heading=found.heading.replace(customer="A very long name indeed " * 6, job="17/" * 30))
     for paper in PRINTED:
         assert paper.pages is not None
         for page in paper.pages(long):

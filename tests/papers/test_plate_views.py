@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
 import shapely
@@ -54,7 +53,7 @@ def test_a_pair_of_holes_is_given_from_middle_to_middle(scale: float) -> None:
 
 
 def test_a_hole_off_the_middle_is_given_from_an_edge_and_led_out_from_itself() -> None:
-    kit = order_of(setup=replace(SETUP, shift=5.0)).kit
+    kit = order_of(setup=SETUP.replace(shift=5.0)).kit
     assert kit is not None
     plate = kit.plates[0]
     left = plate.blank.extent[0]
@@ -82,8 +81,8 @@ def crossed(view: View) -> Iterator[str]:
 @pytest.mark.parametrize("kind", ["plain", "bent"])
 @pytest.mark.parametrize("shift", [0.0, 5.0, -12.0])
 def test_no_line_runs_through_a_figure(unit: Unit, scale: float, kind: str, shift: float) -> None:
-    heading = replace(HEADING, unit=unit)
-    for plate in order_of(1, unit, kind=kind, setup=replace(SETUP, shift=shift)).plates:
+    heading = HEADING.replace(unit=unit)
+    for plate in order_of(1, unit, kind=kind, setup=SETUP.replace(shift=shift)).plates:
         views = [flat_view(plate, heading, scale), edge_view(plate, heading, scale)]
         views += [bent_view(plate, heading, scale)] if plate.bend_lines else []
         for view in views:
@@ -97,4 +96,4 @@ def test_no_line_runs_through_a_figure(unit: Unit, scale: float, kind: str, shif
 def test_a_row_is_as_wide_as_its_views_and_what_is_between() -> None:
     view = View((), (0.0, 0.0, 40.0, 10.0))
     assert _wide([("one", view)]) == 40.0
-    assert _wide([("one", view), ("two", replace(view, extent=(5.0, 0.0, 15.0, 1.0)))]) == 50.0 + _BETWEEN
+    assert _wide([("one", view), ("two", view.replace(extent=(5.0, 0.0, 15.0, 1.0)))]) == 50.0 + _BETWEEN

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -23,12 +22,12 @@ def label(drawing: Drawing, name: str) -> Label:
 
 
 def with_gap(scene: Scene, gap: float) -> Scene:
-    return replace(scene, live=read_as(scene.live, scene.live.tightest._replace(gap=np.array([gap]))))
+    return scene.replace(live=read_as(scene.live, scene.live.tightest._replace(gap=np.array([gap]))))
 
 
 def read_as(study: Study, tightest: Tightest) -> Study:
     """Return a copy of a study that finds the shaft where it is told."""
-    copy = replace(study)
+    copy = study.replace()
     copy.__dict__["tightest"] = tightest
     return copy
 
@@ -49,19 +48,19 @@ def test_sway_has_words_for_both_sides_and_for_nothing() -> None:
     scene = scene_of(0)
     words = {}
     for y in (0.2, 12.0, -12.0):
-        poses = replace(scene.live.poses, y=np.array([y]))
-        words[y] = sway_words(replace(scene, live=replace(scene.live, poses=poses)))
+        poses = scene.live.poses.replace(y=np.array([y]))
+        words[y] = sway_words(scene.replace(live=scene.live.replace(poses=poses)))
     assert words == {0.2: "axle centred", 12.0: "axle 12 mm to the left", -12.0: "axle 12 mm to the right"}
-    inches = replace(scene, unit="in")
-    poses = replace(scene.live.poses, y=np.array([25.4]))
-    assert sway_words(replace(inches, live=replace(scene.live, poses=poses))) == 'axle 1" to the left'
+    inches = scene.replace(unit="in")
+    poses = scene.live.poses.replace(y=np.array([25.4]))
+    assert sway_words(inches.replace(live=scene.live.replace(poses=poses))) == 'axle 1" to the left'
 
 
 @pytest.mark.parametrize(("y", "unit", "drawn"), [(0.6, "in", False), (0.9, "in", True), (0.6, "mm", True)])
 def test_the_arrow_of_the_sway_is_drawn_where_the_words_name_a_side(y: float, unit: Unit, drawn: bool) -> None:
     scene = scene_of(0)
-    poses = replace(scene.live.poses, y=np.array([y]))
-    drawing = rear_view(replace(scene, unit=unit, live=replace(scene.live, poses=poses)))
+    poses = scene.live.poses.replace(y=np.array([y]))
+    drawing = rear_view(scene.replace(unit=unit, live=scene.live.replace(poses=poses)))
     assert (label(drawing, "sway").text != "axle centred") is drawn
     assert any(isinstance(s, Arrow) and s.style == "sway" for s in drawing.shapes) is drawn
 
@@ -85,15 +84,15 @@ def test_gap_has_words_an_icon_and_a_line_at_its_place(gap: float, text: str, ic
 def test_no_gap_is_written_with_nothing_to_touch() -> None:
     scene = scene_of(0)
     study = read_as(scene.live, scene.live.tightest._replace(envelope=np.array([-1]), gap=np.array([np.inf])))
-    scene = replace(scene, live=study)
+    scene = scene.replace(live=study)
     assert gap_words(scene) == ("", "")
     assert not [s for s in rear_view(scene).shapes if isinstance(s, Label) and s.name == "gap"]
 
 
 def test_what_stops_the_axle_is_said_with_a_sign() -> None:
     scene = scene_of(0)
-    poses = replace(scene.live.poses, reached=np.array([False]), stopped_by=("upper links at full reach",))
-    stopped = replace(scene, live=replace(scene.live, poses=poses))
+    poses = scene.live.poses.replace(reached=np.array([False]), stopped_by=("upper links at full reach",))
+    stopped = scene.replace(live=scene.live.replace(poses=poses))
     found = label(rear_view(stopped), "stop")
     assert found.more == "upper links at full reach" and found.icon == "warn"
     assert not [s for s in rear_view(scene).shapes if isinstance(s, Label) and s.name == "stop"]

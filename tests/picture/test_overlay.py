@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from linkviz.picture import rear_view, side_view
@@ -71,7 +69,7 @@ def test_zones_of_a_moment_ago_are_dimmed() -> None:
     """New ones are being worked out: the old ones stay, without the hatch of what is known."""
     scene = scene_of(zoned=True)
     fresh = {s.style for s in rear_view(scene).shapes}
-    stale = {s.style for s in rear_view(replace(scene, stale=True)).shapes}
+    stale = {s.style for s in rear_view(scene.replace(stale=True)).shapes}
     assert "touched" in fresh
     assert "touched_stale" in stale
     assert "touched" not in stale

@@ -3,7 +3,6 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -181,7 +180,7 @@ def test_names_are_free_and_titles_say_what_the_job_is(tmp_path: Path, wagon: Ve
     document = Document(wagon)
     assert document.title == wagon.name
     assert document.job is NO_JOB
-    assert replace(document, job=Job(number="7", customer="A. Sample")).title == "7 A. Sample"
+    assert document.replace(job=Job(number="7", customer="A. Sample")).title == "7 A. Sample"
 
 
 def test_papers_that_were_made_are_noted_in_the_job(session: Session, job_file: str) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -145,7 +144,7 @@ def test_the_copy_can_be_opened(session: Session, file: Path, tmp_path: Path, wa
     copy, _ = put_aside(str(file))
     second = Session(Document(wagon), Store(tmp_path / "other"))
     second.open(copy)
-    assert second.document.same(replace(session.document, setup=second.document.setup))
+    assert second.document.same(session.document.replace(setup=second.document.setup))
 
 
 def test_a_save_that_cannot_keep_theirs_changes_nothing(

@@ -6,7 +6,6 @@ import shutil
 import subprocess
 import sys
 import time
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -122,7 +121,7 @@ def test_a_spoilt_note_of_that_time_harms_nobody(folder: Path, note: str) -> Non
 def test_a_disk_that_takes_nothing_does_not_stop_the_work(tmp_path: Path, wagon: Vehicle) -> None:
     (tmp_path / "file").write_text("a file where a folder should be")
     unsaved = Unsaved(tmp_path / "file")
-    unsaved.keep(replace(Document(wagon), path=None))
+    unsaved.keep(Document(wagon).replace(path=None))
     unsaved.drop()
     assert unsaved.leftovers() == []
 
@@ -174,7 +173,7 @@ def test_a_spoilt_note_loses_no_work(folder: Path, wagon: Vehicle, store: Store,
 
 
 def test_a_letter_that_no_file_can_hold_does_not_stop_the_copies(folder: Path, wagon: Vehicle) -> None:
-    strange = replace(Document(wagon), path="/tmp/br\udcfccke.job.toml")
+    strange = Document(wagon).replace(path="/tmp/br\udcfccke.job.toml")
     leave_behind(folder, strange)
     (leftover,) = Unsaved(folder).leftovers()
     assert leftover.document.path == strange.path

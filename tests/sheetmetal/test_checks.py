@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -16,7 +15,7 @@ def failed(plate, rules: Rules | None = None) -> list[str]:
 def test_a_good_plate_fails_nothing_but_the_distance_of_its_bends() -> None:
     # 8 mm of offset in a 6 mm plate: no plain V die takes both bends
     plate = joggled(anchor=40.0)
-    plate = replace(plate, nominal=tuple(replace(h, y=min(h.y + 6.0, h.y)) for h in plate.nominal))
+    plate = plate.replace(nominal=tuple(h.replace(y=min(h.y + 6.0, h.y)) for h in plate.nominal))
     rules = Rules(hole_thicknesses=1.0)
     assert failed(plate, rules) == ["bend 1 to bend 2"]
     assert "offset tool" in checks(plate, rules)[0].reason

@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -67,8 +66,8 @@ def test_the_other_plate_of_a_pair_is_its_mirror_image_bent_the_same_way() -> No
 
 def test_a_plate_that_runs_up_is_the_one_that_runs_down_turned_over() -> None:
     plate = joggled()
-    turned = tuple(replace(hole, y=-hole.y) for hole in plate.nominal)
-    up = replace(plate, down=False, nominal=turned)
+    turned = tuple(hole.replace(y=-hole.y) for hole in plate.nominal)
+    up = plate.replace(down=False, nominal=turned)
     assert [h.y for h in up.holes] == pytest.approx([-h.y for h in plate.holes])
     assert [line.y for line in up.bend_lines] == pytest.approx([-line.y for line in plate.bend_lines])
     assert up.finished((3.0, 150.0)) == pytest.approx((3.0, -plate.finished((3.0, -150.0))[1]))

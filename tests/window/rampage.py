@@ -29,6 +29,7 @@ from linkviz.analysis.setup import Setup
 from linkviz.book.lock import lock_path, take
 from linkviz.book.model import Job, Whole
 from linkviz.book.write import dump_job
+from linkviz.frozen import values_of
 from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.session.session import Session
@@ -220,7 +221,7 @@ def rest(window: MainWindow) -> None:
     window.stage.take_pencil(False)
     session.store.unsaved.wait()
     session.__class__._start(session, Document(read_vehicle(demo_vehicle_paths()[0]), Setup(lift=100.0)), None)
-    session.set_view(**vars(View()))
+    session.set_view(**values_of(View()))
     session.hold.drop()
     session.autosave()
     window.resize(1280, 720)

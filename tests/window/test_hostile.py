@@ -11,7 +11,6 @@ import random
 import stat
 import time
 from collections import Counter
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -240,7 +239,7 @@ def test_two_windows_on_one_job(make_window: MakeWindow, tmp_path: Path, monkeyp
     """The second may look or take a copy; it never writes what the first has open."""
     one, other = make_window(), make_window()
     path = str(tmp_path / "a.job.toml")
-    one.session.begin(replace(one.session.document, job=Job(number="7")))
+    one.session.begin(one.session.document.replace(job=Job(number="7")))
     assert one.files.save_to(path)
     told: list[str] = []
     monkeypatch.setattr(dialogs, "tell", lambda error, parent: told.append(str(error)))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -143,7 +142,7 @@ def test_no_dialog_of_the_shop_follows_it(window: MainWindow, tmp_path: Path) ->
     book = Book(window.session, window)
     book._work.wait()
     entry = Entry(NAME, customer=NAME, title=NAME, vehicle=NAME, notes=NAME, status=NAME, number=NAME)
-    book._came(None, Shelf(book._shelf.folder, (entry, replace(entry, damage=NAME))))
+    book._came(None, Shelf(book._shelf.folder, (entry, entry.replace(damage=NAME))))
     assert book.rows.rowCount() == 2
     empty = Book(window.session, window)
     empty._work.wait()

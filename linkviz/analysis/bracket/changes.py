@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from linkviz.analysis.bracket.loads import cases_at, frame_bracket_of
 from linkviz.analysis.setup import Setup
@@ -14,6 +13,7 @@ from linkviz.bracket.materials import STEELS
 from linkviz.bracket.parts import DropBracket, FrameBracket
 from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.conventions import MM_PER_INCH
+from linkviz.frozen import Frozen
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 
@@ -22,8 +22,7 @@ _INCH_PLATES = tuple(MM_PER_INCH * n / 16.0 for n in (3, 4, 5, 6, 8))
 _MOST_STEPS = 4
 
 
-@dataclass(frozen=True)
-class Change:
+class Change(Frozen):
     """A change that was tried.
 
     Attributes
@@ -122,28 +121,28 @@ def _thicker(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> It
     for t in _PLATES if SIZES[bracket.bolt].metric else _INCH_PLATES:
         if t > bracket.thickness + 0.1:
             words = f"plates {_thick(t, unit)} thick and not {_thick(bracket.thickness, unit)}"
-            yield words, replace(bracket, thickness=t), frame
+            yield words, bracket.replace(thickness=t), frame
 
 
 def _wider(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> Iterator[Option]:
     for more in (10.0, 20.0, 30.0, 40.0):
         width = bracket.width + more
         words = f"plates {format_length(width, unit)} wide and not {format_length(bracket.width, unit)}"
-        yield words, replace(bracket, width=width), frame
+        yield words, bracket.replace(width=width), frame
 
 
 def _stronger(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> Iterator[Option]:
     now = STEELS[bracket.steel]
     better = "S355" if bracket.steel.startswith("S") or bracket.steel == "unknown" else "A572-50"
     if STEELS[better].yields > now.yields:
-        yield f"plates of {STEELS[better].name} and not {now.name}", replace(bracket, steel=better), frame
+        yield f"plates of {STEELS[better].name} and not {now.name}", bracket.replace(steel=better), frame
 
 
 def _farther(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> Iterator[Option]:
     for more in (5.0, 10.0, 15.0, 20.0, 30.0, 40.0):
         anchor = bracket.anchor + more
         words = f"the anchor bolt {format_length(anchor, unit)} from the original one and not "
-        yield words + format_length(bracket.anchor, unit), replace(bracket, anchor=anchor), frame
+        yield words + format_length(bracket.anchor, unit), bracket.replace(anchor=anchor), frame
 
 
 def _bigger(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> Iterator[Option]:
@@ -157,7 +156,7 @@ def _bigger(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> It
         if anchor >= least_spacing(first, size):
             yield (
                 f"an anchor bolt {size.key} and not {now.key}",
-                replace(bracket, anchor_bolt=size.key, anchor=anchor),
+                bracket.replace(anchor_bolt=size.key, anchor=anchor),
                 frame,
             )
 
@@ -167,12 +166,12 @@ def _drilled(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> I
     for size in coarse_sizes(now.metric):
         if size.diameter > now.diameter + 0.1 and bracket.anchor >= least_spacing(size, anchor):
             words = f"the original hole drilled up for a {size.key} bolt and not {now.key}"
-            yield words, replace(bracket, bolt=size.key, tube_outer=2.5 * size.diameter), frame
+            yield words, bracket.replace(bolt=size.key, tube_outer=2.5 * size.diameter), frame
 
 
 def _clear(bracket: DropBracket, frame: FrameBracket | None, _unit: Unit) -> Iterator[Option]:
     if bracket.threads == "in":
-        yield "bolts with a longer shank, threads clear of the plates", replace(bracket, threads="clear"), frame
+        yield "bolts with a longer shank, threads clear of the plates", bracket.replace(threads="clear"), frame
 
 
 def _doubled(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> Iterator[Option]:
@@ -180,7 +179,7 @@ def _doubled(bracket: DropBracket, frame: FrameBracket | None, unit: Unit) -> It
         return
     for more in (3.0, 5.0) if SIZES[bracket.bolt].metric else (MM_PER_INCH / 8.0, MM_PER_INCH * 3.0 / 16.0):
         words = f"a plate {_thick(more, unit)} thick welded on each side of the frame bracket by a qualified welder"
-        yield words, bracket, replace(frame, thickness=frame.thickness + more)
+        yield words, bracket, frame.replace(thickness=frame.thickness + more)
 
 
 _LADDERS = (_thicker, _wider, _stronger, _farther, _bigger, _drilled, _clear, _doubled)
@@ -190,8 +189,7 @@ def _thick(mm: float, unit: Unit) -> str:
     return format_length(mm, unit) if unit == "in" else f"{mm:.3g} mm"
 
 
-@dataclass(frozen=True)
-class AnchorRow:
+class AnchorRow(Frozen):
     """What an anchor distance does.
 
     Attributes
@@ -224,7 +222,7 @@ def anchor_rows(
         anchor = bracket.anchor + more
         if anchor <= 0 or anchor >= setup.drop:
             continue
-        other = replace(bracket, anchor=anchor)
+        other = bracket.replace(anchor=anchor)
         at_drop = cases_at(vehicle, setup, other, [setup.drop], cases)[0]
         rules = [c for c in distance_checks(other, frame) if c.key in ("frame_lip", "bolt_spacing")]
         load = at_drop[-1][1]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from linkviz.analysis.bracket.bounds import longest_drops
 from linkviz.analysis.bracket.changes import AnchorRow, Change, anchor_rows, changes
@@ -21,6 +20,7 @@ from linkviz.bracket.lengths import Bound, shortest_drops
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.strength import Cases, distance_checks, strength_checks, worst_of_each
 from linkviz.bracket.weld_checks import unwelded
+from linkviz.frozen import Frozen
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.described import typed_at
 from linkviz.vehicle.model import Vehicle
@@ -33,8 +33,7 @@ STRENGTH_CAUTION = (
 """What must be said wherever strength is handed on, beside `linkviz.analysis.findings.CAUTIONS`."""
 
 
-@dataclass(frozen=True, eq=False)
-class Design:
+class Design(Frozen, eq=False):
     """Everything about one bracket on one vehicle.
 
     Attributes
@@ -121,8 +120,7 @@ class Design:
         return next(goal for goal in self.goals if goal.key == key)
 
 
-@dataclass(frozen=True)
-class Look:
+class Look(Frozen):
     """What strength and layout come to at one drop: as in `Design`."""
 
     cases: Cases
@@ -166,7 +164,7 @@ def design(
     proposed = bracket is None
     made = bracket or default_bracket(frame, bar, (setup.drop or 100.0,))
     if setup.shift and proposed:
-        made = replace(made, shift=setup.shift)
+        made = made.replace(shift=setup.shift)
     shortest = shortest_drops(made, frame, bar)
     longest = longest_drops(vehicle, setup, made, shortest[0].drop, rules.cases, rules.links, rules.room, unit)
     low, high = shortest[0].drop, longest[0].drop if longest else LONGEST
@@ -223,8 +221,7 @@ def follow(found: Design, setup: Setup, rules: Rules = DEFAULT_RULES) -> Design 
         return None
     bracket = found.bracket.with_holes(setup.drop) if found.proposed else found.bracket
     now = look(found.vehicle, setup, bracket, rules)
-    return replace(
-        found,
+    return found.replace(
         setup=setup,
         bracket=bracket,
         cases=now.cases,
@@ -244,7 +241,7 @@ def _raised(vehicle: Vehicle, bracket: DropBracket, setup: Setup | None, rules: 
     if setup is None or setup.axle_raise <= bracket.anchor:
         return ()
     rise = setup.axle_raise
-    cases = cases_at(vehicle, setup, replace(bracket, shift=0.0), [rise], rules.cases, end="axle")[0]
+    cases = cases_at(vehicle, setup, bracket.replace(shift=0.0), [rise], rules.cases, end="axle")[0]
     return worst_of_each(strength_checks(bracket, None, cases)) if cases else ()
 
 

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from linkviz.analysis.bracket.catalogue import Catalogue
 from linkviz.analysis.bracket.rules import DEFAULT_RULES, Rules
 from linkviz.analysis.bracket.stock import propose
 from linkviz.analysis.goals import restore_drop
 from linkviz.analysis.setup import Setup
+from linkviz.frozen import Frozen
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 
 
-@dataclass(frozen=True)
-class Fitting:
+class Fitting(Frozen):
     """The parts that belong to a lift.
 
     Attributes

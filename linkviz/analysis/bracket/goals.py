@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,14 +11,14 @@ from linkviz.analysis.compare import clearance_states, travel_grid
 from linkviz.analysis.goals import centring, clear_drop, least_sway_drop, level_drop, restore_drop, restore_raise
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study_all
+from linkviz.frozen import Frozen
 from linkviz.vehicle.model import Vehicle
 
 TYPICAL_END = 30.0
 """Plate below the bar's hole where no bracket is given, mm."""
 
 
-@dataclass(frozen=True)
-class Goal:
+class Goal(Frozen):
     """One goal and what it comes to.
 
     Attributes

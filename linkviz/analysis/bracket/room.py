@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from linkviz.conventions import MM_PER_INCH
+from linkviz.frozen import Frozen
 
 BAR_ANGLE_DEG = 0.5
 """A hole serves a lift if it leaves the bar this near to its angle as built, deg. Common practice, no source."""
@@ -13,8 +13,7 @@ LIFT_STEP = MM_PER_INCH / 2.0
 """Lifts are served in steps of at most this, mm."""
 
 
-@dataclass(frozen=True)
-class Room:
+class Room(Frozen):
     """What a bracket must leave free; editable. Common practice, no published source.
 
     Attributes

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import field
 
 from linkviz.analysis.bracket.room import BAR_ANGLE_DEG, LIFTS, Room
 from linkviz.analysis.limits import DEFAULTS, LinkLimits
 from linkviz.bracket.loads import CASES, LoadCase
+from linkviz.frozen import Frozen
 
 
-@dataclass(frozen=True)
-class Rules:
+class Rules(Frozen):
     """What a bracket is designed by; all of it editable.
 
     Attributes

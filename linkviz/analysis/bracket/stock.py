@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from linkviz.analysis.bracket.bounds import axle_bound, ground_bound
 from linkviz.analysis.bracket.catalogue import Catalogue, StockPart
@@ -17,6 +16,7 @@ from linkviz.bracket.lengths import shortest_drops
 from linkviz.bracket.parts import BarEnd, DropBracket, FrameBracket
 from linkviz.bracket.strength import distance_checks, strength_checks
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.units import Unit, format_length
 from linkviz.vehicle.model import Vehicle
 
@@ -27,8 +27,7 @@ HOLE_ANGLES = 2.0
 for the lift may. Common practice, no source."""
 
 
-@dataclass(frozen=True)
-class Tried:
+class Tried(Frozen):
     """A part that was looked at.
 
     Attributes
@@ -54,8 +53,7 @@ class Tried:
         return not self.reasons
 
 
-@dataclass(frozen=True)
-class Proposal:
+class Proposal(Frozen):
     """What the stock has for a vehicle and a lift.
 
     Attributes
@@ -189,7 +187,7 @@ def _at_hole(
     """Yield why a hole does not do."""
     setup = Setup(lift=lift, drop=drop, shift=bracket.shift)
     if frame is not None and bar is not None:
-        bound = shortest_drops(replace(bracket, joggle=None), frame, bar)[0]
+        bound = shortest_drops(bracket.replace(joggle=None), frame, bar)[0]
         if drop < bound.drop - 1e-6:
             yield (
                 f"The hole at {format_length(drop, unit)} is too short here: {bound.words} "

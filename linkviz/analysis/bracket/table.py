@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import fields
 from typing import Any, ClassVar, Final, Literal
 
 from linkviz.analysis.bracket.room import BAR_ANGLE_DEG, HIGHEST_LIFT, LOWEST_LIFT, Room
@@ -12,6 +11,7 @@ from linkviz.bracket.bolts import find_size
 from linkviz.bracket.loads import LoadCase
 from linkviz.bracket.parts import DropBracket, Fit, Joggle, Threads
 from linkviz.errors import LinkvizError, Problem
+from linkviz.frozen import names_of, usual, values_of
 from linkviz.vehicle.model import Length, SteelName
 from linkviz.vehicle.part import Part
 from linkviz.vehicle.wording import Range, Words
@@ -36,6 +36,9 @@ LIFT: Final = Range(0.0, 250.0)
 ROOMS: Final = {"room_to_ground": Range(0.0, 500.0), "room_to_axle": Range(0.0, 200.0)}
 
 
+_BRACKET, _JOGGLE, _CASE, _ROOM = (usual(kind) for kind in (DropBracket, Joggle, LoadCase, Room))
+
+
 class JoggleTable(Part):
     """A `linkviz.bracket.parts.Joggle` as a table of a file."""
 
@@ -46,9 +49,9 @@ class JoggleTable(Part):
     }
 
     offset: Length
-    angle_deg: float = math.degrees(Joggle.angle)
-    inside_radius: Length = Joggle.inside_radius
-    start: Length = Joggle.start
+    angle_deg: float = math.degrees(_JOGGLE.angle)
+    inside_radius: Length = _JOGGLE.inside_radius
+    start: Length = _JOGGLE.start
 
 
 class BracketTable(Part):
@@ -81,53 +84,53 @@ class BracketTable(Part):
     name: str
     holes: tuple[Length, ...]
     """Drops of the holes for the bar, ascending."""
-    thickness: Length = DropBracket.thickness
+    thickness: Length = _BRACKET.thickness
     """Of one plate."""
-    width: Length = DropBracket.width
+    width: Length = _BRACKET.width
     """Of one plate."""
-    anchor: Length = DropBracket.anchor
+    anchor: Length = _BRACKET.anchor
     """From the original bolt down to the anchor bolt, the second one."""
     steel: SteelName = "A36"
     """Of the plates."""
-    fit: Fit = DropBracket.fit
+    fit: Fit = _BRACKET.fit
     """Plates inside or outside those of the frame bracket."""
-    shift: Length = DropBracket.shift
+    shift: Length = _BRACKET.shift
     """Of the holes for the bar, outboard +."""
     joggle: JoggleTable | None = None
     """Two equal and opposite bends; none for straight plates."""
-    end_top: Length = DropBracket.end_top
+    end_top: Length = _BRACKET.end_top
     """From the original bolt to the upper end of a plate."""
-    end_bottom: Length = DropBracket.end_bottom
+    end_bottom: Length = _BRACKET.end_bottom
     """From the last hole to the lower end of a plate."""
-    bolt: str = DropBracket.bolt
+    bolt: str = _BRACKET.bolt
     """Original bolt, such as M14 or 1/2-13."""
-    anchor_bolt: str = DropBracket.anchor_bolt
+    anchor_bolt: str = _BRACKET.anchor_bolt
     """Second bolt, drilled through the frame bracket."""
-    bar_bolt: str = DropBracket.bar_bolt
+    bar_bolt: str = _BRACKET.bar_bolt
     """Bolt through the eye of the bar."""
     grade: Literal["5", "8", "8.8", "10.9"] = "8"
     """Of all bolts."""
-    threads: Threads = DropBracket.threads
+    threads: Threads = _BRACKET.threads
     """Whether threads are clear of the shear planes or in them."""
-    tube_outer: Length = DropBracket.tube_outer
+    tube_outer: Length = _BRACKET.tube_outer
     """Spacer tube on the original bolt, outside diameter."""
-    tube_wall: Length = DropBracket.tube_wall
+    tube_wall: Length = _BRACKET.tube_wall
     """Wall of the spacer tube."""
     tube_steel: SteelName = "1020-DOM"
-    weld_leg: Length = DropBracket.weld_leg
+    weld_leg: Length = _BRACKET.weld_leg
     """Leg of the fillets of the brace, and of the tube where the plates go inside."""
-    brace: bool = DropBracket.brace
+    brace: bool = _BRACKET.brace
     """A strip welded across the outboard edges."""
-    brace_start: Length = DropBracket.brace_start
+    brace_start: Length = _BRACKET.brace_start
     """From the original bolt down to where the strip begins."""
-    running_gap: Length = DropBracket.running_gap
+    running_gap: Length = _BRACKET.running_gap
     """Least gap between the eye and the lip of the frame bracket."""
     mass: float | None = None
     """kg"""
 
     def bracket(self) -> DropBracket:
         """Return the bracket of the table."""
-        values: dict[str, Any] = {f.name: getattr(self, f.name) for f in fields(DropBracket) if f.name != "joggle"}
+        values: dict[str, Any] = {name: getattr(self, name) for name in names_of(DropBracket) if name != "joggle"}
         values |= {key: find_size(values[key]).key for key in ("bolt", "anchor_bolt", "bar_bolt")}
         bend = self.joggle
         if bend is not None:
@@ -137,7 +140,7 @@ class BracketTable(Part):
     @classmethod
     def of(cls, bracket: DropBracket) -> BracketTable:
         """Return the table of a bracket."""
-        values: dict[str, Any] = {f.name: getattr(bracket, f.name) for f in fields(DropBracket) if f.name != "joggle"}
+        values: dict[str, Any] = {name: value for name, value in values_of(bracket).items() if name != "joggle"}
         bend = bracket.joggle
         if bend is not None:
             values["joggle"] = JoggleTable(
@@ -159,7 +162,7 @@ class LoadCaseTable(Part):
     """Where the axle stands, from the lifted rest, up +."""
     roll_deg: float = 0.0
     """Roll of the axle; either way is looked at, the worse one counts."""
-    fore_aft: float = LoadCase.fore_aft
+    fore_aft: float = _CASE.fore_aft
     """Share of the bar's force that acts along the vehicle at the same time."""
 
     def case(self) -> LoadCase:
@@ -197,9 +200,9 @@ class RulesTable(Part):
     """The holes serve lifts up to here."""
     bar_angle_deg: float = BAR_ANGLE_DEG
     """How near to its angle as built a hole leaves the bar; a part from stock may leave it twice as far."""
-    room_to_ground: Length = Room.ground
+    room_to_ground: Length = _ROOM.ground
     """Room under the bracket's lower end at full jounce."""
-    room_to_axle: Length = Room.axle
+    room_to_axle: Length = _ROOM.axle
     """Room between the bracket and the axle tube at full jounce."""
 
 

@@ -6,7 +6,6 @@ All over the travel window and the rolls of `linkviz.analysis.compare.ROLLS`. Ho
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -20,6 +19,7 @@ from linkviz.analysis.compare import ROLLS, travel_grid
 from linkviz.analysis.fittings import bump_gaps
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.tightness import Sign, rank, sign_of
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve
@@ -32,8 +32,7 @@ Bools = NDArray[np.bool_]
 Spot = tuple[float, float, float]
 
 
-@dataclass(frozen=True)
-class PairWorst:
+class PairWorst(Frozen):
     """Where a pair comes nearest within the window.
 
     Attributes
@@ -60,8 +59,7 @@ class PairWorst:
         return sign_of(self.gap, self.pair.margin)
 
 
-@dataclass(frozen=True)
-class FirstTouch:
+class FirstTouch(Frozen):
     """Where the axle, leaving its rest, first brings a pair together: travel from rest, mm; roll, rad."""
 
     pair: Pair
@@ -69,8 +67,7 @@ class FirstTouch:
     roll: float
 
 
-@dataclass(frozen=True)
-class Answers:
+class Answers(Frozen):
     """What clearance comes down to, for one build.
 
     Attributes

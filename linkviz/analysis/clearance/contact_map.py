@@ -13,7 +13,6 @@ Where the cores of two bodies meet (the shaft's axis inside a tank) the map says
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +22,7 @@ from linkviz.analysis.clearance.movers import STILL, Places
 from linkviz.analysis.clearance.pairs import Element, Pair, elements_of, watched_pairs
 from linkviz.clearance.bodies import Body, Frames
 from linkviz.clearance.distance import Cores, Simplex, core_distances
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
 
@@ -42,8 +42,7 @@ Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
 
 
-@dataclass(frozen=True, eq=False)
-class ContactMap:
+class ContactMap(Frozen, eq=False):
     """The smallest gap over travel and roll.
 
     Attributes

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -13,6 +12,7 @@ from linkviz.analysis.clearance.sizes import sizes_of
 from linkviz.analysis.setup import Setup
 from linkviz.clearance.bodies import Body, Frames, ball, between, box, capsule, fixed, rigid, span
 from linkviz.clearance.pair import Compound
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import BAR, Array
 from linkviz.linkage.pose import Poses
 from linkviz.vehicle.model import Envelope, Vehicle
@@ -28,16 +28,14 @@ _SHOULDER = 0.13
 """Roundness of a tyre's shoulder, in tyre radii; as it is drawn."""
 
 
-@dataclass(frozen=True, eq=False)
-class Piece:
+class Piece(Frozen, eq=False):
     """A body and the name of the frame it is fixed to (see `Places`)."""
 
     body: Body | Compound
     frame: str
 
 
-@dataclass(frozen=True, eq=False)
-class Thing:
+class Thing(Frozen, eq=False):
     """A part that clearance is watched for.
 
     Attributes

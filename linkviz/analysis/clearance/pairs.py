@@ -8,7 +8,6 @@ ends and dampers. A pair of which neither part moves is never watched, nor are p
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 
@@ -22,6 +21,7 @@ from linkviz.analysis.tightness import margins
 from linkviz.clearance.bodies import Body
 from linkviz.clearance.distance import core_distances
 from linkviz.clearance.pair import Compound, gap
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.linkage.pose import Poses
 from linkviz.vehicle.model import Envelope, Vehicle, Watch
@@ -61,8 +61,7 @@ _BOLTED = {
 _ON_AXLE = {"axle tube", "housing", "pinion yoke", "left tyre", "right tyre"}
 
 
-@dataclass(frozen=True)
-class Pair:
+class Pair(Frozen):
     """Two parts that are watched.
 
     Attributes
@@ -125,8 +124,7 @@ def with_pair(vehicle: Vehicle, pair: Pair, watch: bool, margin: float | None) -
     return vehicle.replace(pairs=rest)
 
 
-@dataclass(frozen=True, eq=False)
-class PairGap:
+class PairGap(Frozen, eq=False):
     """The gap of a pair at n states: mm (negative inside), and the points it is measured between, shape (n, 3)."""
 
     pair: Pair
@@ -175,16 +173,14 @@ def pieces_of(one: Thing, other: Thing) -> list[tuple[_Moving, Piece]]:
     return [(_Moving(a.body, a.frame), b) for a in one.pieces for b in other.pieces if isinstance(a.body, Body)]
 
 
-@dataclass(frozen=True, eq=False)
-class _Moving:
+class _Moving(Frozen, eq=False):
     """A convex piece."""
 
     body: Body
     frame: str
 
 
-@dataclass(frozen=True, eq=False)
-class Element:
+class Element(Frozen, eq=False):
     """Two convex bodies, their frames, and the index of the pair they belong to."""
 
     pair: int

@@ -6,9 +6,9 @@ stand for is shown with the answers, so that a tape can be put to the part that 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
 from functools import lru_cache
 
+from linkviz.frozen import Frozen, names_of
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.part import values_of
 
@@ -27,8 +27,7 @@ WORDS = {
 """The sizes in plain words, keyed as in a vehicle file."""
 
 
-@dataclass(frozen=True)
-class PartSizes:
+class PartSizes(Frozen):
     """Sizes, mm, named as in `linkviz.vehicle.model.Sizes`; `guessed` names those nobody measured."""
 
     yoke_radius: float
@@ -63,6 +62,6 @@ def sizes_of(vehicle: Vehicle) -> PartSizes:
     )
     told = {} if vehicle.sizes is None else values_of(vehicle.sizes)
     own = {key: value for key, value in told.items() if value is not None}
-    all_keys = [f.name for f in fields(PartSizes) if f.name != "guessed"]
+    all_keys = [name for name in names_of(PartSizes) if name != "guessed"]
     values = {key: own.get(key, getattr(usual, key)) for key in all_keys}
     return PartSizes(**values, guessed=tuple(key for key in all_keys if key not in own))

@@ -7,7 +7,6 @@ chance. A one-sided statement: at most one vehicle in twenty that fits what was 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,6 +19,7 @@ from linkviz.analysis.goals import LONGEST, clear_drop
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import least_spare, study, tube_gaps
 from linkviz.analysis.tightness import shaft_margins
+from linkviz.frozen import Frozen
 from linkviz.linkage.batch import solve_batch
 from linkviz.linkage.layout import Array
 from linkviz.vehicle.model import Vehicle
@@ -34,8 +34,7 @@ _CLOSE = 0.1
 _PORTION = 50
 
 
-@dataclass(frozen=True)
-class SureDrop:
+class SureDrop(Frozen):
     """The smallest drop that keeps the shaft its margin from every envelope over window and rolls.
 
     Attributes

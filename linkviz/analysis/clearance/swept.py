@@ -7,7 +7,6 @@ between two states looked at it is the hull of both, and round parts are enclose
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 import numpy as np
@@ -19,6 +18,7 @@ from linkviz.analysis.tightness import margins
 from linkviz.clearance.bodies import Body
 from linkviz.clearance.distance import farthest
 from linkviz.clearance.zone import Region, Zone, interference_zone, regions
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 from linkviz.linkage.solve import solve
 
@@ -29,8 +29,7 @@ TANGENTS = 72
 _AXES: dict[View, tuple[int, int]] = {"rear": (1, 2), "side": (0, 2)}
 
 
-@dataclass(frozen=True)
-class Swept:
+class Swept(Frozen):
     """What a part sweeps, its outline and holes in each view, and the zone it makes on each envelope by name.
 
     `zones` is empty for a part with flat ends or corners (tyres, a drop bracket): their zones are not worked out.
@@ -96,7 +95,7 @@ def _rim(body: Body, places: Places, frame: str, view: View) -> Array:
     """Return points whose hull is a body's shadow at each state, round parts just enclosed, (directions, n, 2), mm."""
     across, up = _AXES[view]
     frames, outer = places[frame], 1.0 / np.cos(np.pi / TANGENTS)
-    grown = replace(body, disc=body.disc * outer)
+    grown = body.replace(disc=body.disc * outer)
     found = []
     for angle in np.linspace(0.0, 2.0 * np.pi, TANGENTS, endpoint=False):
         way = np.zeros((3, len(frames)))

@@ -15,7 +15,6 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 import linkviz
@@ -69,7 +68,7 @@ def work_out(
                 if isinstance(said, float):
                     report(said)
                 else:
-                    yield replace(said, vehicle=vehicle, setup=setup)
+                    yield said.replace(vehicle=vehicle, setup=setup)
         except (EOFError, OSError, pickle.UnpicklingError) as error:
             if cancelled():
                 return
@@ -124,7 +123,7 @@ def main() -> None:
         done += trials
     sure = sure_drop(vehicle, setup.lift) if last is not None and setup.lift > 0 else None
     if last is not None and sure is not None:
-        say(replace(last, sure=sure))
+        say(last.replace(sure=sure))
     say(None)
 
 

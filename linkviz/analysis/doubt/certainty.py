@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from linkviz.analysis.clearance.words import sure_words
 from linkviz.analysis.compare import Name
@@ -17,6 +16,7 @@ from linkviz.analysis.doubt.uncertainty import Cause, Estimate, Uncertainty
 from linkviz.analysis.findings import STATE, sideways
 from linkviz.analysis.telling import Sentence
 from linkviz.conventions import MM_PER_INCH
+from linkviz.frozen import Frozen
 from linkviz.units import SIXTEENTHS, Unit, format_angle, format_length
 
 EXACT = 1e-6
@@ -25,8 +25,7 @@ _OF_ROW = {"joints": ("front_joint_angle", "pinion_joint_angle")}
 _OUTWARDS = 1e-9
 
 
-@dataclass(frozen=True)
-class Range:
+class Range(Frozen):
     """How far a figure may be off: `short` such as "\N{PLUS-MINUS SIGN}3 mm", and `plain`, a sentence."""
 
     short: str

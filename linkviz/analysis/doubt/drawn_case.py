@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,13 +13,13 @@ from linkviz.analysis.doubt.measured import Drawn
 from linkviz.analysis.study import study, tube_gaps
 from linkviz.clearance.gap import gap
 from linkviz.driveline import joints
+from linkviz.frozen import Frozen
 from linkviz.linkage.batch import Batch, BatchPoses, bar_angle, sideways_per_roll, solve_batch
 from linkviz.linkage.energy import Bools
 from linkviz.linkage.layout import Array
 
 
-@dataclass(frozen=True, eq=False)
-class Read:
+class Read(Frozen, eq=False):
     """What curves are read off: b drawn vehicles at the n travels of the window, level.
 
     `ends` are both joints of the driveshaft, shape (b, n, 3), and what they were apart at design, shape (b, 1), mm.

@@ -8,19 +8,18 @@ a drawn one cannot have its least; those are left out.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
 from linkviz.analysis.study import Study, shaft_ends
+from linkviz.frozen import Frozen
 from linkviz.linkage.layout import Array
 
 Of = Callable[[Array, Array], Array]
 """From both ends of m shafts, shape (m, 3) each, to a gap of each, shape (m,), mm."""
 
 
-@dataclass(frozen=True, eq=False)
-class Measured:
+class Measured(Frozen, eq=False):
     """What is looked for, and how it stands for the vehicle as measured at each of n states.
 
     Attributes

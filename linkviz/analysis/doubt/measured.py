@@ -9,12 +9,11 @@ of angle does not depend on it), stiffness, lift, and what is made to size: brac
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from linkviz.analysis.build import measured_layout
 from linkviz.analysis.doubt.propagate import Input
+from linkviz.frozen import Frozen
 from linkviz.linkage.batch import Batch
 from linkviz.linkage.layout import LINKS, Array
 from linkviz.vehicle.model import Point, Vehicle
@@ -24,8 +23,7 @@ CENTRE = "axle.centre"
 JOINTS = ("driveshaft.front_joint", "driveshaft.pinion_joint")
 
 
-@dataclass(frozen=True)
-class Coordinate:
+class Coordinate(Frozen):
     """One measured number: the point it belongs to (keyed as in a vehicle file), which axis (0 to 2), how far off."""
 
     point: str
@@ -61,8 +59,7 @@ def inputs(vehicle: Vehicle) -> tuple[Input, ...]:
     return tuple(Input(f"{c.point}.{'xyz'[c.axis]}", c.value, c.u) for c in coordinates(vehicle))
 
 
-@dataclass(frozen=True, eq=False)
-class Drawn:
+class Drawn(Frozen, eq=False):
     """Vehicles as they may be, one a trial.
 
     Attributes

@@ -7,11 +7,12 @@ the distribution of the result. Nothing is linearised. Everything follows from t
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
+
+from linkviz.frozen import Frozen
 
 Array = NDArray[np.float64]
 Kind = Literal["rectangular", "normal", "t", "arcsine", "inexact"]
@@ -21,8 +22,7 @@ COVERAGE = 0.95
 _CHUNK = 100_000
 
 
-@dataclass(frozen=True)
-class Input:
+class Input(Frozen):
     """One quantity that is not known exactly.
 
     Attributes
@@ -67,8 +67,7 @@ class Input:
                 return half * random.uniform(-1.0, 1.0, trials)
 
 
-@dataclass(frozen=True)
-class Summary:
+class Summary(Frozen):
     """What a distribution comes to.
 
     Attributes

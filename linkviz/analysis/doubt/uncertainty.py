@@ -25,6 +25,7 @@ from linkviz.analysis.doubt.propagate import draws, shares, summary, symmetric
 from linkviz.analysis.goals import restore_drop
 from linkviz.analysis.quantities import BY_KEY, Unit
 from linkviz.analysis.setup import Setup
+from linkviz.frozen import Frozen
 from linkviz.linkage.batch import bar_angle, solve_batch
 from linkviz.linkage.layout import Array
 from linkviz.vehicle.model import Vehicle
@@ -55,8 +56,7 @@ _OTHERS: dict[str, tuple[str, Unit]] = {
 }
 
 
-@dataclass(frozen=True)
-class Cause:
+class Cause(Frozen):
     """A measured point and the share of a result's variance that is its doing, 0 to 1 (`propagate.shares`)."""
 
     point: str
@@ -70,8 +70,7 @@ class Cause:
         return words(self.point)
 
 
-@dataclass(frozen=True)
-class Estimate:
+class Estimate(Frozen):
     """A result with what the measuring leaves open.
 
     Attributes
@@ -104,8 +103,7 @@ class Estimate:
     explained: float
 
 
-@dataclass(frozen=True, eq=False)
-class Band:
+class Band(Frozen, eq=False):
     """A curve with its 95 % interval at each travel, shape (n,) each, in the unit of its quantity."""
 
     value: Array
@@ -113,8 +111,7 @@ class Band:
     high: Array
 
 
-@dataclass(frozen=True, eq=False)
-class CaseUncertainty:
+class CaseUncertainty(Frozen, eq=False):
     """One state.
 
     Attributes
@@ -138,8 +135,7 @@ class CaseUncertainty:
     margin: float = 0.0
 
 
-@dataclass(frozen=True, eq=False)
-class Uncertainty:
+class Uncertainty(Frozen, eq=False):
     """What the measuring leaves open about one vehicle under one setup.
 
     Attributes
@@ -263,8 +259,7 @@ def _case(case: Case, kept: _Kept, blame: _Blame) -> CaseUncertainty:
     return CaseUncertainty(case.study.travel, results, bands, kept.reached / len(blame.rows), margin)
 
 
-@dataclass(frozen=True, eq=False)
-class _Blame:
+class _Blame(Frozen, eq=False):
     """The draws, and whose coordinates they are."""
 
     vehicle: Vehicle

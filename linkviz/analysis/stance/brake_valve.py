@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -20,6 +19,7 @@ from linkviz.brakes.balance import Brake, Lock, Standing, System, disc_gain, dru
 from linkviz.brakes.linkage import Array, Lever, Turned, rise_for, turned
 from linkviz.brakes.valve import Valve
 from linkviz.conventions import GRAVITY
+from linkviz.frozen import Frozen
 from linkviz.linkage.pose import Poses
 from linkviz.linkage.solve import solve
 from linkviz.stance.ride import centre_of_gravity_rise
@@ -36,8 +36,7 @@ DRY, WET = 0.8, 0.4
 _ENDS = 41
 
 
-@dataclass(frozen=True)
-class State:
+class State(Frozen):
     """The valve and the brakes in one state at rest.
 
     Attributes
@@ -73,8 +72,7 @@ class State:
     wet: Lock | None
 
 
-@dataclass(frozen=True)
-class ValveResult:
+class ValveResult(Frozen):
     """What there is to say about the valve under a setup.
 
     Attributes
@@ -205,7 +203,7 @@ def brake_valve(
             state = _state(vehicle, name, one, put, laden)
             if state is not None:
                 built = next((s for s in states if s.name == "as built" and s.laden == laden), state)
-                states.append(replace(state, kept=_kept(built, state)))
+                states.append(state.replace(kept=_kept(built, state)))
     poses = _poses(vehicle, bare, laden_rise(vehicle, bare, springing))
     rise, left = rise_needed(vehicle, setup, poses), None
     hole = None if rise is None or setup.lift <= 0 else nearest_hole(rise, holes)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -13,6 +12,7 @@ from linkviz.analysis.build import Build
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.springing import Load, Springing, full_load, placed_loads, rate_of, solid_length_of
 from linkviz.conventions import GRAVITY
+from linkviz.frozen import Frozen
 from linkviz.linkage.solve import solve
 from linkviz.stance import ride
 from linkviz.stance.ride import Coil, Seats
@@ -24,8 +24,7 @@ SAME = 0.05
 """Heights nearer than this are the same height, mm."""
 
 
-@dataclass(frozen=True)
-class Rest:
+class Rest(Frozen):
     """How it stands under a load.
 
     Attributes
@@ -52,8 +51,7 @@ class Rest:
     bump_gap: float | None
 
 
-@dataclass(frozen=True)
-class Ends:
+class Ends(Frozen):
     """What is left at the ends of the travel that was given, level, mm; None where the file does not tell.
 
     Attributes
@@ -80,8 +78,7 @@ class Ends:
     hoses: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True)
-class Stance:
+class Stance(Frozen):
     """A vehicle under one setup.
 
     Attributes

@@ -8,18 +8,18 @@ Run ``python -m linkviz.linkage.derive`` to print them anew.
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import sympy as sp
 from sympy.printing.numpy import NumPyPrinter
 
+from linkviz.frozen import Frozen
+
 TARGET = Path(__file__).resolve().parent.parent / "shown_equations.py"
 
 
-@dataclass(frozen=True)
-class Shown:
+class Shown(Frozen):
     """One step: the symbol it gives, what it is, its unit, words."""
 
     section: str

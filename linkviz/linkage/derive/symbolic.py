@@ -15,13 +15,12 @@ Three pieces, each a list of named expressions of named symbols:
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import sympy as sp
 
+from linkviz.frozen import Frozen
 
-@dataclass(frozen=True)
-class Piece:
+
+class Piece(Frozen):
     """One generated function: its name, arguments, results, docstring, and named steps on the way to the results."""
 
     name: str
@@ -128,8 +127,7 @@ def link_vector() -> sp.Matrix:
     return _rotation(pitch, yaw, roll) * sp.Matrix([ax, ay, az]) + sp.Matrix([x + gx, y + gy, heave + gz])
 
 
-@dataclass(frozen=True)
-class _Turned:
+class _Turned(Frozen):
     """One link along axes that are turned by the yaw the axle has: ahead, to the left, up. Symbols, and their stages.
 
     The axle end is (m, across, n) from the axle centre, which is (ahead, left, above) from the frame end.

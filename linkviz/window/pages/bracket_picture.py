@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -107,4 +105,4 @@ def bracket_of(document: Document, drop: float) -> DropBracket:
     if own is not None:
         return own.bracket()
     frame, bar = frame_bracket_of(document.vehicle), bar_end_of(document.vehicle)
-    return replace(default_bracket(frame, bar, (drop,)), shift=document.setup.shift)
+    return default_bracket(frame, bar, (drop,)).replace(shift=document.setup.shift)

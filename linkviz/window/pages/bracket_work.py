@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from linkviz.analysis.bracket.design import Design, design
@@ -10,13 +9,13 @@ from linkviz.analysis.bracket.stock import Proposal, propose
 from linkviz.analysis.limits import LinkLimits
 from linkviz.book.rules import rules_of
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.session.document import Document
 from linkviz.session.stock import Stock
 from linkviz.units import Unit
 
 
-@dataclass(frozen=True)
-class Wanted:
+class Wanted(Frozen):
     """What a design is asked for."""
 
     document: Document
@@ -28,7 +27,7 @@ class Wanted:
     @property
     def key(self) -> tuple[object, ...]:
         """Return what makes it another question."""
-        return (replace(self.document.setup, valve_rise=0.0), *self.rest)
+        return (self.document.setup.replace(valve_rise=0.0), *self.rest)
 
     @property
     def rest(self) -> tuple[object, ...]:
@@ -38,8 +37,7 @@ class Wanted:
         return (self.document.vehicle, *given, self.unit, self.catalogue)
 
 
-@dataclass(frozen=True, eq=False)
-class Answer:
+class Answer(Frozen, eq=False):
     """A design, what it was asked for, and what the stock has; `trouble` says why the catalogue cannot be read."""
 
     wanted: Wanted

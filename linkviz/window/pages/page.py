@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from linkviz.analysis.compare import Name
+from linkviz.frozen import Frozen
 from linkviz.session.document import Document
 from linkviz.session.doubt import UNKNOWN, Doubt
 from linkviz.session.live import Frame
@@ -16,8 +15,7 @@ from linkviz.session.view import View
 from linkviz.window.theme import LIGHT, Colours
 
 
-@dataclass(frozen=True, eq=False)
-class Moment:
+class Moment(Frozen, eq=False):
     """What a page is shown.
 
     Attributes

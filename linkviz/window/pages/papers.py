@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from linkviz.errors import FAILED, LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.papers.files import AlreadyThere, write_papers
 from linkviz.papers.heading import Heading
 from linkviz.papers.order import Order, order_of
@@ -44,8 +44,7 @@ CUT = "DXF files for the cutter, one for each plate: true size, holes where they
 CHECKED, UNCHECKED = Qt.CheckState.Checked, Qt.CheckState.Unchecked
 
 
-@dataclass(frozen=True)
-class Wanted:
+class Wanted(Frozen):
     """What is to be looked at."""
 
     document: Document
@@ -58,8 +57,7 @@ class Wanted:
         return (self.document.vehicle, self.document.setup, self.document.job, self.heading, self.paper)
 
 
-@dataclass(frozen=True, eq=False)
-class Seen:
+class Seen(Frozen, eq=False):
     """What was made of a paper to be looked at, or why it was not."""
 
     paper: Paper

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from importlib import import_module
 
+from linkviz.frozen import Frozen
 from linkviz.session import view
 from linkviz.session.session import Session
 from linkviz.window.pages.page import Page
 
 
-@dataclass(frozen=True)
-class Entry:
+class Entry(Frozen):
     """One page.
 
     Attributes

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -29,6 +28,7 @@ from linkviz.book.model import Whole
 from linkviz.book.shelf import Entry, list_jobs, search, statuses
 from linkviz.book.thumbnail import thumbnail
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.painter.image import image, png_bytes, views
 from linkviz.picture.scenes import scene_of
 from linkviz.session.session import Session
@@ -47,8 +47,7 @@ SIZE = (900, 420)
 """Width and height of a picture, screen points."""
 
 
-@dataclass(frozen=True)
-class Shelf:
+class Shelf(Frozen):
     """What was found in a folder: the jobs, or why it cannot be read."""
 
     folder: Path

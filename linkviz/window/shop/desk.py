@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -114,7 +113,7 @@ class Desk(QObject):
         words = statuses(self._entries())
 
         def take(changes: dict[str, object], setup: Setup) -> None:
-            session.edit(replace(document.with_job(**changes), setup=setup), "job details")
+            session.edit(document.with_job(**changes).replace(setup=setup), "job details")
 
         dialogs.run(Details(document.job, document.setup, session.view.unit, words, take, self._window))
 
@@ -123,7 +122,7 @@ class Desk(QObject):
         session = self._session
         document = session.document
         job = document.job.replace(number=self._number(), printed=(), opened=time.strftime("%Y-%m-%d"))
-        if self._window.files.begin(replace(document, job=job)):
+        if self._window.files.begin(document.replace(job=job)):
             self._say(f"This is a new job, {session.document.title}, like the one before. Save it to keep it.")
 
     def compare(self, one: Path, other: Path) -> None:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
 from linkviz.analysis.study import Study
 from linkviz.errors import LinkvizError
+from linkviz.frozen import Frozen
 from linkviz.picture.scene import from_view, to_view
 from linkviz.session import edits, outline
 from linkviz.session.edits import ViewName
@@ -31,8 +31,7 @@ STILL = 3.0
 """A press that moves less than this is a click, screen points."""
 
 
-@dataclass(frozen=True)
-class Grip:
+class Grip(Frozen):
     """What the mouse has hold of.
 
     Attributes

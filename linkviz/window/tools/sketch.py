@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
+from linkviz.frozen import Frozen
 from linkviz.picture.camera import HEADING
 from linkviz.picture.scene import to_view
 from linkviz.session import outline
@@ -17,8 +16,7 @@ from linkviz.window.pane import Pane
 from linkviz.window.tools.marks import show_refused, show_snap, write
 
 
-@dataclass(frozen=True)
-class Sketch:
+class Sketch(Frozen):
     """An envelope being drawn.
 
     Attributes

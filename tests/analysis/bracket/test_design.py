@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -109,7 +108,7 @@ def test_loads_are_those_of_the_bar_at_its_state() -> None:
 def test_a_bracket_without_a_weld_says_so() -> None:
     """The proposed one stands outside the frame bracket, its tube loose; without its brace nothing is welded."""
     found = usual()
-    bolted = replace(found.bracket, brace=False)
+    bolted = found.bracket.replace(brace=False)
     assert not bolted.tube_welded
     assert "weld" not in {check.where for check in look(WAGON, found.setup, bolted).checks}
     assert cases_said(found.cases, bolted)[-1].startswith("No weld to look at")
@@ -193,7 +192,7 @@ def test_the_longest_drop_itself_is_within_the_bounds() -> None:
     assert found.drop_max is not None and found.drop_min is not None
     for drop, within in ((found.drop_max, True), (found.drop_max + 0.01, False), (found.drop_min, True),
                          (found.drop_min - 0.01, False)):  # fmt: skip
-        assert replace(found, setup=found.setup.with_(drop=drop)).within is within
+        assert found.replace(setup=found.setup.with_(drop=drop)).within is within
 
 
 def test_a_lift_that_hardly_turns_the_bar_is_served_without_a_drop() -> None:
@@ -210,7 +209,7 @@ def test_links_that_never_run_out_bind_nothing() -> None:
 
 def test_what_to_change_is_found_by_trying() -> None:
     found = design(WAGON, Setup(lift=LIFT, drop=100.0))
-    weak = replace(found.bracket, thickness=3.0, steel="S235")
+    weak = found.bracket.replace(thickness=3.0, steel="S235")
     tried = changes(WAGON, found.setup, weak)
     assert tried and any("thick" in change.words for change in tried)
     for change in tried:
@@ -224,7 +223,7 @@ def test_what_to_change_is_found_by_trying() -> None:
 def test_a_bolt_is_not_changed_for_the_same_bolt() -> None:
     """A thin tube would be cured by the thicker tube that comes with a larger bolt: the hole stays as it is then."""
     found = design(WAGON, Setup(lift=LIFT, drop=100.0))
-    thin = replace(found.bracket, tube_outer=16.0, tube_wall=3.0)
+    thin = found.bracket.replace(tube_outer=16.0, tube_wall=3.0)
     now = frame_bracket_of(WAGON)
     assert not next(c for c in strength_checks(thin, now, found.cases) if c.key == "tube_crush").passes
     for change in changes(WAGON, found.setup, thin):
@@ -234,7 +233,7 @@ def test_a_bolt_is_not_changed_for_the_same_bolt() -> None:
 
 def test_changes_add_up_where_one_is_not_enough() -> None:
     found = design(WAGON, Setup(lift=LIFT, drop=100.0))
-    weak = replace(found.bracket, thickness=3.0, anchor_bolt="M10", grade="8.8", threads="in", steel="S235")
+    weak = found.bracket.replace(thickness=3.0, anchor_bolt="M10", grade="8.8", threads="in", steel="S235")
     tried = changes(WAGON, found.setup, weak)
     assert len(tried) > 1
     used = [change.worst.utilisation for change in tried]
@@ -330,7 +329,7 @@ def test_nothing_but_the_drop_is_followed() -> None:
 
 def test_a_raise_that_is_set_is_looked_at_and_said() -> None:
     set_so = design(WAGON, Setup(lift=LIFT, drop=50.0, axle_raise=60.0))
-    own = replace(set_so.bracket, shift=0.0)
+    own = set_so.bracket.replace(shift=0.0)
     at_rise = cases_at(WAGON, set_so.setup, own, [60.0], end="axle")[0]
     assert set_so.raised[0].utilisation == pytest.approx(strength_checks(own, None, at_rise)[0].utilisation)
     assert "by 60 mm: at most" in raised_said(set_so)[0]

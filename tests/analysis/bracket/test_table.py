@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from linkviz.analysis.bracket.catalogue import read_catalogue
@@ -26,7 +24,7 @@ JOGGLED = next(part for part in read_catalogue(demo_catalogue_path()).brackets i
 def whole(units: str) -> Whole:
     job = Job(
         units=units,  # type: ignore[arg-type]
-        bracket=BracketTable.of(replace(JOGGLED, brace=False, shift=12.5, mass=None)),
+        bracket=BracketTable.of(JOGGLED.replace(brace=False, shift=12.5, mass=None)),
         load_cases=tuple(LoadCaseTable.of(case) for case in CASES),
         rules=RulesTable(lowest_lift=60.0, highest_lift=120.0, bar_angle_deg=0.4, room_to_ground=200.0),
     )
@@ -78,7 +76,7 @@ def test_a_table_that_names_nothing_is_the_bracket_that_names_nothing() -> None:
 
 
 def test_a_bracket_without_the_hole_that_is_asked_for_is_told() -> None:
-    given = replace(JOGGLED, joggle=None, holes=(75.0, 100.0))
+    given = JOGGLED.replace(joggle=None, holes=(75.0, 100.0))
     assert not design(WAGON, Setup(lift=101.6, drop=90.0), given).drilled
     usual = design(WAGON, Setup(lift=101.6), given)
     assert usual.setup.drop == 100.0 and usual.drilled

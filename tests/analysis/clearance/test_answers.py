@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
@@ -108,7 +106,7 @@ def test_what_touches_at_rest_is_said_once_and_with_its_roll(wagon: Build) -> No
     pair = found.worst[0].pair
     for roll, words in ((0.0, "At rest "), (0.09, "Crossed up at rest height, ")):
         there = FirstTouch(pair, 0.0, roll)
-        said = [s.text for s in clearance_sentences(wagon, replace(found, up=there, down=there), "mm")]
+        said = [s.text for s in clearance_sentences(wagon, found.replace(up=there, down=there), "mm")]
         assert [text for text in said if "already touch" in text] == [
             f"{words}{pair.one} and {pair.other} already touch."
         ]

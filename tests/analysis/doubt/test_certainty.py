@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from linkviz.analysis.compare import compare
@@ -67,8 +65,8 @@ def test_a_gap_that_may_be_none_is_said_to_be_open(found: Uncertainty) -> None:
     case = found.cases["corrected"]
 
     def with_gap(value: float, low: float, high: float) -> Uncertainty:
-        results = {**case.results, "worst_gap": replace(case.results["worst_gap"], value=value, low=low, high=high)}
-        return replace(found, cases={**found.cases, "corrected": replace(case, results=results)})
+        results = {**case.results, "worst_gap": case.results["worst_gap"].replace(value=value, low=low, high=high)}
+        return found.replace(cases={**found.cases, "corrected": case.replace(results=results)})
 
     margin = found.vehicle.envelopes[0].margin
     open_, close, clear, touching = (
@@ -83,8 +81,8 @@ def test_a_gap_that_may_be_none_is_said_to_be_open(found: Uncertainty) -> None:
 
 
 def test_an_axle_that_may_be_stopped_is_told(found: Uncertainty) -> None:
-    cases = {**found.cases, "corrected": replace(found.cases["corrected"], reached=0.97)}
-    texts = [s.text for s in sentences(replace(found, cases=cases), "mm")]
+    cases = {**found.cases, "corrected": found.cases["corrected"].replace(reached=0.97)}
+    texts = [s.text for s in sentences(found.replace(cases=cases), "mm")]
     assert "In 3 of 100 such vehicles the axle does not get through its whole travel." in texts
 
 

@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -194,7 +193,7 @@ def test_reach_over_the_travel() -> None:
     ],
 )
 def test_the_end_of_the_travel_that_pulls_the_rod_straight_is_named(ends: tuple[float, float], where: str) -> None:
-    result = replace(brake_valve(WAGON, LIFTED), straight=ends)
+    result = brake_valve(WAGON, LIFTED).replace(straight=ends)
     assert result.window == (-90.0, 85.0)
     assert sum(where in sentence.text for sentence in valve_sentences(result, "mm")) == 1
 
