@@ -28,6 +28,7 @@ from linkviz.window.graph_file import ask_graph
 from linkviz.window.handles import Parts
 from linkviz.window.icons import icon
 from linkviz.window.keep import kept_layout, shown_layout
+from linkviz.window.memory import give_back_holes
 from linkviz.window.notice import Notice
 from linkviz.window.pages.page import Moment
 from linkviz.window.photos import Photos
@@ -42,6 +43,9 @@ from linkviz.window.stage import Stage
 from linkviz.window.sweeps import Sweeps
 from linkviz.window.title_line import TitleLine
 from linkviz.window.work import LatestWork
+
+REST_MS = 5000
+"""After so long without a frame the window is at rest."""
 
 
 class MainWindow(OrderedWindow):
@@ -62,6 +66,10 @@ class MainWindow(OrderedWindow):
         self._theme = ""
         self._due = False
         self._closing = False
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(lambda: give_back_holes())
         self._counter_shown: bool | None = None
         self._tool_hint = ""
         self.setAcceptDrops(True)
@@ -202,6 +210,7 @@ class MainWindow(OrderedWindow):
     def refresh(self) -> None:
         """Show what the session holds: one solve, then every part that differs is painted in the same turn."""
         self._due = False
+        self._rest.start()
         document, view = self.session.shown, self.session.view
         if view.theme != self._theme:
             self._show_theme(view.theme)

@@ -34,11 +34,12 @@ from linkviz.resources import demo_catalogue_path, demo_vehicle_paths
 from linkviz.session.document import Document
 from linkviz.session.session import Session
 from linkviz.session.store import Store
-from linkviz.session.view import View
+from linkviz.session.view import PAGES, View
 from linkviz.vehicle.outline_files import write_outlines
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.sheet_lines import blank_measuring_sheet
 from linkviz.window import dialogs
+from linkviz.window.memory import give_back_holes
 from linkviz.window.shop.folder import choose
 from linkviz.window.window import MainWindow
 from linkviz.window.work import LatestWork
@@ -221,6 +222,9 @@ def rest(window: MainWindow) -> None:
     window.stage.take_pencil(False)
     session.store.unsaved.wait()
     session.__class__._start(session, Document(read_vehicle(demo_vehicle_paths()[0]), Setup(lift=100.0)), None)
+    for page in PAGES:  # a page that is hidden still holds what it showed last
+        session.set_view(**{**values_of(View()), "page": page})
+        window.frame_now()
     session.set_view(**values_of(View()))
     session.hold.drop()
     session.autosave()
@@ -233,6 +237,7 @@ def rest(window: MainWindow) -> None:
     window.notice.clear()
     QApplication.processEvents()
     gc.collect()
+    give_back_holes()  # as five quiet seconds do
 
 
 def main() -> int:

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from linkviz.resources import demo_vehicle_paths
 from linkviz.window import dialogs
+from linkviz.window import window as main_window
 from linkviz.window.import_outlines import ImportDialog, TakeDialog, ask_unit
 from linkviz.window.memory import give_back
 from linkviz.window.window import MainWindow
@@ -50,6 +51,39 @@ def test_memory_between_blocks_that_stay_goes_back() -> None:
 
     # 60 MB of large blocks: given back they are gone, kept they are more than the whole of the rest
     assert pages("yes") < 0.7 * pages("no")
+
+
+SCATTERED = """
+import sys
+from pathlib import Path
+from linkviz.window.memory import give_back, give_back_holes
+give_back()
+blocks = [bytes(20_000) for _ in range(4000)]
+kept = blocks[::10]  # each holds the heap above it
+del blocks
+if sys.argv[1] == "yes":
+    assert give_back_holes()
+print(int(Path("/proc/self/statm").read_text().split()[1]))
+"""
+"""Blocks too small to be taken from the system one by one; then nine of ten go."""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only the C library of Linux is asked")
+def test_what_is_free_between_blocks_goes_back_at_rest() -> None:
+    def pages(asked: str) -> int:
+        done = subprocess.run([sys.executable, "-c", SCATTERED, asked], capture_output=True, text=True, check=True)
+        return int(done.stdout)
+
+    assert pages("yes") < 0.6 * pages("no")
+
+
+def test_a_window_at_rest_gives_its_holes_back(window: MainWindow, qtbot: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    given: list[bool] = []
+    monkeypatch.setattr(main_window, "give_back_holes", lambda: given.append(True))
+    window._rest.setInterval(50)
+    window.refresh()
+    assert not given
+    qtbot.waitUntil(lambda: bool(given), timeout=20_000)
 
 
 def test_elsewhere_nothing_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
