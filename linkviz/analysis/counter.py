@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linkviz.analysis.compare import Case, Comparison
 from linkviz.analysis.findings import Findings, centred, sideways
-from linkviz.analysis.telling import Cell, Row, Sentence
+from linkviz.analysis.telling import Cell, Row, Sentence, reads_as_nothing, room_words
 from linkviz.units import Unit, format_length
 
 PLAIN = {
@@ -91,11 +91,8 @@ def _touch(comparison: Comparison, case: Case, unit: Unit) -> list[Sentence]:
     envelope = comparison.vehicle.envelopes[worst.envelope]
     if worst.sign == "hit":
         return [Sentence(f"The driveshaft touches the {envelope.name}.", "hit")]
-    near = worst.sign == "warn"
-    words = "comes as near as" if near else "stays clear of"
-    tail = (
-        f"{format_length(worst.gap, unit)} to the {envelope.name}"
-        if near
-        else (f"the {envelope.name} by {format_length(worst.gap, unit)}")
-    )
-    return [Sentence(f"The driveshaft {words} {tail}.", "warn" if near else "ok")]
+    room = room_words(worst.gap, unit)
+    if worst.sign == "warn":
+        near = "all but touches" if reads_as_nothing(worst.gap, unit) else f"comes as near as {room} to"
+        return [Sentence(f"The driveshaft {near} the {envelope.name}.", "warn")]
+    return [Sentence(f"The driveshaft stays clear of the {envelope.name} by {room}.", "ok")]

@@ -12,7 +12,7 @@ from linkviz.analysis.compare import ROLLS, Case, Comparison, Name, Worst
 from linkviz.analysis.goals import restore_drop
 from linkviz.analysis.shortfalls import SOURCE, angles_said, checked, joint_angles, shortfalls, too_steep
 from linkviz.analysis.stance.springing import Springing
-from linkviz.analysis.telling import Cell, Row, Sentence, depth_words, gap_words, reads_as_nothing
+from linkviz.analysis.telling import Cell, Row, Sentence, depth_words, gap_words, reads_as_nothing, room_words
 from linkviz.driveline.joints import SMOOTH
 from linkviz.frozen import Frozen
 from linkviz.units import Unit, format_angle, format_length
@@ -357,17 +357,19 @@ def _touching(vehicle: Vehicle, case: Case, unit: Unit) -> list[Sentence]:
     where = place_words(worst.travel, worst.roll, unit)
     if worst.sign == "hit":
         return [Sentence(f"The driveshaft touches the {envelope.name} {where}{depth_words(worst.gap, unit)}.", "hit")]
+    room = room_words(worst.gap, unit)
     if worst.sign == "warn":
+        only = "" if reads_as_nothing(worst.gap, unit) else "only "
         return [
             Sentence(
-                f"The driveshaft passes the {envelope.name} with only {format_length(worst.gap, unit)} {where}; "
+                f"The driveshaft passes the {envelope.name} with {only}{room} {where}; "
                 f"{format_length(worst.margin, unit)} was asked for.",
                 "warn",
             )
         ]
     return [
         Sentence(
-            f"The driveshaft stays {format_length(worst.gap, unit)} clear of the {envelope.name}, nearest {where}.",
+            f"The driveshaft stays {room} clear of the {envelope.name}, nearest {where}.",
             "ok",
         )
     ]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from linkviz.conventions import MM_PER_INCH
 from linkviz.frozen import Frozen
-from linkviz.units import Unit, format_length
+from linkviz.units import SIXTEENTHS, Unit, format_length
 
 
 class Cell(Frozen):
@@ -33,8 +34,15 @@ class Sentence(Frozen):
 
 
 def gap_words(gap: float, unit: Unit) -> str:
-    """Return a gap (mm) in words: "12 mm", "touches, 3 mm deep"."""
-    return f"touches{depth_words(gap, unit)}" if gap <= 0 else format_length(gap, unit)
+    """Return a gap (mm) in words: "12 mm", "under 1 mm", "touches, 3 mm deep"."""
+    return f"touches{depth_words(gap, unit)}" if gap <= 0 else room_words(gap, unit)
+
+
+def room_words(gap: float, unit: Unit) -> str:
+    """Return a gap (mm) above 0 in words: "12 mm", or "under 1 mm" where it would read as none."""
+    if reads_as_nothing(gap, unit):
+        return f"under {format_length(MM_PER_INCH / SIXTEENTHS if unit == 'in' else 1.0, unit)}"
+    return format_length(gap, unit)
 
 
 def depth_words(gap: float, unit: Unit, least: bool = False) -> str:

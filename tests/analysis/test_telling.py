@@ -9,7 +9,7 @@ from linkviz.analysis.quantities import QUANTITIES
 from linkviz.analysis.setup import Setup
 from linkviz.analysis.stance.brake_valve import brake_valve
 from linkviz.analysis.stance.stance_words import source_words
-from linkviz.analysis.telling import depth_words
+from linkviz.analysis.telling import depth_words, gap_words
 from linkviz.resources import demo_vehicle_paths
 from linkviz.units import Unit
 from linkviz.vehicle.described import typed_at
@@ -55,3 +55,18 @@ def test_whatever_is_missing_is_found_in_the_window_and_in_the_file() -> None:
     for text, mark in tables:
         name = mark.strip("[]")
         assert typed_at(name) in text or typed_at(f"{name}.output_angle_deg") in text
+
+
+@pytest.mark.parametrize(
+    ("gap", "unit", "words"),
+    [
+        (7.2, "mm", "7 mm"),
+        (0.5, "mm", "1 mm"),
+        (0.3, "mm", "under 1 mm"),
+        (0.3, "in", 'under 1/16"'),
+        (0.9, "in", '1/16"'),
+        (0.0, "mm", "touches"),
+    ],
+)
+def test_a_gap_that_reads_as_none_is_not_called_0(gap: float, unit: Unit, words: str) -> None:
+    assert gap_words(gap, unit) == words

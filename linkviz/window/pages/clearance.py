@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from linkviz.analysis.compare import ROLLS, Worst
 from linkviz.analysis.findings import place_words
-from linkviz.analysis.telling import depth_words
+from linkviz.analysis.telling import depth_words, room_words
 from linkviz.analysis.tightness import shaft_margins
 from linkviz.clearance.zone import Zone
 from linkviz.errors import LinkvizError
@@ -345,10 +345,10 @@ def _sentences(
     if worst.sign == "hit":
         first = (f"The shaft touches the {envelope.name} {where}{depth_words(worst.gap, unit)}.", "hit")
     elif worst.sign == "warn":
-        gap = format_length(worst.gap, unit)
+        gap = room_words(worst.gap, unit)
         first = (f"Tightest gap {gap}, to the {envelope.name} {where}; its margin is {margin}.", "warn")
     else:
-        first = (f"Tightest gap {format_length(worst.gap, unit)}, to the {envelope.name} {where}.", "ok")
+        first = (f"Tightest gap {room_words(worst.gap, unit)}, to the {envelope.name} {where}.", "ok")
     states = [_state(zones, i)[1] for i in range(len(vehicle.envelopes))]
     lines = [first]
     if stale:

@@ -15,7 +15,7 @@ from linkviz.analysis.clearance.pairs import Pair, possible_pairs, watched_pairs
 from linkviz.analysis.clearance.words import clearance_sentences, guessed_short, guessed_words, pair_row
 from linkviz.analysis.findings import place_words
 from linkviz.analysis.setup import Setup
-from linkviz.analysis.telling import depth_words
+from linkviz.analysis.telling import depth_words, room_words
 from linkviz.errors import FAILED, LinkvizError
 from linkviz.session.document import Document
 from linkviz.session.session import Session
@@ -115,7 +115,7 @@ def _here(found: ContactMap | None, view: View) -> str:
     words = found.pairs[pair].words if pair >= 0 else ""
     if gap <= 0:
         return f"Here, {where}: {words}, contact{depth_words(gap, view.unit, deep)}."
-    return f"Here, {where}: smallest gap {format_length(gap, view.unit)}, {words}."
+    return f"Here, {where}: smallest gap {room_words(gap, view.unit)}, {words}."
 
 
 class PairsPanel(QWidget):
