@@ -14,6 +14,7 @@ import shutil
 import sys
 import tempfile
 import time
+import traceback
 import warnings
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -194,7 +195,7 @@ class Rampage:
             self.monkey.act()
             self.jobs.check_open()
         except Exception as error:
-            raise AssertionError(self._where(i, repr(error))) from error
+            raise AssertionError(self._where(i, traceback.format_exc())) from error
         if self.watch.troubles:
             raise AssertionError(self._where(i, "\n".join(self.watch.troubles)))
 
