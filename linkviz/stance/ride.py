@@ -77,6 +77,8 @@ def wheel_load(seats: Seats, coil: Coil, heave: float) -> float:
 def rest_heave(seats: Seats, coil: Coil, load: float) -> float | None:
     """Return the height at which a coil carries a load at the wheel, mm from design; None if nowhere in reach.
 
+    Nor does it stand anywhere on a coil that is to carry nothing, or to pull: it lifts off.
+
     Parameters
     ----------
     seats : Seats
@@ -92,6 +94,8 @@ def rest_heave(seats: Seats, coil: Coil, load: float) -> float | None:
     from full rebound is taken. On a straight seat with motion ratio m a spacer t lifts by t / m, whatever the
     rate. Bushings that are twisted as the axle goes down are left out: they hold the body lower by some mm.
     """
+    if load <= 0:
+        return None
     force = coil.rate * np.maximum(coil.free_length + coil.spacer - seats.length, 0.0) * seats.motion - load
     found = np.flatnonzero((force[:-1] < 0) & (force[1:] >= 0))
     if not len(found):

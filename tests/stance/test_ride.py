@@ -58,6 +58,18 @@ def test_a_load_out_of_reach() -> None:
     assert ride.rest_heave(UPRIGHT, Coil(26.0, 900.0), 100.0) is None
 
 
+def test_a_coil_that_would_have_to_pull_holds_nothing() -> None:
+    heave = np.linspace(-100.0, 100.0, 201)
+    # seats that part as the axle comes up: the coil pulls the body down on its axle
+    parting = Seats(heave, 250.0 + 0.8 * heave + 0.002 * heave**2, -(0.8 + 0.004 * heave))
+    coil = Coil(20.0, 400.0)
+    pulled = coil.rate * (400.0 - parting.length) * parting.motion
+    load = float((pulled.min() + pulled.max()) / 2.0)
+    assert load < 0 and bool(((pulled[:-1] < load) & (pulled[1:] >= load)).any())
+    assert ride.rest_heave(parting, coil, load) is None
+    assert ride.rest_heave(parting, coil, 0.0) is None
+
+
 def test_the_coil_that_must_be_in_there() -> None:
     load = ride.wheel_load(CURVED, Coil(26.0, 367.0), 0.0)
     for rate in (26.0, 40.0):
