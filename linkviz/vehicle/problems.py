@@ -26,7 +26,7 @@ from linkviz.vehicle.model import (
 from linkviz.vehicle.part import Part, values_of
 from linkviz.vehicle.points import FITTING_POINTS, PAIRS, POINTS, nearest
 from linkviz.vehicle.texts import line_problems, lines_problems, text_problems
-from linkviz.vehicle.watching import MARGIN, check_pairs, check_sizes
+from linkviz.vehicle.watching import MARGIN, PART_NAMES, check_pairs, check_sizes
 from linkviz.vehicle.wording import FARTHEST, Parts, Range, Words, ends, far, heights, lengths, short
 
 LEAST_HEIGHT = 0.1
@@ -172,6 +172,12 @@ def _check_envelopes(parts: Parts, say: Words) -> Iterator[Problem]:
         if not isinstance(envelope, Envelope):
             continue
         yield from fittings.named(key, envelope.name, first, "envelope")
+        if envelope.name in PART_NAMES:
+            yield Problem(
+                f"{key}.name",
+                f'"{envelope.name}", the name of a part that moves',
+                "another name: by this one the two could not be told apart, and the envelope would not be watched",
+            )
         if not MARGIN.holds(envelope.margin):
             yield Problem(f"{key}.margin", say.length(envelope.margin), say.span(MARGIN))
         sound = True

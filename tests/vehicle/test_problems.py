@@ -10,6 +10,7 @@ from linkviz.errors import FileRefused, Problem
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.problems import MOST, problems_of
 from linkviz.vehicle.read import parse_vehicle
+from linkviz.vehicle.watching import PART_NAMES
 
 
 def problems(text: str) -> list[Problem]:
@@ -122,3 +123,13 @@ def test_more_envelopes_than_can_be_watched_are_refused(sound: str) -> None:
     assert problems_of(vehicle.replace(envelopes=many[:-1], pairs=())) == []
     (problem,) = problems_of(vehicle.replace(envelopes=many, pairs=()))
     assert (problem.where, problem.found) == ("envelopes", "41 of them")
+
+
+def test_an_envelope_is_not_called_like_a_part(sound: str) -> None:
+    vehicle = parse_vehicle(sound)
+    envelope = vehicle.envelopes[0]
+    for name in PART_NAMES:
+        (problem,) = problems_of(vehicle.replace(envelopes=(envelope.replace(name=name),), pairs=()))
+        assert problem.where == "envelopes[0].name"
+        assert name in problem.found
+    assert problems_of(vehicle.replace(envelopes=(envelope.replace(name="housing cover"),), pairs=())) == []
