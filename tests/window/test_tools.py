@@ -9,6 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
 from linkviz.picture.scene import to_view
+from linkviz.resources import demo_vehicle_paths
 from linkviz.session import edits
 from linkviz.session.edits import ViewName
 from linkviz.window.pane import Pane
@@ -238,6 +239,30 @@ def test_undo_during_a_drag_calls_it_off_and_takes_nothing_else_back(near: MainW
     assert window.session.shown == window.session.document == before
     window.actions_by_name["undo"].trigger()
     assert window.session.document.setup.drop != 20.0
+
+
+@pytest.mark.parametrize("way", ["redo during a drag", "undo before it", "another file"])
+def test_a_drag_ends_where_the_vehicle_becomes_another(near: MainWindow, way: str) -> None:
+    window = near
+    tank = pick_tank(window)
+    session = window.session
+    session.edit_vehicle(edits.rename(session.document.vehicle, "Other"), "rename")
+    if way == "redo during a drag":
+        session.undo()
+    window.frame_now()
+    pane, place = window.stage.side, at(window, "side", tank.side[0])
+    QTest.mousePress(pane, LEFT, NO_KEYS, place)
+    if way != "undo before it":
+        _held_move(pane, place + QPoint(30, -30), NO_KEYS)
+    if way == "another file":
+        session.new_from(str(demo_vehicle_paths()[1]))
+        session.set_view(envelope=0)
+    else:
+        window.actions_by_name["redo" if way == "redo during a drag" else "undo"].trigger()
+    after = session.document
+    _held_move(pane, place + QPoint(60, -60), NO_KEYS)
+    QTest.mouseRelease(pane, LEFT, NO_KEYS, place + QPoint(60, -60))
+    assert session.shown == session.document == after
 
 
 def test_a_corner_dragged_over_another_edge_is_refused_and_the_last_good_place_stays(near: MainWindow) -> None:

@@ -157,6 +157,9 @@ class Hand(QObject):
             return
         if self._grip is None or self._vehicle is None:
             return
+        if self._vehicle is not self._session.document.vehicle:  # undone, redone or opened meanwhile
+            self.call_off()
+            return
         if not self._dragging:
             way = event.position() - self._pressed
             if math.hypot(way.x(), way.y()) < STILL:
@@ -177,8 +180,7 @@ class Hand(QObject):
 
     def release(self, pane: Pane, at: Corner, event: QMouseEvent) -> None:
         """Let go: what was dragged becomes one step of the history."""
-        grip, self._grip = self._grip, None
-        self._snap, self._bad = None, None
+        grip, self._grip, self._snap, self._bad = self._grip, None, None, None
         pane.update()
         if grip is None or not self._dragging:
             return
