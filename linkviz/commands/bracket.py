@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from typing import Any
-
-import msgspec
 
 from linkviz.analysis.bracket.catalogue import Catalogue, StockPart, read_catalogue
 from linkviz.analysis.bracket.design import STRENGTH_CAUTION, Design, design, loads_said
@@ -19,8 +16,9 @@ from linkviz.bracket.check import Check
 from linkviz.bracket.lengths import Bound
 from linkviz.commands.bracket_text import as_text
 from linkviz.commands.subject import subject, units
-from linkviz.commands.text import plain
+from linkviz.commands.text import json_text, plain
 from linkviz.commands.values import BadValue
+from linkviz.frozen import values_of
 
 
 def command(options: argparse.Namespace) -> int:
@@ -37,7 +35,7 @@ def command(options: argparse.Namespace) -> int:
     designed = design(found.vehicle, found.setup, bracket, rules, unit)
     stock = propose(found.vehicle, found.setup.lift, catalogue, rules, unit) if catalogue else None
     if options.json:
-        print(json.dumps(as_data(designed, stock), indent=1))
+        print(json_text(as_data(designed, stock)))
     else:
         print(as_text(designed, stock, unit))
     return 0
@@ -80,7 +78,7 @@ def as_data(found: Design, stock: Proposal | None = None) -> dict[str, Any]:
         "hole_step_mm": plain(found.holes.step),
         "lifts_not_served_mm": [plain(v) for v in found.holes.unserved],
         "lifts_not_served_why": found.holes.why,
-        "bracket": {**msgspec.to_builtins(found.bracket), "proposed": found.proposed},
+        "bracket": {**values_of(found.bracket), "proposed": found.proposed},
         "loads": [
             {
                 "case": case.name,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from typing import Any
 
@@ -15,7 +14,7 @@ from linkviz.analysis.clearance.swept import swept
 from linkviz.analysis.clearance.words import clearance_sentences, guessed_words, pair_row, sure_words
 from linkviz.analysis.findings import CAUTIONS
 from linkviz.commands.subject import subject, units
-from linkviz.commands.text import bullet, paragraph, plain
+from linkviz.commands.text import bullet, json_text, paragraph, plain
 from linkviz.commands.values import BadValue
 from linkviz.units import Unit
 from linkviz.vehicle.outline_files import write_outlines
@@ -36,7 +35,7 @@ def command(options: argparse.Namespace) -> int:
     sure = sure_drop(whole.vehicle, whole.setup.lift)
     if options.json:
         data = {"vehicle": whole.vehicle.name, **clearance_data(build, found)}
-        print(json.dumps({**data, "clearing_drop": sure_data(sure), "cautions": list(CAUTIONS)}, indent=1))
+        print(json_text({**data, "clearing_drop": sure_data(sure), "cautions": list(CAUTIONS)}))
     else:
         print(as_text(build, found, sure, unit))
     return 0

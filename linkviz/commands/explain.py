@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from typing import Any
 
@@ -18,7 +17,7 @@ from linkviz.analysis.limit_words import limits_said
 from linkviz.analysis.quantities import QUANTITIES, Quantity
 from linkviz.commands.clearance import clearance_data
 from linkviz.commands.subject import subject, units
-from linkviz.commands.text import bullet, paragraph, plain
+from linkviz.commands.text import bullet, json_text, paragraph, plain
 from linkviz.units import Unit
 
 _LABEL = 32
@@ -33,7 +32,7 @@ def command(options: argparse.Namespace) -> int:
     clear = clear_drop(vehicle, setup.lift) if setup.lift else None
     words = findings(comparison, unit, clear, found.job.springing)
     if options.json:
-        print(json.dumps(as_data(comparison, words), indent=1))
+        print(json_text(as_data(comparison, words)))
     else:
         print(as_text(comparison, words, unit))
     return 0

@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import argparse
-import json
 from typing import Any
-
-import msgspec
 
 from linkviz.analysis.findings import CAUTIONS
 from linkviz.analysis.setup import Setup
@@ -15,7 +12,7 @@ from linkviz.analysis.stance.stance import from_springs, springs_rise
 from linkviz.analysis.stance.stance_words import source_words, stance_rows, stance_sentences, stances
 from linkviz.analysis.telling import Row
 from linkviz.commands.subject import subject, units
-from linkviz.commands.text import bullet, columns, paragraph
+from linkviz.commands.text import bullet, columns, json_text, paragraph
 from linkviz.commands.values import BadValue, length, number
 from linkviz.errors import FileRefused
 from linkviz.units import Unit
@@ -34,7 +31,7 @@ def command(options: argparse.Namespace) -> int:
         rise = springs_rise(vehicle, typed)
         setup = setup.with_(lift=max(rise, 0.0)) if rise is not None else setup
     if options.json:
-        print(json.dumps(as_data(vehicle, setup, springing), indent=1))
+        print(json_text(as_data(vehicle, setup, springing)))
     else:
         print(as_text(vehicle, setup, springing, unit))
     return 0
@@ -86,15 +83,13 @@ def _load(vehicle: Vehicle, text: str) -> Load:
 
 def as_data(vehicle: Vehicle, setup: Setup, springing: Springing | None) -> dict[str, Any]:
     """Return it all as plain data: mm, N, N/mm, Hz, rad; null where the file does not tell."""
-    found = stances(vehicle, setup, springing)
-    states = {name: msgspec.to_builtins(one) for name, one in found.items()}
     rise = springs_rise(vehicle, springing) if springing is not None else None
     return {
         "vehicle": vehicle.name,
         "lift_mm": setup.lift,
         "from_springs": from_springs(vehicle, setup, springing),
         "springs_rise_mm": rise,
-        "states": states,
+        "states": stances(vehicle, setup, springing),
         "sentences": [
             {"text": s.text, "sign": s.icon}
             for s in (source_words(vehicle, setup, springing, "mm"), *stance_sentences(vehicle, setup, springing, "mm"))

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import math
 import textwrap
 from collections.abc import Sequence
+from typing import Any
+
+import msgspec
+import numpy as np
 
 WIDE = 100
 """Longest line of text, letters."""
@@ -36,3 +41,14 @@ def plain(value: float | None) -> float | None:
     if value is None or not math.isfinite(value):
         return None
     return round(float(value), _DECIMALS) + 0.0
+
+
+def json_text(data: Any) -> str:
+    """Return data as JSON in lines: values by their fields, numpy's numbers as numbers, null for what is not finite."""
+    return json.dumps(msgspec.json.decode(msgspec.json.encode(data, enc_hook=_of_numpy)), indent=1)
+
+
+def _of_numpy(value: Any) -> Any:
+    if isinstance(value, np.generic | np.ndarray):
+        return value.tolist()
+    raise NotImplementedError(f"no JSON for {type(value)}")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from typing import Any
 
@@ -15,7 +14,7 @@ from linkviz.analysis.stance.valve_bracket import HOLES, RISE
 from linkviz.brakes import rules
 from linkviz.commands.stance import table
 from linkviz.commands.subject import subject, units
-from linkviz.commands.text import bullet, paragraph, plain
+from linkviz.commands.text import bullet, json_text, paragraph, plain
 from linkviz.commands.values import BadValue, items, length
 from linkviz.errors import LinkvizError
 from linkviz.units import Unit
@@ -40,7 +39,7 @@ def command(options: argparse.Namespace) -> int:
     offered = bracket.holes if bracket is not None and not options.holes else holes(options.holes)
     result = brake_valve(vehicle, whole.setup, whole.job.springing, offered)
     unit = units(options, whole)
-    print(json.dumps(as_data(vehicle, result), indent=1) if options.json else as_text(vehicle, result, unit))
+    print(json_text(as_data(vehicle, result)) if options.json else as_text(vehicle, result, unit))
     return 0
 
 
