@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,8 +16,9 @@ from linkviz.book.write import write_job
 from linkviz.errors import LinkvizError
 from linkviz.letters import cut, visible
 from linkviz.session.document import Document
-from linkviz.session.seen import NONE_THERE, Changed, mark_of, mark_of_bytes
+from linkviz.session.seen import NONE_THERE, Changed, another, mark_of, mark_of_bytes
 from linkviz.vehicle.saving import save_bytes
+from linkviz.vehicle.text import MOST_WRITTEN, at_once
 from linkviz.vehicle.write import write_vehicle
 
 
@@ -77,7 +79,7 @@ def save(document: Document, path: str, known: str | None = None) -> str:
     LinkvizError
         If it cannot be written; the old file, if any, stays whole.
     """
-    if known is not None and mark_of(path) not in (known, NONE_THERE):
+    if known is not None and another(path, known):
         raise Changed(path)
     text = write_job(document.whole, path) if path.endswith(SUFFIX) else write_vehicle(document.vehicle, path)
     return mark_of_bytes(text.encode())
@@ -208,7 +210,7 @@ def free_name(folder: Path, stem: str, suffix: str = SUFFIX) -> Path:
 
 
 def put_aside(path: str) -> tuple[str, str]:
-    """Copy a file that is to be written over to a new name beside it.
+    """Copy a file that is to be written over to a new name beside it, one that no list of jobs or vehicles takes up.
 
     Returns
     -------
@@ -218,22 +220,31 @@ def put_aside(path: str) -> tuple[str, str]:
     Raises
     ------
     LinkvizError
-        If it cannot be read or copied.
+        If it cannot be read or copied, or is larger than any file of ours.
     """
     file = Path(path)
     try:
-        content = file.read_bytes()
+        with open(path, "rb", opener=at_once) as stream:
+            content = stream.read(MOST_WRITTEN + 1) if stat.S_ISREG(os.fstat(stream.fileno()).st_mode) else None
     except FileNotFoundError:
         return "", NONE_THERE
     except OSError as error:
-        raise LinkvizError(
-            f"{visible(path)} cannot be read ({error.strerror}), so that it was neither kept nor saved over. "
-            "Choose Save as and another name; nothing was lost."
-        ) from None
-    ending = next((ending for ending in (SUFFIX, ".vehicle.toml") if path.endswith(ending)), file.suffix)
-    copy = free_name(file.parent, f"{file.name.removesuffix(ending)}-replaced", ending)
+        raise _not_kept(path, f"cannot be read ({error.strerror})") from None
+    if content is None:
+        raise _not_kept(path, "is a device or a pipe now")
+    if len(content) > MOST_WRITTEN:
+        raise _not_kept(path, f"has more than {MOST_WRITTEN // 1_000_000} MB now and is no file of this program")
+    # read by what it holds it opens as what it was; the second job of a number, or vehicle of a name, it is not
+    copy = free_name(file.parent, f"{file.stem}.replaced", file.suffix)
     save_bytes(copy, content)
     return str(copy), mark_of_bytes(content)
+
+
+def _not_kept(path: str, why: str) -> LinkvizError:
+    return LinkvizError(
+        f"{visible(path)} {why}, so that it was neither kept nor saved over. Choose Save as and another name; "
+        "nothing was lost."
+    )
 
 
 __all__ = ["Held", "Hold", "Lost", "ReadOnly", "free_name", "full_path", "load", "put_aside", "save", "saved_part"]

@@ -55,6 +55,12 @@ def mark_of(path: str) -> str:
         return UNKNOWN
 
 
+def another(path: str, known: str) -> bool:
+    """Return whether a file is there that is not the known one; one that cannot be read is known to nobody."""
+    there = mark_of(path)
+    return there != NONE_THERE and (there == UNKNOWN or there != known)
+
+
 def mark_of_bytes(content: bytes) -> str:
     """Return the mark of a file that holds some bytes; of more than any file of ours, by its beginning."""
     return hashlib.sha256(content[: MOST_WRITTEN + 1]).hexdigest()

@@ -10,8 +10,9 @@ import pytest
 from linkviz.book.lock import lock_path
 from linkviz.book.model import Job
 from linkviz.book.read import read_job
+from linkviz.book.shelf import list_jobs, vehicles
 from linkviz.errors import LinkvizError
-from linkviz.session import edits, files
+from linkviz.session import edits, files, seen
 from linkviz.session.document import Document
 from linkviz.session.files import put_aside
 from linkviz.session.seen import NONE_THERE, UNKNOWN, Changed, mark_of, mark_of_bytes
@@ -128,14 +129,14 @@ def test_what_was_agreed_to_is_written_over_and_nothing_later(session: Session, 
     rename(session, "Half done")
     copy, mark = put_aside(str(file))
     assert Path(copy).read_text() == theirs
-    assert copy.endswith(file.name.replace("a.", "a-replaced.", 1))
+    assert Path(copy).name == file.name.replace(".toml", ".replaced.toml")
     later = change(file)
     with pytest.raises(Changed):
         session.save_as(str(file), mark)
     assert file.read_text() == later
     session.save_as(str(file), put_aside(str(file))[1])
     assert not session.dirty
-    assert len(list(file.parent.glob("a-replaced*"))) == 2
+    assert len(list(file.parent.glob("*.replaced*"))) == 2
     session.save()
 
 
@@ -145,6 +146,39 @@ def test_the_copy_can_be_opened(session: Session, file: Path, tmp_path: Path, wa
     second = Session(Document(wagon), Store(tmp_path / "other"))
     second.open(copy)
     assert second.document.same(session.document.replace(setup=second.document.setup))
+
+
+def test_the_copy_is_no_second_job_and_no_second_vehicle(session: Session, file: Path) -> None:
+    there = [entry.name for entry in list_jobs(file.parent)], vehicles(file.parent)
+    for _ in range(2):
+        copy, _ = put_aside(str(file))
+        assert Path(copy).parent == file.parent
+    assert ([entry.name for entry in list_jobs(file.parent)], vehicles(file.parent)) == there
+
+
+def test_what_is_no_file_of_ours_is_not_read_whole_to_be_kept(session: Session, file: Path) -> None:
+    file.write_bytes(b"x" * (MOST_WRITTEN + 1))
+    with pytest.raises(LinkvizError, match="more than 4 MB"):
+        put_aside(str(file))
+    file.unlink()
+    os.mkfifo(file)
+    with no_hang(), pytest.raises(LinkvizError, match="a pipe"):
+        put_aside(str(file))
+    assert list(file.parent.glob("*.replaced*")) == []
+
+
+def test_a_file_that_nobody_could_read_is_not_written_over(
+    session: Session, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session.hold.seen = UNKNOWN
+    rename(session, "Half done")
+    before = file.read_bytes()
+    with monkeypatch.context() as patched:
+        patched.setattr(seen, "mark_of", lambda path: UNKNOWN)
+        patched.setattr(files, "mark_of", lambda path: UNKNOWN)
+        with pytest.raises(Changed):
+            session.save()
+    assert file.read_bytes() == before
 
 
 def test_a_save_that_cannot_keep_theirs_changes_nothing(
@@ -160,7 +194,7 @@ def test_a_save_that_cannot_keep_theirs_changes_nothing(
         with pytest.raises(LinkvizError, match="No space left"):
             put_aside(str(file))
     assert file.read_text() == theirs
-    assert list(file.parent.glob("a-replaced*")) == []
+    assert list(file.parent.glob("*.replaced*")) == []
 
 
 def test_a_failed_save_remembers_what_was_there(session: Session, file: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -75,8 +75,8 @@ def test_saved_over_and_theirs_is_kept(window: MainWindow, file: Path, monkeypat
     window.files.said.connect(said.append)
     assert window.files.save()
     assert read_vehicle(file).name == "Ours"
-    assert (file.parent / "wagon-replaced.vehicle.toml").read_text() == theirs
-    assert "What was there is kept as wagon-replaced.vehicle.toml." in said[-1]
+    assert (file.parent / "wagon.vehicle.replaced.toml").read_text() == theirs
+    assert "What was there is kept as wagon.vehicle.replaced.toml." in said[-1]
     assert not window.session.dirty
     assert window.files.save()
 
@@ -124,7 +124,7 @@ def test_changed_once_more_while_the_question_stood(
     monkeypatch.setattr(files, "put_aside", late)
     assert window.files.save()
     assert len(asked) == 2
-    kept = [path.read_text() for path in sorted(file.parent.glob("wagon-replaced*"))]
+    kept = [path.read_text() for path in sorted(file.parent.glob("*.replaced*"))]
     assert len(set(kept)) == len(kept) == 2
     assert sum("# later" in text for text in kept) == 1
 
@@ -137,7 +137,7 @@ def test_gone_while_the_question_stood(window: MainWindow, file: Path, monkeypat
     monkeypatch.setattr(dialogs, "ask_changed", gone)
     assert window.files.save()
     assert read_vehicle(file).name == "Ours"
-    assert list(file.parent.glob("wagon-replaced*")) == []
+    assert list(file.parent.glob("*.replaced*")) == []
 
 
 def test_not_left_when_the_save_before_it_was_called_off(
