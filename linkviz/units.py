@@ -12,6 +12,7 @@ from typing import Literal
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
 from linkviz.letters import cut
+from linkviz.marks import SHOWN, TwoMeanings, refuse_two_meanings
 
 Unit = Literal["mm", "in"]
 
@@ -20,8 +21,6 @@ SIXTEENTHS = 16
 
 _LONGEST = 60
 """Longer text is no length, angle or number that a person types, letters."""
-_SHOWN = 40
-"""How much of it is shown in a message, letters."""
 
 _MINUS = "\N{MINUS SIGN}"
 _PLAIN = {
@@ -50,10 +49,6 @@ _DECIMAL = r"\d+(?:[.,]\d*)?|[.,]\d+"
 _NUMBER = (
     rf"(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|(?P<decimal>(?:{_DECIMAL})(?:e[+-]?\d+)?)"
 )
-_MARKED = re.compile(r"\d[\d.,]*")
-_EITHER = re.compile(r"[1-9]\d{0,2},\d{3}")
-_GROUPED = re.compile(r"[1-9]\d{0,2}(?:(?:,\d{3})+\.\d*|(?:\.\d{3})+,\d*|(?:,\d{3}){2,}|(?:\.\d{3}){2,})")
-"""Thousands with marks between them, as nobody means a decimal."""
 _GLUED = re.compile(r"(?<=\d),(?=\d)")
 _UNIT = r"mm|millimet(?:er|re)s?|cm|centimet(?:er|re)s?|m|met(?:er|re)s?|\"|''|in\.?|inch(?:es)?"
 _LENGTH = re.compile(rf"(?P<sign>[+-]?)\s*(?:{_NUMBER})\s*(?P<unit>{_UNIT})?", re.IGNORECASE)
@@ -67,21 +62,7 @@ _ANGLE = re.compile(
 )
 
 
-class TwoMeanings(LinkvizError):
-    """What may mean two numbers: ``1,000`` is a thousand to some people and one to others.
-
-    Attributes
-    ----------
-    write : str
-        How to write it so that it means one.
-    """
-
-    def __init__(self, text: str, what: str, write: str) -> None:
-        self.write = write
-        super().__init__(f"{cut(text, _SHOWN)!r} {what}. Write {write}.")
-
-
-def parse_length(text: str, default: Unit = "mm", decimal_comma: bool = False) -> float:
+def parse_length(text: str, default: Unit = "mm", decimal: str = ".") -> float:
     """Read a length as a person types it.
 
     Parameters
@@ -90,8 +71,8 @@ def parse_length(text: str, default: Unit = "mm", decimal_comma: bool = False) -
         Such as ``100``, ``90 mm``, ``4in``, ``3 1/2"``, ``3-1/2 in``, ``1' 2"``, ``-12,5``.
     default : {"mm", "in"}
         Unit of a number that names none.
-    decimal_comma : bool
-        Whether it is known that a comma is a decimal one, as in ``1,000``.
+    decimal : {".", ",", ""}
+        Mark that is known to be a decimal one also before three digits; see `linkviz.marks.decimal_mark`.
 
     Returns
     -------
@@ -101,16 +82,19 @@ def parse_length(text: str, default: Unit = "mm", decimal_comma: bool = False) -
     Raises
     ------
     TwoMeanings
-        If a comma may stand between thousands as well, or does.
+        If a mark may stand between thousands as well, or does.
     LinkvizError
         If the text is not a length.
     """
     plain = _plain(text)
-    if not decimal_comma:
-        refuse_two_meanings(plain)
+    refuse_two_meanings(plain, decimal)
     if match := _FEET.fullmatch(plain):
-        inches = 12.0 * _decimal(match["feet"]) + (_value(match, text) if match["decimal"] or match["top"] else 0.0)
-        value = inches * MM_PER_INCH
+        inches = _value(match, text) if match["decimal"] or match["top"] else 0.0
+        value = 12.0 * _decimal(match["feet"]) + inches
+        if inches >= 12.0 and math.isfinite(value):
+            write = f"{match['sign']}{value:.10g} in, if that is meant"
+            raise LinkvizError(f"{cut(text, SHOWN)!r} has 12 inches or more behind its feet. Write {write}.")
+        value *= MM_PER_INCH
     elif match := _LENGTH.fullmatch(plain):
         value = _value(match, text) * _mm_per(match["unit"] or default)
     else:
@@ -148,37 +132,6 @@ def list_parts(text: str, glued: bool = False) -> list[str]:
         write = "a decimal point and a space behind each comma, as in 40.5, 50, or ; between the numbers"
         raise TwoMeanings(text, "may mean two lists: its comma stands between numbers or in one", write)
     return parts
-
-
-def refuse_two_meanings(text: str) -> None:
-    """Raise `TwoMeanings` for a text with a number whose marks stand between thousands, or may.
-
-    A comma with other than three digits behind it is a decimal one, and with a 0 or four digits before it; the point is
-    one always, as this program writes it.
-    """
-    for number in _MARKED.findall(text):
-        if _EITHER.fullmatch(number):
-            write = f"{number.replace(',', '')} or {float(number.replace(',', '.'))}"
-            raise TwoMeanings(text, "may mean two numbers", write)
-        if _GROUPED.fullmatch(number):
-            marks = re.findall(r"[.,]", number)
-            whole, _, rest = number.rpartition(marks[-1]) if len(set(marks)) > 1 else (number, "", "")
-            plain = re.sub(r"[.,]", "", whole) + (f".{rest}" if rest else "")
-            raise TwoMeanings(text, "has a mark between its thousands", plain)
-
-
-def refuse_thousands_points(text: str) -> None:
-    """Raise `TwoMeanings` for ``1.250`` where people write decimal commas, so that a point stands between thousands."""
-    number = text.strip()
-    if _EITHER.fullmatch(number.replace(".", ",")):
-        write = f"{number.replace('.', '')}, or {number.replace('.', ',')}0 if the point is a decimal one"
-        raise TwoMeanings(text, "may mean two numbers", write)
-
-
-def is_decimal_comma(text: str) -> bool:
-    """Return whether a number has a comma that can be nothing but a decimal one."""
-    number = re.fullmatch(r"[+-]?(\d*,\d+)\D*", text.strip())
-    return number is not None and _EITHER.fullmatch(number[1]) is None
 
 
 def format_length(mm: float, unit: Unit = "mm") -> str:
@@ -250,7 +203,7 @@ def parse_angle(text: str) -> float:
     match = _ANGLE.fullmatch(plain)
     value = _decimal(match["decimal"]) if match else math.nan
     if match is None or not math.isfinite(value):
-        raise LinkvizError(f"{cut(text, _SHOWN)!r} is not an angle. Write degrees, such as 5 or -2.5 deg.")
+        raise LinkvizError(f"{cut(text, SHOWN)!r} is not an angle. Write degrees, such as 5 or -2.5 deg.")
     value = value if (match["unit"] or "").lower() == "rad" else math.radians(value)
     return -value if match["sign"] == "-" else value
 
@@ -294,7 +247,7 @@ def parse_number(text: str, unit: str = "") -> float:
         value = math.nan
     if not math.isfinite(value):
         raise LinkvizError(
-            f"{cut(text, _SHOWN)!r} is not a number. Write one such as 26{f' or 26 {unit}' if unit else ''}."
+            f"{cut(text, SHOWN)!r} is not a number. Write one such as 26{f' or 26 {unit}' if unit else ''}."
         )
     return value
 
@@ -338,4 +291,4 @@ def _sign(value: float, rounded: int) -> str:
 
 
 def _not_a_length(text: str) -> str:
-    return f'{cut(text, _SHOWN)!r} is not a length. Write a number with mm or in, such as 90, 90 mm, 3.5 in or 3 1/2".'
+    return f'{cut(text, SHOWN)!r} is not a length. Write a number with mm or in, such as 90, 90 mm, 3.5 in or 3 1/2".'

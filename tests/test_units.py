@@ -9,20 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from linkviz.errors import LinkvizError
+from linkviz.marks import TwoMeanings
 from linkviz.units import (
-    TwoMeanings,
     angle_number,
     format_angle,
     format_length,
     from_mm,
-    is_decimal_comma,
     length_number,
     list_parts,
     parse_angle,
     parse_length,
     parse_lengths,
     parse_number,
-    refuse_thousands_points,
     to_mm,
 )
 from tests.hang import no_hang
@@ -55,6 +53,18 @@ from tests.hang import no_hang
 )
 def test_a_length_is_read_as_people_write_it(text: str, mm: float) -> None:
     assert parse_length(text) == pytest.approx(mm, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("text", "write"),
+    [("5' 14\"", "74 in"), ("-1 ft 250", "-262 in"), ("5' 12", "72 in"), ("2ft 25/2in", "36.5 in")],
+)
+def test_more_inches_than_a_foot_has_are_refused_behind_feet(text: str, write: str) -> None:
+    with pytest.raises(LinkvizError) as caught:
+        parse_length(text)
+    assert str(caught.value).endswith(f" has 12 inches or more behind its feet. Write {write}, if that is meant.")
+    assert parse_length(write) == float(write.removesuffix(" in")) * 25.4
+    assert parse_length("5' 11 15/16\"") == pytest.approx((71 + 15 / 16) * 25.4)
 
 
 def test_a_bare_number_takes_the_unit_it_is_told() -> None:
@@ -153,59 +163,6 @@ def test_what_nobody_types_is_refused_at_once(text: str) -> None:
         assert len(str(caught.value)) < 200
 
 
-@pytest.mark.parametrize(
-    ("text", "ways"),
-    [
-        ("1,000", "1000 or 1.0"),
-        ("12,500 mm", "12500 or 12.5"),
-        ("-3,125 in", "3125 or 3.125"),
-        ("999,999", "999999 or 999.999"),
-        ("1,000.5", "1000.5"),
-        ("1.000,5", "1000.5"),
-        ("1,234.5", "1234.5"),
-        ("1,000,000", "1000000"),
-        ("1.000.000", "1000000"),
-        ("12.345.678,25", "12345678.25"),
-    ],
-)
-def test_what_may_mean_two_numbers_is_refused_with_the_ways_to_write_it(text: str, ways: str) -> None:
-    for parse in (parse_length, parse_angle, parse_number):
-        if parse is not parse_length and text.endswith(("mm", "in")):
-            continue
-        with pytest.raises(TwoMeanings) as caught:
-            parse(text)
-        assert str(caught.value).endswith(f"Write {ways}.")
-        assert text in str(caught.value)
-    for way in ways.split(" or "):
-        assert parse_length(way) == float(way)
-
-
-@pytest.mark.parametrize(
-    ("text", "value"),
-    [
-        ("12,5", 12.5),
-        ("12,50", 12.5),
-        ("0,125", 0.125),
-        (",125", 0.125),
-        ("1000,125", 1000.125),
-        ("1,0000", 1.0),
-        ("1,", 1.0),
-        ("1.000", 1.0),
-        ("1250.125", 1250.125),
-    ],
-)
-def test_a_comma_that_can_be_nothing_but_decimal_is_one(text: str, value: float) -> None:
-    assert parse_length(text) == parse_number(text) == value
-    assert math.degrees(parse_angle(text)) == pytest.approx(value)
-    assert parse_length(f"{text} mm") == value
-
-
-def test_a_comma_is_decimal_where_that_is_known() -> None:
-    assert parse_length("1,250", decimal_comma=True) == 1.25
-    assert is_decimal_comma("-90,5 mm") and is_decimal_comma("0,125")
-    assert not any(map(is_decimal_comma, ("1,250", "1.25", "90", "tank, rear", "")))
-
-
 @pytest.mark.parametrize("text", ["40,5, 50", "40,5", "40,50,75", "40, 50,75", "1,000"])
 def test_a_list_whose_commas_may_be_decimal_is_refused(text: str) -> None:
     with pytest.raises(TwoMeanings, match=r"may mean two lists.* as in 40\.5, 50, or ; between") as caught:
@@ -238,11 +195,3 @@ def test_on_a_command_line_a_comma_stands_between_numbers() -> None:
     for text in ("40,5, 50", "1,000", "0,05"):
         with pytest.raises(TwoMeanings):
             list_parts(text, glued=True)
-
-
-def test_points_between_thousands_where_commas_are_decimal() -> None:
-    with pytest.raises(TwoMeanings, match=r"Write 1250, or 1,2500 if the point is a decimal one\."):
-        refuse_thousands_points("1.250")
-    assert parse_length("1,2500") == 1.25
-    for text in ("1.25", "0.125", "1250.125", "1.2500"):
-        refuse_thousands_points(text)

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from linkviz.analysis.setup import Setup
 from linkviz.errors import LinkvizError
-from linkviz.units import TwoMeanings, list_parts, parse_angle, parse_length, parse_number
+from linkviz.marks import TwoMeanings
+from linkviz.units import list_parts, parse_angle, parse_length, parse_number
 
 NEGATIVE = re.compile(r"^-\.?\d.*$")
 """What starts with a minus and is a value all the same."""

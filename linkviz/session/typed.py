@@ -6,9 +6,10 @@ import math
 from typing import Literal
 
 from linkviz.errors import LinkvizError
+from linkviz.marks import TwoMeanings
 from linkviz.session.edits import ViewName
 from linkviz.session.outline import Corner
-from linkviz.units import TwoMeanings, Unit, from_mm, list_parts, parse_angle, parse_length
+from linkviz.units import Unit, from_mm, list_parts, parse_angle, parse_length
 
 Way = Literal["from", "polar", "place"]
 WAYS: tuple[Way, ...] = ("from", "polar", "place")

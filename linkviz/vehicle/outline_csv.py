@@ -8,7 +8,8 @@ import re
 from pathlib import Path
 
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
-from linkviz.units import Unit, from_mm, is_decimal_comma, parse_length
+from linkviz.marks import decimal_mark
+from linkviz.units import Unit, from_mm, parse_length
 from linkviz.vehicle.outline_files import (
     EXPECTED,
     FARTHEST,
@@ -70,8 +71,8 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
         columns = len(rows[0][1])
         del rows[0]
     unit = heads.unit or unit
-    # written by a program, all alike: one comma that is decimal tells of the others
-    commas = mark != "," and any(is_decimal_comma(cell) for _, row in rows for cell in row)
+    # written by a program, all alike: one mark that is decimal tells of the others
+    decimal = "." if mark == "," else decimal_mark(_numbers(rows, heads), ".")
     found: dict[tuple[str, str], list[Corner]] = {}
     problems: list[Problem] = []
     for line, row in rows:
@@ -89,7 +90,7 @@ def read_csv(path: Path, unit: Unit | None) -> Named:
         if unit is None and not all(re.search(r"[a-z\"']", row[at], re.IGNORECASE) for at in heads.axes):
             raise UnitWanted(where)
         try:
-            u, v = (parse_length(row[at], unit or "mm", commas) for at in heads.axes)
+            u, v = (parse_length(row[at], unit or "mm", decimal) for at in heads.axes)
             corner = (u, v)
         except LinkvizError as error:
             problems.append(Problem(f"line {line}", str(row), str(error)))
@@ -138,6 +139,11 @@ def _headings(where: str, cells: list[str]) -> _Heads | None:
     name = next((lower.index(word) for word in _NAMES if word in lower), None)
     part = next((lower.index(word) for word in _PARTS if word in lower), None)
     return _Heads(name, part, (axes[0][0], axes[1][0]), units.pop())
+
+
+def _numbers(rows: list[tuple[int, list[str]]], heads: _Heads) -> list[str]:
+    """Return all lengths as they stand in the table."""
+    return [row[at] for _, row in rows for at in heads.axes if -len(row) <= at < len(row)]
 
 
 def _unit(text: str | None) -> Unit | None:

@@ -13,7 +13,8 @@ from pathlib import Path
 from linkviz.errors import MOST_PROBLEMS, FileRefused, LinkvizError, Problem
 from linkviz.frozen import Frozen
 from linkviz.letters import cut
-from linkviz.units import TwoMeanings, Unit, parse_length, refuse_thousands_points
+from linkviz.marks import TwoMeanings, decimal_mark
+from linkviz.units import Unit, parse_length
 from linkviz.vehicle.model import Point
 from linkviz.vehicle.points import PAIRS, nearest
 from linkviz.vehicle.sheet_lines import NEEDED, QUANTITIES, SHEET_POINTS, TOGETHER, WORDS, sheet_name
@@ -133,7 +134,11 @@ def parse_measuring_sheet(text: str, where: str = "measuring sheet") -> Measurin
     rows = _rows(text, first["mark"], where)
     heads = _heads(rows, where)
     spill = _spill(rows, heads)
-    reader = _Lines(_units(rows, where), decimal_comma)
+    units = _units(rows, where)
+    numbers = [row[i] for _, row in rows for head, i in heads.items() if head != "point" and i < len(row)]
+    decimal = decimal_mark(numbers) if decimal_comma else "."
+    # eighths of an inch have three decimals
+    reader = _Lines(units, decimal_comma, decimal, decimal_mark(numbers, ".") if units == "in" else decimal)
     for line, row in rows:
         if len(reader.problems) > MOST_PROBLEMS:
             break
@@ -149,9 +154,11 @@ def parse_measuring_sheet(text: str, where: str = "measuring sheet") -> Measurin
 class _Lines:
     """Takes the lines of a sheet one by one."""
 
-    def __init__(self, units: Unit, decimal_comma: bool) -> None:
+    def __init__(self, units: Unit, decimal_comma: bool, decimal: str, decimal_of_lengths: str) -> None:
         self.units = units
         self.decimal_comma = decimal_comma
+        self.decimal = decimal
+        self.decimal_of_lengths = decimal_of_lengths
         self.points: dict[str, Point] = {}
         self.quantities: dict[str, float] = {}
         self.uncertainty: dict[str, float] = {}
@@ -202,10 +209,9 @@ class _Lines:
             self._note(line, f"no {column} for {WORDS[key]}", f"a number in {self.units}")
             return None
         try:
-            value = parse_length(cell, self.units if length else "mm")
-            if self.decimal_comma and not (length and self.units == "in"):
-                refuse_thousands_points(cell)
-            if not length and value and value == parse_length(cell, "in"):  # it brings a unit of length along
+            decimal = self.decimal_of_lengths if length else self.decimal
+            value = parse_length(cell, self.units if length else "mm", decimal)
+            if not length and value and value == parse_length(cell, "in", decimal):  # it brings a unit of length along
                 raise LinkvizError(cell)
             return value
         except TwoMeanings as error:

@@ -188,6 +188,8 @@ def test_tables_of_many_shapes_are_understood(tmp_path: Path, text: str, corner:
         ("a.csv", "u_mm,v_mm\n0,0\n1,0\n", "at least 3 corners"),
         ("a.csv", "u_mm,v_mm\n0,0\n1,x\n2,2\n", "line 3"),
         ("a.csv", "u_mm;v_mm\n0;0\n1,250;0\n1,250;8\n", r"line 3.*Write 1250 or 1\.25"),
+        ("a.csv", "u_mm;v_mm\n0;0\n1.250;12,5\n9;8\n", r"line 3.*Write 1250, or 1,250 if the point is a decimal one"),
+        ("a.csv", "u_mm;v_mm\n0;1.5\n1.250;12,5\n9;8\n", r"line 3.*Write 1250, or 1\.2500 if"),
         ("a.csv", "n,u_mm,v_mm\nt,0,0\nt,1,5,2,25\nt,1,2\n", "line 3: found 5 columns.*decimals with a point"),
         ("a.csv", "u_mm,v_in\n0,0\n", "one unit"),
         ("a.csv", "wheel,tyre\n0,0\n", "heading"),

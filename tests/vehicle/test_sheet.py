@@ -317,12 +317,27 @@ def test_a_sheet_with_the_line_ends_of_old_machines_is_read(tmp_path: Path) -> N
     ("line", "found", "expected"),
     [
         ("track;1,480", 'value of track: the text "1,480"', "1480 or 1.48"),
-        ("track;1.480", 'value of track: the text "1.480"', "1480, or 1,4800 if the point is a decimal one"),
+        ("track;1.480", 'value of track: the text "1.480"', "1480, or 1.4800 if the point is a decimal one"),
         ("track;1.480,5", 'value of track: the text "1.480,5"', "1480.5"),
         (
             "mass.total;1.960",
             'value of total mass in kg: the text "1.960"',
-            "1960, or 1,9600 if the point is a decimal one",
+            "1960, or 1.9600 if the point is a decimal one",
+        ),
+        (
+            "axle.centre;0;-1.370;12",
+            'y of axle centre: the text "-1.370"',
+            "-1370, or -1.3700 if the point is a decimal one",
+        ),
+        (
+            "axle.centre;0;1.370;2,5",
+            'y of axle centre: the text "1.370"',
+            "1370, or 1,370 if the point is a decimal one",
+        ),
+        (
+            "axle.centre;0,5;1.370;2.5",
+            'y of axle centre: the text "1.370"',
+            "1370, or 1.3700 if the point is a decimal one",
         ),
         ("axle.centre;0;0;1,370", 'z of axle centre: the text "1,370"', "1370 or 1.37"),
     ],
@@ -335,9 +350,20 @@ def test_numbers_that_may_mean_two_are_asked_about(line: str, found: str, expect
     assert not sheet.points and not sheet.quantities
 
 
+@pytest.mark.parametrize("proof", ["1234.567", "0.125", "370.5"])
+@pytest.mark.parametrize("mark", [".", ","])
+def test_one_number_of_a_sheet_tells_its_decimal_mark(proof: str, mark: str) -> None:
+    lines = f"track;812.345\naxle.centre;-1.250 mm;0;999.999\ntyre_radius;{proof}\n".replace(".", mark)
+    sheet = parse_measuring_sheet(f"units;mm\npoint;x;y;z;+-\n{lines}".replace("axle,centre", "axle.centre"))
+    assert not sheet.problems
+    assert sheet.quantities["axle.track"] == 812.345
+    assert sheet.points["axle.centre"] == (-1.25, 0.0, 999.999)
+
+
 def test_eighths_of_an_inch_have_three_decimals() -> None:
     sheet = parse_measuring_sheet("units;in\npoint;x;y;z;+-\ntrack;58.125\n")
     assert sheet.quantities["axle.track"] == pytest.approx(58.125 * 25.4)
+    assert parse_measuring_sheet("units;in\npoint;x;y;z\ntrack;58.125\ntyre_radius;14,5\n").problems
     sheet = parse_measuring_sheet("units,mm\npoint,x,y,z,+-\ntrack,1480.125\ntyre_radius,370.125\n")
     assert sheet.quantities["axle.tyre_radius"] == 370.125
     assert not sheet.problems
