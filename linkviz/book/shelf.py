@@ -13,7 +13,8 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from linkviz.book.model import STATUSES, SUFFIX
+from linkviz.book.form import form_of_name
+from linkviz.book.model import STATUSES
 from linkviz.book.read import read_job, units_of
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.frozen import Frozen, names_of
@@ -169,8 +170,8 @@ def next_number(entries: Iterable[Entry], year: int) -> str:
 
 def vehicles(folder: Path) -> tuple[Path, ...]:
     """Return the vehicle files of the shop: those in the folder and in folders one below it."""
-    found = [*folder.glob("*.vehicle.toml"), *folder.glob("*/*.vehicle.toml")]
-    return tuple(sorted(path for path in found if os.path.isfile(path)))
+    found = [*folder.glob("*.*"), *folder.glob("*/*.*")]
+    return tuple(sorted(path for path in found if form_of_name(path) == "vehicle" and os.path.isfile(path)))
 
 
 def _stat(entry: os.DirEntry[str]) -> os.stat_result | None:
@@ -184,7 +185,7 @@ def _stat(entry: os.DirEntry[str]) -> os.stat_result | None:
 
 
 def _is_job(name: str) -> bool:
-    return name.endswith(SUFFIX) and not name.startswith(".")
+    return form_of_name(name) == "job" and not name.startswith(".")
 
 
 def _order(entry: Entry) -> tuple[str, float]:

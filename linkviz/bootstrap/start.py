@@ -22,7 +22,7 @@ def clone() -> Path | None:
 
 def wants_window(arguments: list[str]) -> bool:
     """Tell whether a command line opens the window: no words at all, or a file rather than a command."""
-    return not arguments or (not arguments[0].startswith("-") and arguments[0].endswith((".toml", ".csv")))
+    return not arguments or (not arguments[0].startswith("-") and arguments[0].lower().endswith((".toml", ".csv")))
 
 
 def ready(module: str, arguments: list[str]) -> None:

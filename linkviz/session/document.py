@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from linkviz.analysis.photo import Photo, ViewName
 from linkviz.analysis.setup import Setup
-from linkviz.book.model import NO_JOB, SUFFIX, Job, Whole
+from linkviz.book.form import Form, form_of_name
+from linkviz.book.model import NO_JOB, Job, Whole
 from linkviz.frozen import Frozen
 from linkviz.vehicle.model import Vehicle
 
@@ -32,17 +33,20 @@ class Document(Frozen):
         The file it came from; None for a demo, a new vehicle or a new job.
     job : Job
         All else that belongs to the job; `NO_JOB` while only a vehicle is looked at.
+    form : str or None
+        What its file was when it was read or written; None where that is not known: its name says then.
     """
 
     vehicle: Vehicle
     setup: Setup = AS_BUILT
     path: str | None = None
     job: Job = NO_JOB
+    form: Form | None = None
 
     @classmethod
-    def of(cls, whole: Whole, path: str | None = None) -> Document:
+    def of(cls, whole: Whole, path: str | None = None, form: Form | None = None) -> Document:
         """Return the document of a job."""
-        return cls(whole.vehicle, whole.setup, path, whole.job)
+        return cls(whole.vehicle, whole.setup, path, whole.job, form)
 
     @property
     def whole(self) -> Whole:
@@ -52,7 +56,18 @@ class Document(Frozen):
     @property
     def is_job(self) -> bool:
         """Return whether it is a job, and not only a vehicle that is looked at."""
-        return self.path.endswith(SUFFIX) if self.path else self.job != NO_JOB
+        if self.path is None:
+            return self.job != NO_JOB
+        return (self.form or form_of_name(self.path)) == "job"
+
+    def form_in(self, path: str) -> Form:
+        """Return what it is saved as to a file: its own as what that is, another as its name says, else as it is."""
+        named = None if path == self.path else form_of_name(path)
+        return named or ("job" if self.is_job else "vehicle")
+
+    def kept_in(self, path: str | None, form: Form | None = None) -> Document:
+        """Return a copy that lies in another file, or in none."""
+        return self.replace(path=path, form=form)
 
     @property
     def title(self) -> str:

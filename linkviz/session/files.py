@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from linkviz.analysis.setup import Setup
+from linkviz.book.form import Form, form_of_file, refuse_other
 from linkviz.book.lock import Held, Lock, Lost, holder_of, take
 from linkviz.book.model import SUFFIX, Whole
 from linkviz.book.read import read_either
@@ -16,7 +17,8 @@ from linkviz.book.write import write_job
 from linkviz.errors import LinkvizError
 from linkviz.letters import cut, visible
 from linkviz.session.document import Document
-from linkviz.session.seen import NONE_THERE, Changed, another, mark_of, mark_of_bytes
+from linkviz.session.seen import NONE_THERE, UNKNOWN, Changed, another, mark_of, mark_of_bytes
+from linkviz.session.unsaved import Leftover
 from linkviz.vehicle.saving import save_bytes
 from linkviz.vehicle.text import MOST_WRITTEN, at_once
 from linkviz.vehicle.write import write_vehicle
@@ -37,8 +39,8 @@ def load(path: str, lift: float = 0.0) -> Document:
     found = read_either(path)
     full = full_path(path)
     if isinstance(found, Whole):
-        return Document.of(found, full)
-    return Document(found, Setup(lift=lift), full)
+        return Document.of(found, full, "job")
+    return Document(found, Setup(lift=lift), full, form="vehicle")
 
 
 def full_path(path: str) -> str:
@@ -56,7 +58,7 @@ def full_path(path: str) -> str:
 
 
 def save(document: Document, path: str, known: str | None = None) -> str:
-    """Write a document: all of it into a job file, its vehicle into a vehicle file.
+    """Write a document as what it is in that file: all of it into a job, its vehicle into a vehicle file.
 
     Parameters
     ----------
@@ -76,18 +78,23 @@ def save(document: Document, path: str, known: str | None = None) -> str:
     ------
     Changed
         If the file is another than the known one. One that is gone is written again.
+    OtherForm
+        If a file of the other form lies there that was chosen by its name only.
     LinkvizError
         If it cannot be written; the old file, if any, stays whole.
     """
-    if known is not None and another(path, known):
+    form = document.form_in(path)
+    if known is None:
+        refuse_other(path, form)
+    elif another(path, known):
         raise Changed(path)
-    text = write_job(document.whole, path) if path.endswith(SUFFIX) else write_vehicle(document.vehicle, path)
+    text = write_job(document.whole, path) if form == "job" else write_vehicle(document.vehicle, path)
     return mark_of_bytes(text.encode())
 
 
-def saved_part(document: Document, path: str, before: Document | None) -> Document:
+def saved_part(document: Document, before: Document | None) -> Document:
     """Return what of a document is on the disk after a save; a vehicle file holds neither job nor setup."""
-    if path.endswith(SUFFIX):
+    if document.is_job:
         return document
     known = before or Document(document.vehicle)
     return document.replace(setup=known.setup, job=known.job)
@@ -127,10 +134,11 @@ class Hold:
             self._lock.touch()
 
     @contextlib.contextmanager
-    def moving_to(self, path: str) -> Iterator[None]:
+    def moving_to(self, path: str, form: Form) -> Iterator[None]:
         """Hold another file from now on if what is done inside succeeds; the present one until then.
 
-        What the file was before that is remembered: if it changes while it is read, that is seen at the save.
+        A job is locked. What the file was before that is remembered: if it changes while it is read, that is seen at
+        the save.
 
         Raises
         ------
@@ -138,7 +146,7 @@ class Hold:
             If somebody else has it; the present lock stays.
         """
         mine = path == self._path and self._lock is not None and self._lock.mine
-        lock = take(Path(path)) if path.endswith(SUFFIX) and not mine else None
+        lock = take(Path(path)) if form == "job" and not mine else None
         try:
             seen = mark_of(path)
             yield
@@ -151,8 +159,26 @@ class Hold:
             self._lock, self._path = lock, path
         self.seen = seen
 
+    def take_up(self, leftover: Leftover) -> tuple[Document, Document | None]:
+        """Hold the file that work of an earlier session belongs to; raises as `moving_to`.
+
+        Returns
+        -------
+        tuple of Document
+            The work, and what its file holds now; None if that cannot be read or is the work itself.
+        """
+        work, saved = leftover.document, None
+        path = work.path or ""
+        if path and work.form is None:
+            work = work.kept_in(path, form_of_file(path))
+        with self.moving_to(path, work.form or "vehicle"), contextlib.suppress(LinkvizError):
+            saved = load(path) if path else None
+        if leftover.saved_later:
+            self.seen = UNKNOWN
+        return work, None if saved is not None and saved.same(work) else saved
+
     @contextlib.contextmanager
-    def writing(self, path: str) -> Iterator[str | None]:
+    def writing(self, path: str, form: Form) -> Iterator[str | None]:
         """Write a file inside; it is held from then on if it is another one than the present and could be written.
 
         Yields
@@ -173,7 +199,7 @@ class Hold:
         if path == self._path:
             self._may_write(path)
             known = self.seen
-        with self.moving_to(path):
+        with self.moving_to(path, form):
             yield known
 
     def save(self, document: Document, path: str, over: str | None = None) -> None:
@@ -181,7 +207,7 @@ class Hold:
 
         `over` is the mark of what others made of the present file, if that may be written over.
         """
-        with self.writing(path) as known:
+        with self.writing(path, document.form_in(path)) as known:
             mark = save(document, path, over or known)
         self.seen = mark
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linkviz.book.form import Form
 from linkviz.frozen import Frozen
 from linkviz.session.document import Document
 
@@ -80,9 +81,9 @@ class History:
             del self._steps[0]
         self._at = len(self._steps) - 1
 
-    def move_to(self, path: str) -> None:
-        """Put one path on every state (after a save under another name)."""
-        self._steps = [Step(step.document.replace(path=path), step.text, step.key) for step in self._steps]
+    def move_to(self, path: str, form: Form) -> None:
+        """Put one file on every state (after a save under another name)."""
+        self._steps = [Step(step.document.kept_in(path, form), step.text, step.key) for step in self._steps]
 
     def seal(self) -> None:
         """End the present gesture: the next edit is a step of its own whatever its key."""

@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import Literal, NoReturn
 
 from linkviz.analysis.setup import Setup
+from linkviz.book.form import form_of_file
 from linkviz.book.model import Printed
 from linkviz.errors import LinkvizError
 from linkviz.session.checks import EditRefused, checked
 from linkviz.session.document import Document
 from linkviz.session.files import Hold, full_path, load, saved_part
 from linkviz.session.history import History
-from linkviz.session.seen import UNKNOWN
 from linkviz.session.stock import Stock
 from linkviz.session.store import Store
 from linkviz.session.unsaved import Leftover
@@ -275,7 +275,7 @@ class Session:
         """
         try:
             full = full_path(path)
-            with contextlib.nullcontext() if look else self.hold.moving_to(full):
+            with contextlib.nullcontext() if look else self.hold.moving_to(full, form_of_file(full)):
                 document = load(path, self.document.setup.lift)
             if look:
                 self.hold.look(full)
@@ -295,16 +295,16 @@ class Session:
         document = load(path)
         named = {"number": number} if number else {"name": f"{document.job.name} (copy)".strip()}
         job = document.job.replace(**named, printed=())
-        self.begin(document.replace(path=None, job=job))
+        self.begin(document.replace(job=job))
 
     def begin(self, document: Document) -> None:
         """Begin a new job; nothing on the disk holds it yet."""
         self.hold.drop()
-        self._start(document.replace(path=None), None)
+        self._start(document.kept_in(None), None)
 
     def new_from(self, path: str) -> None:
         """Start a new, unnamed document from a demo vehicle."""
-        document = load(path, self.document.setup.lift).replace(path=None)
+        document = load(path, self.document.setup.lift).kept_in(None)
         self.hold.drop()
         self._start(document, document)
 
@@ -338,15 +338,7 @@ class Session:
         Held
             If somebody else has opened the job since; the document is untouched.
         """
-        path = leftover.document.path
-        saved = None
-        with self.hold.moving_to(path or ""), contextlib.suppress(LinkvizError):
-            saved = load(path) if path else None
-        if leftover.saved_later:
-            self.hold.seen = UNKNOWN
-        if saved is not None and saved.same(leftover.document):
-            saved = None
-        self._start(leftover.document, saved)
+        self._start(*self.hold.take_up(leftover))
         self.autosave()
         self.store.unsaved.forget(leftover)
 
@@ -369,6 +361,8 @@ class Session:
         ------
         Changed
             If others made something else of the document's own file, unless that has the mark `over`.
+        OtherForm
+            If another file is chosen that is a job where a vehicle would be written, or a vehicle where a job would.
         LinkvizError
             If it cannot be written; the old file, if any, stays whole.
         """
@@ -377,8 +371,8 @@ class Session:
             self.hold.save(self.document, full, over)
         except LinkvizError as error:
             self._refuse(error)
-        self._history.move_to(full)
-        self._saved = saved_part(self.document, full, self._saved)
+        self._history.move_to(full, self.document.form_in(full))
+        self._saved = saved_part(self.document, self._saved)
         self.store.unsaved.drop()
         self.store.add_recent(full)
         self._tell("history")

@@ -9,8 +9,8 @@ from pathlib import Path
 from PySide6.QtCore import QMimeData, QObject, QTimer, Signal
 from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
+from linkviz.book.form import bare_name, form_of_file
 from linkviz.book.lock import TOUCH_S, Held
-from linkviz.book.model import SUFFIX
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.resources import demo_vehicle_paths
 from linkviz.session.document import Document
@@ -109,7 +109,7 @@ class Files(QObject):
 
     def _damaged(self, refused: FileRefused) -> bool:
         """Say what is wrong with a file; of a job, offer what is left."""
-        if not refused.path.endswith(SUFFIX):
+        if form_of_file(refused.path) != "job":
             self._refused(refused)
             return False
         from linkviz.book.recover import recover
@@ -254,9 +254,8 @@ class Files(QObject):
                 folder.mkdir(parents=True, exist_ok=True)
         name = Path(document.path or free_name(folder, file_stem(document.title), f".{first}"))
         if new:
-            stem = name.name.removesuffix(f".{first}").removesuffix(".toml")
-            name = free_name(name.parent, stem, f".{first}")
-        path = ask_name(self._parent, "Save as", name, KINDS, first, good=("toml",))
+            name = free_name(name.parent, bare_name(name), f".{first}")
+        path = ask_name(self._parent, "Save as", name, KINDS, first)
         if not path:
             return False
         self._folder = str(Path(path).parent)

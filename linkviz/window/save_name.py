@@ -33,19 +33,27 @@ def ask_name(
 
     Notes
     -----
-    A name without any of the endings gets that of the kind that was chosen. The file dialog has asked about the name
-    as it was typed only, so that what lies under the whole name is asked about here.
+    A name without any of the endings gets that of the kind that was chosen; the one that is offered is left. The file
+    dialog has asked about the name as it was typed only, so that what lies under the whole name is asked about here.
     """
     first = first or next(iter(kinds))
     endings = tuple(f".{ending}" for ending in good or kinds)
+    lasts = tuple(_last(ending) for ending in kinds)
     while True:
         path, kind = QFileDialog.getSaveFileName(parent, title, str(start), ";;".join(kinds.values()), kinds[first])
-        if not path or path.lower().endswith(endings):
+        name = path.casefold()
+        if not path or name.endswith(endings) or (path == str(start) and name.endswith(lasts)):
             return path
-        path += f".{next((ending for ending, words in kinds.items() if words == kind), first)}"
+        ending = next((ending for ending, words in kinds.items() if words == kind), first)
+        # of an ending in two parts the last one may have been typed
+        path = (path[: path.rindex(".")] if "." in ending and name.endswith(_last(ending)) else path) + f".{ending}"
         if not os.path.exists(path):
             return path
         answer = dialogs.ask_overwrite(parent, Path(path).parent, [Path(path).name], "Another name")
         if answer != "other":
             return path if answer == "over" else ""
         start = Path(path)
+
+
+def _last(ending: str) -> str:
+    return f".{ending.rpartition('.')[2]}"

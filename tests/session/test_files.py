@@ -293,7 +293,7 @@ def test_what_is_read_is_what_stands_there_when_the_lock_is_taken(
     second = other(tmp_path, wagon)
     with monkeypatch.context() as patched:
         patched.setattr(files, "take", take_late)
-        patched.setattr(session.hold, "writing", lambda path: contextlib.nullcontext())
+        patched.setattr(session.hold, "writing", lambda *_: contextlib.nullcontext())
         second.open(job_file)
     assert second.document.job.status == "cut"
 

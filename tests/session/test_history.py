@@ -104,7 +104,7 @@ def test_only_so_many_steps_are_kept(wagon: Vehicle) -> None:
 def test_a_new_path_goes_to_every_state(wagon: Vehicle) -> None:
     history = History(lifted(wagon, 0))
     history.push(lifted(wagon, 10), "one")
-    history.move_to("/tmp/a.vehicle.toml")
+    history.move_to("/tmp/a.vehicle.toml", "vehicle")
     history.undo()
     assert history.document.path == "/tmp/a.vehicle.toml"
     assert history.redo_text == "one"

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QFileDialog
 
+from linkviz.book.read import read_job
+from linkviz.book.write import write_job
 from linkviz.window import dialogs
 from linkviz.window.graph_file import ask_graph
 from linkviz.window.save_name import ask_name
@@ -82,3 +84,48 @@ def test_an_ending_that_fits_is_left(
     choose(monkeypatch, (typed, ""))
     monkeypatch.chdir(tmp_path)
     assert ask_name(window, "Save", Path("x"), kinds, "svg") == name
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("X.JOB.TOML", "X.JOB.TOML"),
+        ("x.Vehicle.toml", "x.Vehicle.toml"),
+        ("x.toml", "x.job.toml"),
+        ("x.b.TOML", "x.b.job.toml"),
+        ("c.toml", "c.toml"),
+        ("x", "x.job.toml"),
+    ],
+)
+def test_half_an_ending_is_made_whole_and_ones_own_name_is_left(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, typed: str, name: str
+) -> None:
+    kinds = {"vehicle.toml": "Vehicles (*.vehicle.toml)", "job.toml": "Jobs (*.job.toml)"}
+    monkeypatch.chdir(tmp_path)
+    choose(monkeypatch, (typed, kinds["job.toml"]))
+    assert ask_name(window, "Save as", Path("c.toml"), kinds) == name
+
+
+def test_a_vehicle_saved_as_a_job_holds_the_setup(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.session.edit_setup("bracket drop", drop=77.0)
+    choose(monkeypatch, (str(tmp_path / "smith.toml"), "Jobs (*.job.toml)"))
+    assert window.files.ask_save()
+    assert read_job(tmp_path / "smith.job.toml").setup.drop == 77.0
+    choose(monkeypatch, (str(tmp_path / "Smith2.Job.TOML"), ""))
+    assert window.files.ask_save()
+    assert read_job(tmp_path / "Smith2.Job.TOML").setup.drop == 77.0
+
+
+def test_a_job_that_would_be_lost_under_a_vehicle_is_told_in_a_dialog(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "c.vehicle.toml"
+    write_job(window.session.document.whole, file)
+    told: list[str] = []
+    monkeypatch.setattr(dialogs, "tell", lambda error, parent: told.append(str(error)))
+    choose(monkeypatch, (str(file), ""))
+    assert not window.files.ask_save()
+    assert "holds a job" in told[0]
+    assert read_job(file) == window.session.document.whole
