@@ -88,6 +88,11 @@ def bench_memory(runs: int = 3) -> dict[str, Any]:
 
 def _printed(name: str, source: str) -> list[str]:
     """Run a window in a process of its own and return the lines it prints."""
+    if getattr(sys, "frozen", False):
+        raise LinkvizError(
+            "Start and memory are measured by starting Python anew, and a folder made of the program holds none. "
+            "Measure them where the program is installed, or something else here, such as --only=solve."
+        )
     # As on a desktop: what was compiled once stays compiled. Some test machines forbid that.
     environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
     code = "import gc, os\n" + source + _LEAVE
