@@ -82,6 +82,7 @@ LIBRARIES = (
         "tomlkit",
     ),
     *("shapely", "contourpy", "pillow", "ezdxf", "fonttools", "pyparsing", "reportlab", "filelock"),
+    *("charset-normalizer", "colorama", "typing_extensions"),
 )
 """Direct requirements, and what they bring along."""
 

@@ -111,7 +111,7 @@ def test_the_folder_has_the_licences_of_all_libraries(folder: Path) -> None:
         path.name.removesuffix(".dist-info").rpartition("-")[0].replace("_", "-").lower()
         for path in folder.rglob("*.dist-info")
     }
-    assert {name.lower() for name in LIBRARIES} <= there
+    assert {name.lower().replace("_", "-") for name in LIBRARIES} <= there
     assert list(folder.rglob("linkviz/LICENSE"))
 
 
