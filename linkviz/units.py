@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 from typing import Literal
 
 from linkviz.conventions import MM_PER_INCH
@@ -49,7 +50,8 @@ _DECIMAL = r"\d+(?:[.,]\d*)?|[.,]\d+"
 _NUMBER = (
     rf"(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)|(?P<decimal>(?:{_DECIMAL})(?:e[+-]?\d+)?)"
 )
-_GLUED = re.compile(r"(?<=\d),(?=\d)")
+_WHOLE, _POINTED = re.compile(r"(?<![\d./])0*(\d+)(?=,|$)"), r"\1.0"
+"""A bare whole number of a list, and how it is written so that no comma behind it is a decimal one."""
 _UNIT = r"mm|millimet(?:er|re)s?|cm|centimet(?:er|re)s?|m|met(?:er|re)s?|\"|''|in\.?|inch(?:es)?"
 _LENGTH = re.compile(rf"(?P<sign>[+-]?)\s*(?:{_NUMBER})\s*(?P<unit>{_UNIT})?", re.IGNORECASE)
 _FEET = re.compile(
@@ -112,12 +114,16 @@ def parse_lengths(text: str, default: Unit = "mm") -> tuple[float, ...]:
 def list_parts(text: str, glued: bool = False) -> list[str]:
     """Return the items of a list, which have ``;`` between them, or commas.
 
+    A comma is asked about if what stands around it makes one number as well, as in ``40,50``; in ``40.5,50`` and
+    ``1/2,3/4`` it can but stand between two.
+
     Parameters
     ----------
     text : str
         The list.
     glued : bool
-        Whether ``40,50`` is a list, as on a command line; elsewhere it may be a decimal comma.
+        Whether lists are written without spaces, as on a command line. ``0,3`` is a list there, and so are three bare
+        numbers or more that rise or fall; elsewhere they are asked about like ``40,50``.
 
     Raises
     ------
@@ -126,12 +132,50 @@ def list_parts(text: str, glued: bool = False) -> list[str]:
     """
     if ";" in text:
         return text.split(";")
-    parts, tight = text.split(","), _GLUED.findall(text)
-    spaced = re.search(r",\s", text) is not None
-    if tight and (not glued or spaced or any(re.match(r"\s*0\d", part) for part in parts[1:])):
-        write = "a decimal point and a space behind each comma, as in 40.5, 50, or ; between the numbers"
-        raise TwoMeanings(text, "may mean two lists: its comma stands between numbers or in one", write)
-    return parts
+    parts = text.split(",")
+    doubtful = [pair for pair in pairwise(parts) if _is_one_number(*pair)]
+    if not doubtful or (glued and not re.search(r"\s", text) and _is_glued_list(text, parts, doubtful)):
+        return parts
+    write = "a decimal point and a space behind each comma, as in 40.5, 50, or ; between the numbers"
+    if glued and len(text) <= SHOWN and not re.search(r"\s", text):
+        write = f"{_WHOLE.sub(_POINTED, text)}, or points for decimal commas"
+        if len(parts) == 2:
+            write = f"{_one(text)} for one number, or {_WHOLE.sub(_POINTED, text)} for two"
+    raise TwoMeanings(text, "may mean two lists: its comma stands between numbers or in one", write)
+
+
+def _is_one_number(left: str, right: str) -> bool:
+    """Return whether a comma between two parts may stand in a number."""
+    if not (left[-1:].isdecimal() and right[:1].isdecimal()):
+        return False
+    try:
+        parse_length(f"{left},{right}", decimal=",")
+    except TwoMeanings:
+        return True
+    except LinkvizError:
+        return False
+    return True
+
+
+def _is_glued_list(text: str, parts: list[str], doubtful: list[tuple[str, str]]) -> bool:
+    """Return whether each comma stands between two numbers, in a list without spaces."""
+    if any("." in left + right or re.match(r"0\d", right) for left, right in doubtful):
+        return False
+    if len(parts) == 2:
+        return re.fullmatch(r"0,[1-9]\d*", text) is not None
+    if not all(re.fullmatch(r"[+-]?\d+(?:\.\d+)?", part) for part in parts):
+        return False
+    steps = [float(b) - float(a) for a, b in pairwise(parts)]
+    return all(step > 0 for step in steps) or all(step < 0 for step in steps)
+
+
+def _one(text: str) -> str:
+    """Return how to write a number with one comma."""
+    try:
+        refuse_two_meanings(text)
+    except TwoMeanings as error:
+        return error.write
+    return text.replace(",", ".")
 
 
 def format_length(mm: float, unit: Unit = "mm") -> str:

@@ -163,7 +163,9 @@ def test_what_nobody_types_is_refused_at_once(text: str) -> None:
         assert len(str(caught.value)) < 200
 
 
-@pytest.mark.parametrize("text", ["40,5, 50", "40,5", "40,50,75", "40, 50,75", "1,000"])
+@pytest.mark.parametrize(
+    "text", ["40,5, 50", "40,5", "40,50,75", "40, 50,75", "1,000", "0,3", "40.5,50,75", "1.250,5", "1,250.5"]
+)
 def test_a_list_whose_commas_may_be_decimal_is_refused(text: str) -> None:
     with pytest.raises(TwoMeanings, match=r"may mean two lists.* as in 40\.5, 50, or ; between") as caught:
         parse_lengths(text)
@@ -177,6 +179,9 @@ def test_a_list_whose_commas_may_be_decimal_is_refused(text: str) -> None:
         ("40.5, 50", (40.5, 50.0)),
         ("40,5; 50", (40.5, 50.0)),
         ("40mm,50mm", (40.0, 50.0)),
+        ("40.5,50", (40.5, 50.0)),
+        ("1/2,3/4", (0.5, 0.75)),
+        ("1 1/2in,2 3/4in", (38.1, 69.85)),
         ("40,5;", (40.5,)),
         ("1 1/2in, 2in", (38.1, 50.8)),
         ("40", (40.0,)),
@@ -187,11 +192,53 @@ def test_a_list_is_read_as_people_write_it(text: str, found: tuple[float, ...]) 
     assert parse_lengths(text) == pytest.approx(found)
 
 
-def test_on_a_command_line_a_comma_stands_between_numbers() -> None:
-    assert list_parts("0,3", glued=True) == ["0", "3"]
-    assert list_parts("38,51,76", glued=True) == ["38", "51", "76"]
+@pytest.mark.parametrize(
+    "text",
+    [
+        "0,3",
+        "0,3,6",
+        "38,51,76",
+        "76,51,38",
+        "-3,0,3",
+        "38,51,76.5",
+        "40.0,50.0",
+        "12.0,5",
+        "-40mm,0mm",
+        "98,4.5in",
+        "0,x",
+    ],
+)
+def test_on_a_command_line_a_comma_stands_between_numbers(text: str) -> None:
+    assert list_parts(text, glued=True) == text.split(",")
     assert list_parts("38, 51", glued=True) == ["38", " 51"]
     assert list_parts("38,5;51", glued=True) == ["38,5", "51"]
-    for text in ("40,5, 50", "1,000", "0,05"):
-        with pytest.raises(TwoMeanings):
-            list_parts(text, glued=True)
+
+
+@pytest.mark.parametrize(
+    ("text", "one", "two"),
+    [
+        ("12,5", "12.5", "12.0,5.0"),
+        ("2,5", "2.5", "2.0,5.0"),
+        ("0,05", "0.05", "0.0,5.0"),
+        ("-40,0", "-40.0", "-40.0,0.0"),
+        ("40,50mm", "40.50mm", "40.0,50mm"),
+        ("1,250", "1250 or 1.25", "1.0,250.0"),
+        ("1,250.5", "1250.5", "1.0,250.5"),
+    ],
+)
+def test_on_a_command_line_a_pair_that_may_be_one_number_is_asked_about(text: str, one: str, two: str) -> None:
+    with pytest.raises(TwoMeanings) as caught:
+        list_parts(text, glued=True)
+    assert caught.value.write == f"{one} for one number, or {two} for two"
+    assert list_parts(two, glued=True) == two.split(",")
+    for way in one.split(" or "):
+        assert list_parts(way, glued=True) == [way]
+        parse_length(way)
+
+
+@pytest.mark.parametrize("text", ["40,5, 50", "38, 51,76", "12,5,14", "2,5,3,5", "3,5in,6in", "1,2" + ",2" * 5000])
+def test_on_a_command_line_longer_lists_that_may_hold_decimal_commas_are_asked_about(text: str) -> None:
+    with pytest.raises(TwoMeanings) as caught:
+        list_parts(text, glued=True)
+    assert len(str(caught.value)) < 300
+    assert list_parts(f"1,2,{'9' * 5000}", glued=True)[2] == "9" * 5000

@@ -232,7 +232,7 @@ def _setup_options(parser: argparse.ArgumentParser) -> None:
     group = parser.add_argument_group(
         "what is done to the vehicle",
         "Lengths take units: 100mm, 4in, 3 1/2in. What is left out is 0, or as in the job file.\n"
-        "In a list a comma stands between two numbers, and decimals have a point.",
+        "A list is 40mm,50mm or 40.0,50.5 or 0,3 or 38,51,76. 12,5 is 12.5; where a list may stand it is asked back.",
     )
     group.add_argument("--lift", metavar="LENGTH", help="rise of the body at rest")
     group.add_argument("--drop", metavar="LENGTH", help="frame end of the lateral bar down")

@@ -68,7 +68,7 @@ def number(option: str, text: str, such_as: str, unit: str = "") -> float:
 
 
 def items(option: str, text: str) -> list[str]:
-    """Return the items of a list ``40mm,50mm``; a comma stands between numbers, and decimals have a point."""
+    """Return the items of a list such as ``40mm,50mm``, ``0,3`` or ``38,51,76``; see `linkviz.units.list_parts`."""
     try:
         return list_parts(text, glued=True)
     except LinkvizError as error:

@@ -52,7 +52,7 @@ def test_only_some_and_in_inches_on_letter(tmp_path: Path) -> None:
 
 
 def test_holes_valve_bracket_and_the_shops_own_k(tmp_path: Path, capsys: Capture) -> None:
-    more = ["--holes", "98,4.5in", "--valve-rises", "40,2in", "--valve-spacing", "44", "--valve-bolt", "5/16"]
+    more = ["--holes", "98,4.5in", "--valve-rises", "40mm,2in", "--valve-spacing", "44", "--valve-bolt", "5/16"]
     more += ["--valve-lean", "25", "--k", "0.8", "--only", "cut,drawing"]
     assert main(["papers", WAGON, "--out", str(tmp_path), *PARTS, *more]) == 0
     assert "NOT MEASURED" not in capsys.readouterr().out

@@ -86,7 +86,7 @@ def test_sweep_csv(capsys: Capture) -> None:
 
 
 def test_sweep_has_every_quantity_behind_the_fixed_columns(capsys: Capture) -> None:
-    assert main(["sweep", WAGON, "--travel=-40,0", "--lift=4in", "--format=json"]) == 0
+    assert main(["sweep", WAGON, "--travel=-40mm,0mm", "--lift=4in", "--format=json"]) == 0
     rows = json.loads(capsys.readouterr().out)
     assert tuple(rows[0]) == (*COLUMNS, *(q.column for q in MORE))
     assert all(value is not None for value in rows[1].values())
@@ -173,6 +173,15 @@ def test_sweep_to_a_file(tmp_path: Path, capsys: Capture) -> None:
         (["--roll=90"], 1, "30 deg"),
         (["--roll=0,x"], 1, "--roll"),
         (["--roll=0;2,5"], 0, ""),
+        (["--roll=0,3"], 0, ""),
+        (
+            ["--roll=2,5"],
+            1,
+            "--roll: '2,5' may mean two lists: its comma stands between numbers or in one. Write 2.5 for",
+        ),
+        (["--roll=2.0,5.0"], 0, ""),
+        (["--travel=12,5"], 1, "Write 12.5 for one number, or 12.0,5.0 for two."),
+        (["--travel=1,250"], 1, "Write 1250 or 1.25 for one number, or 1.0,250.0 for two."),
         (["--roll=2,5, 3"], 1, "--roll: '2,5, 3' may mean two lists"),
         (["--travel=1,000"], 1, "--travel: '1,000' may mean two lists"),
         (["--lift=1,000"], 1, "--lift: '1,000' may mean two numbers. Write 1000 or 1.0."),
