@@ -173,8 +173,9 @@ class Hold:
             work = work.kept_in(path, form_of_file(path))
         with self.moving_to(path, work.form or "vehicle"), contextlib.suppress(LinkvizError):
             saved = load(path) if path else None
-        if leftover.saved_later:
-            self.seen = UNKNOWN
+        if saved is None or not _holds(saved, work):
+            # what the work began with may be written over, not what others made of it before or after the copy
+            self.seen = UNKNOWN if leftover.seen is None else leftover.seen
         return work, None if saved is not None and saved.same(work) else saved
 
     @contextlib.contextmanager
@@ -225,6 +226,13 @@ class Hold:
                 f"{visible(path)} was opened by {there.words()} while this program slept, and may have been changed. "
                 "Choose Save as and another name; nothing was lost."
             )
+
+
+def _holds(file: Document, work: Document) -> bool:
+    """Return whether a file holds some work, as far as a file of its form can."""
+    if file.is_job != work.is_job:
+        return False
+    return file.same(work) if file.is_job else file.vehicle == work.vehicle
 
 
 def free_name(folder: Path, stem: str, suffix: str = SUFFIX) -> Path:

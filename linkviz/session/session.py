@@ -382,9 +382,9 @@ class Session:
         if not self.changed:
             self.store.unsaved.drop()
         elif later:
-            self.store.unsaved.ask(self.document)
+            self.store.unsaved.ask(self.document, self.hold.seen)
         else:
-            self.store.unsaved.keep(self.document)
+            self.store.unsaved.keep(self.document, self.hold.seen)
 
     def close(self) -> None:
         """End: what is not saved was thrown away on purpose."""

@@ -19,6 +19,7 @@ from linkviz.book.write import quick_text
 from linkviz.errors import LinkvizError
 from linkviz.frozen import Frozen
 from linkviz.session.document import Document
+from linkviz.session.seen import another
 from linkviz.vehicle.read import toml_data
 from linkviz.vehicle.saving import save_text
 from linkviz.vehicle.text import MOST_WRITTEN, decode_utf8, read_bytes
@@ -45,11 +46,14 @@ class Leftover(Frozen):
         What it holds; `path` is the file the work belongs to.
     when : float
         Time of the copy, s since the epoch.
+    seen : str or None
+        Mark (`linkviz.session.seen`) of that file as the session had last read or written it; None in older copies.
     """
 
     file: Path
     document: Document
     when: float
+    seen: str | None = None
 
     @property
     def saved_later(self) -> bool:
@@ -59,6 +63,12 @@ class Leftover(Frozen):
             return bool(path) and Path(str(path)).stat().st_mtime > self.when + 1.0
         except OSError:
             return False
+
+    @property
+    def file_changed(self) -> bool:
+        """Return whether the file the work belongs to is known to be another than the one the session had."""
+        path = self.document.path
+        return bool(path) and self.seen is not None and another(str(path), self.seen)
 
 
 class Unsaved:
@@ -80,7 +90,7 @@ class Unsaved:
         self._id = uuid.uuid4().hex[:12]
         self._asking = threading.Lock()
         self._writing = threading.Lock()
-        self._wanted: Document | None = None
+        self._wanted: tuple[Document, str | None] | None = None
         self._thread: threading.Thread | None = None
         self._lock: FileLock | None = None
 
@@ -89,11 +99,11 @@ class Unsaved:
         """Return the copy of this session."""
         return self.folder / f"{self._id}{SUFFIX}"
 
-    def ask(self, document: Document) -> None:
-        """Keep a copy soon, off this thread."""
+    def ask(self, document: Document, seen: str | None = None) -> None:
+        """Keep a copy soon, off this thread; as `keep`."""
         with self._asking:
             idle = self._wanted is None
-            self._wanted = document
+            self._wanted = (document, seen)
         if idle:
             self._thread = threading.Thread(target=self._work, name="linkviz-autosave", daemon=True)
             self._thread.start()
@@ -105,23 +115,23 @@ class Unsaved:
 
     def _work(self) -> None:
         with self._writing:
-            document = self._take()
-            if document is not None:
-                self._write(document)
+            wanted = self._take()
+            if wanted is not None:
+                self._write(*wanted)
 
-    def _take(self) -> Document | None:
+    def _take(self) -> tuple[Document, str | None] | None:
         with self._asking:
-            document, self._wanted = self._wanted, None
-        return document
+            wanted, self._wanted = self._wanted, None
+        return wanted
 
-    def keep(self, document: Document) -> None:
-        """Keep a copy now."""
+    def keep(self, document: Document, seen: str | None = None) -> None:
+        """Keep a copy now; `seen` is the mark of the document's own file as it was last read or written."""
         self._take()
         with self._writing:
-            self._write(document)
+            self._write(document, seen)
 
-    def _write(self, document: Document) -> None:
-        note = json.dumps({"path": document.path, "when": time.time()})
+    def _write(self, document: Document, seen: str | None) -> None:
+        note = json.dumps({"path": document.path, "form": document.form, "seen": seen, "when": time.time()})
         # a convenience: a full or read-only disk must not stop the work
         with contextlib.suppress(OSError, LinkvizError):
             self.folder.mkdir(parents=True, exist_ok=True)
@@ -214,8 +224,9 @@ def _note(text: str) -> dict[str, Any]:
 
 
 def _leftover(file: Path, whole: Whole, note: dict[str, Any]) -> Leftover:
-    path, when = note.get("path"), note.get("when")
+    path, when, form, seen = (note.get(key) for key in ("path", "when", "form", "seen"))
     # a time that no clock shows stands for nothing
     made = float(when) if isinstance(when, int | float) and 0 < when < _LAST else file.stat().st_mtime
-    document = Document.of(whole, path if isinstance(path, str) and os.path.isabs(path) else None)
-    return Leftover(file, document, made)
+    own = path if isinstance(path, str) and os.path.isabs(path) else None
+    document = Document.of(whole, own, "job" if form == "job" else "vehicle" if form == "vehicle" else None)
+    return Leftover(file, document, made, seen if isinstance(seen, str) else None)

@@ -281,7 +281,10 @@ def ask_recover(parent: QWidget, leftovers: Sequence[Leftover]) -> tuple[str, Le
     where = f"\n{short_path(latest.document.path)}" if latest.document.path else ""
     several = f"\nThere are {len(leftovers)} of them; this is the latest." if len(leftovers) > 1 else ""
     text = f"The program ended without saving {latest.document.title}.{where}"
-    newer = "\nThe file itself was saved later than that." if latest.saved_later else ""
+    if latest.saved_later:
+        newer = "\nThe file itself was saved later than that."
+    else:
+        newer = "\nThe file itself was changed elsewhere before that." if latest.file_changed else ""
     more = f"A copy was kept on {_date(latest.when)}.{newer}{several}\nRecovering it does not overwrite any file."
     answers = {"recover": "Recover", "discard": "Throw away", "later": "Later"}
     answer = _ask(parent, "Unsaved work was found", text, more, answers)

@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from linkviz.book.lock import lock_path
-from linkviz.book.model import Job
 from linkviz.book.read import read_job
 from linkviz.book.shelf import list_jobs, vehicles
 from linkviz.errors import LinkvizError
@@ -18,7 +17,7 @@ from linkviz.session.files import put_aside
 from linkviz.session.seen import NONE_THERE, UNKNOWN, Changed, mark_of, mark_of_bytes
 from linkviz.session.session import Session
 from linkviz.session.store import Store
-from linkviz.session.unsaved import Leftover
+from linkviz.session.unsaved import Leftover, Unsaved
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
 from linkviz.vehicle.text import MOST_WRITTEN
@@ -38,6 +37,10 @@ def file(request: pytest.FixtureRequest, session: Session, tmp_path: Path) -> Pa
 
 def rename(session: Session, name: str) -> None:
     session.edit_vehicle(edits.rename(session.document.vehicle, name), "rename")
+
+
+def renamed(session: Session) -> Vehicle:
+    return edits.rename(session.document.vehicle, "Half done")
 
 
 def change(file: Path) -> str:
@@ -238,24 +241,86 @@ def test_a_name_that_was_chosen_is_written_over(session: Session, file: Path, tm
         session.save()
 
 
-@pytest.mark.parametrize(("ago", "asked"), [(100.0, True), (-100.0, False)])
-def test_recovered_work_is_not_saved_over_a_later_file_unasked(
-    session: Session, tmp_path: Path, wagon: Vehicle, ago: float, asked: bool
+def left_by(session: Session) -> Leftover:
+    """Keep a copy of what is unsaved and end like a program that crashes; return what is found then."""
+    session.autosave()
+    unsaved = session.store.unsaved
+    assert unsaved._lock is not None
+    unsaved._lock.release()
+    session.hold.drop()
+    (leftover,) = Unsaved(unsaved.folder).leftovers()
+    return leftover
+
+
+@pytest.fixture
+def second(tmp_path: Path, wagon: Vehicle) -> Session:
+    return Session(Document(wagon), Store(tmp_path / "other"))
+
+
+@pytest.mark.parametrize("times", [1, 2])
+def test_recovered_work_is_not_saved_over_what_others_made_before_the_copy(
+    session: Session, file: Path, second: Session, times: int
 ) -> None:
-    file, left = tmp_path / "a.job.toml", tmp_path / "left.job.toml"
+    rename(session, "Half done")
+    theirs = change(file)
+    leftover = left_by(session)
+    assert leftover.file_changed
+    assert not leftover.saved_later
+    second.recover(leftover)
+    if times == 2:
+        # a second crash right after
+        leftover = left_by(second)
+        second = Session(Document(leftover.document.vehicle), second.store)
+        second.recover(leftover)
+    with pytest.raises(Changed):
+        second.save()
+    assert file.read_text() == theirs
+    second.save_as(str(file), mark_of(str(file)))
+    second.save()
+    assert "Half done" in file.read_text()
+
+
+def test_recovered_work_is_saved_over_what_it_began_with(session: Session, file: Path, second: Session) -> None:
+    rename(session, "Half done")
+    leftover = left_by(session)
+    assert not leftover.file_changed
+    os.utime(file, (leftover.when + 100.0, leftover.when + 100.0))
+    second.recover(leftover)
+    second.save()
+    assert "Half done" in file.read_text()
+    assert lock_path(file).exists() == (file.name == "a.job.toml")
+
+
+def test_what_was_only_looked_at_is_recovered_and_never_saved_over_its_file_unasked(
+    session: Session, second: Session, tmp_path: Path
+) -> None:
+    file = tmp_path / "a.job.toml"
     session.save_as(str(file))
+    second.open(str(file), look=True)
+    rename(second, "Half done")
+    leftover = left_by(second)
     session.close()
-    second = Session(Document(wagon), Store(tmp_path / "other"))
-    left.write_text("")
-    document = Document(wagon, path=str(file), job=Job(number="7"))
-    second.recover(Leftover(left, document, file.stat().st_mtime - ago))
-    if asked:
+    session.recover(leftover)
+    with pytest.raises(Changed):
+        session.save()
+
+
+@pytest.mark.parametrize("same", [True, False])
+def test_of_work_of_older_copies_a_file_is_known_that_holds_the_same(
+    session: Session, file: Path, second: Session, same: bool
+) -> None:
+    document = session.document if same else session.document.with_job(number="7").replace(vehicle=renamed(session))
+    session.close()
+    left = file.parent / "left.toml"
+    left.touch()
+    second.recover(Leftover(left, document, file.stat().st_mtime + 100.0))
+    rename(second, "Done")
+    if not same:
         with pytest.raises(Changed):
             second.save()
-        second.save_as(str(file), mark_of(str(file)))
+        return
     second.save()
-    assert read_job(file).job.number == "7"
-    assert lock_path(file).exists()
+    assert "Done" in file.read_text()
 
 
 def test_copies_of_unsaved_work_go_on(session: Session, file: Path) -> None:

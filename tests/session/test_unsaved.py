@@ -156,7 +156,10 @@ def test_a_hostile_copy_is_passed_over_and_the_others_are_found(folder: Path, wa
 
 @pytest.mark.parametrize("note", [
     '{"path": 5, "when": "soon"}', '{"path": "a\\u0000b.job.toml", "when": 1e308}', '{"when": NaN}',
-    '{"when": Infinity}', '{"when": -1}', '{"path": "../../x.job.toml"}', "[1]", "{", '{"when": ' + "9" * 400 + "}",
+    '{"when": Infinity}', '{"when": -1}', '{"path": "../../x.job.toml"}', "[1]", "{",
+    '{"path": "/tmp/a.job.toml", "form": 5, "seen": [1]}',
+    '{"path": "/tmp/a.job.toml", "form": "x", "seen": "\\ud800"}',
+    '{"when": ' + "9" * 400 + "}",
 ])  # fmt: skip
 def test_a_spoilt_note_loses_no_work(folder: Path, wagon: Vehicle, store: Store, note: str) -> None:
     leave_behind(folder, Document(wagon, Setup(lift=75.0), "/tmp/a.job.toml"))

@@ -184,3 +184,5 @@ def test_work_older_than_its_file_is_said_to_be(
     monkeypatch.setattr(dialogs, "_ask", lambda parent, title, text, more, answers: said.append(more) or "later")
     dialogs.ask_recover(window, [Leftover(file, window.session.document, file.stat().st_mtime - ago)])
     assert ("saved later" in said[0]) == word
+    dialogs.ask_recover(window, [Leftover(file, window.session.document, file.stat().st_mtime - ago, "another")])
+    assert ("changed elsewhere" in said[1]) != word
