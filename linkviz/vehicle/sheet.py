@@ -109,7 +109,9 @@ def read_measuring_sheet(path: str | PathLike[str]) -> MeasuringSheet:
     ----------
     path : path
         A CSV with a heading ``point,x,y,z,+-`` and a line ``units,mm`` or ``units,in``. Further columns are for
-        people. Lengths may be written as in `linkviz.units.parse_length`.
+        people. Lengths may be written as in `linkviz.units.parse_length`. With ``;`` or tabs between columns, one
+        number such as ``12,5``, ``0.125`` or ``1234.567`` says for all which mark is the decimal one. Where numbers
+        say both, or none does, ``1.250`` and ``1,250`` are problems; lengths in inches have a point then if none does.
 
     Returns
     -------
