@@ -34,7 +34,8 @@ class Document(Frozen):
     job : Job
         All else that belongs to the job; `NO_JOB` while only a vehicle is looked at.
     form : str or None
-        What its file was when it was read or written; None where that is not known: its name says then.
+        What its file was when it was read or written, or what it was begun as; None where that is not known: its name
+        says then.
     """
 
     vehicle: Vehicle
@@ -57,7 +58,7 @@ class Document(Frozen):
     def is_job(self) -> bool:
         """Return whether it is a job, and not only a vehicle that is looked at."""
         if self.path is None:
-            return self.job != NO_JOB
+            return self.form == "job" or self.job != NO_JOB
         return (self.form or form_of_name(self.path)) == "job"
 
     def form_in(self, path: str) -> Form:

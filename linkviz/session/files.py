@@ -171,7 +171,7 @@ class Hold:
         path = work.path or ""
         if path and work.form is None:
             work = work.kept_in(path, form_of_file(path))
-        with self.moving_to(path, work.form or "vehicle"), contextlib.suppress(LinkvizError):
+        with self.moving_to(path, (path and work.form) or "vehicle"), contextlib.suppress(LinkvizError):
             saved = load(path) if path else None
         if saved is None or not _holds(saved, work):
             # what the work began with may be written over, not what others made of it before or after the copy

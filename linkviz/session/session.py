@@ -52,6 +52,7 @@ class Session:
         self.stock = Stock(self.store)
         self._history = History(document)
         self._saved: Document | None = document
+        self._of_job = document.is_job
         self.hold = Hold()
         self._preview: Document | None = None
         self._view = view or View()
@@ -99,11 +100,14 @@ class Session:
 
     @property
     def dirty(self) -> bool:
-        """Return whether something differs from the file; where a vehicle is looked at, its lift is no matter."""
+        """Return whether something is in no file; where a vehicle is looked at, lift and parts are but tried out.
+
+        Those of a job are not, also where only its vehicle was saved last.
+        """
         document, saved = self.document, self._saved
         if saved is None:
             return True
-        if document.is_job:
+        if self._of_job:
             return not document.same(saved)
         return document.vehicle != saved.vehicle or document.job != saved.job
 
@@ -251,6 +255,7 @@ class Session:
         self.store.unsaved.drop()
         self._history = History(document)
         self._saved = saved
+        self._of_job = document.is_job
         self._preview = None
         self.last_error = ""
         self._view = within(self._view.with_(point="", envelope=-1), self._view, self.shown)
@@ -295,12 +300,12 @@ class Session:
         document = load(path)
         named = {"number": number} if number else {"name": f"{document.job.name} (copy)".strip()}
         job = document.job.replace(**named, printed=())
-        self.begin(document.replace(job=job))
+        self.begin(document.replace(job=job, form="job"))
 
     def begin(self, document: Document) -> None:
-        """Begin a new job; nothing on the disk holds it yet."""
+        """Begin a new job, or a vehicle that was measured; nothing on the disk holds it yet."""
         self.hold.drop()
-        self._start(document.kept_in(None), None)
+        self._start(document.kept_in(None, document.form), None)
 
     def new_from(self, path: str) -> None:
         """Start a new, unnamed document from a demo vehicle."""
@@ -373,6 +378,7 @@ class Session:
             self._refuse(error)
         self._history.move_to(full, self.document.form_in(full))
         self._saved = saved_part(self.document, self._saved)
+        self._of_job |= self.document.is_job
         self.store.unsaved.drop()
         self.store.add_recent(full)
         self._tell("history")

@@ -124,14 +124,14 @@ class Files(QObject):
         taken = dialogs.run(dialog)
         if not taken or found.whole is None:
             return False
-        self._session.begin(Document.of(found.whole))
+        self._session.begin(Document.of(found.whole, form="job"))
         self.opened.emit()
         self.said.emit("This is what was left of the damaged job. Save it under a name of its own.")
         return True
 
     def begin(self, document: Document) -> bool:
         """Begin a new job; return whether what was open could be left."""
-        return self._take(lambda: self._session.begin(document))
+        return self._take(lambda: self._session.begin(document.kept_in(None, "job")))
 
     def open_copy(self, path: str, number: str = "") -> bool:
         """Begin a new job like that of a file, under a number of its own."""

@@ -9,8 +9,9 @@ import pytest
 
 from linkviz.analysis.setup import Setup
 from linkviz.book.lock import Held, lock_path, take
-from linkviz.book.model import NO_JOB, Job
+from linkviz.book.model import NO_JOB, Job, Whole
 from linkviz.book.read import read_job
+from linkviz.book.write import write_job
 from linkviz.errors import FileRefused, LinkvizError
 from linkviz.session import files
 from linkviz.session.checks import EditRefused
@@ -18,6 +19,7 @@ from linkviz.session.document import Document
 from linkviz.session.files import Lost, ReadOnly, free_name
 from linkviz.session.session import MOST_PRINTED, Session
 from linkviz.session.store import Store
+from linkviz.session.unsaved import Unsaved
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.read import read_vehicle
 from tests.hang import no_hang
@@ -95,6 +97,61 @@ def test_a_vehicle_file_does_not_hold_the_job(session: Session, tmp_path: Path) 
     assert session.dirty
     session.save_as(str(tmp_path / "a.job.toml"))
     assert not session.dirty
+
+
+def test_a_setup_of_a_job_that_is_in_no_file_is_unsaved(session: Session, job_file: str, tmp_path: Path) -> None:
+    session.edit_setup("bracket drop", drop=90.0)
+    session.save_as(str(tmp_path / "a.vehicle.toml"))
+    assert session.dirty
+    session.autosave()
+    assert session.store.unsaved.file.exists()
+    session.save()
+    assert session.dirty
+    session.undo()
+    assert not session.dirty
+    session.redo()
+    session.save_as(str(tmp_path / "b.job.toml"))
+    assert not session.dirty
+    assert read_job(tmp_path / "b.job.toml").setup.drop == 90.0
+
+
+def test_the_vehicle_of_a_job_that_is_saved_leaves_nothing_unsaved(
+    session: Session, job_file: str, tmp_path: Path
+) -> None:
+    session.save_as(str(tmp_path / "a.vehicle.toml"))
+    assert not session.dirty
+    session.edit_setup("bracket drop", drop=90.0)
+    assert session.dirty
+    # opened as a vehicle, it is one: lift and drop are tried out
+    session.open(str(tmp_path / "a.vehicle.toml"))
+    session.edit_setup("bracket drop", drop=90.0)
+    assert not session.dirty
+    session.save()
+    assert not session.dirty
+
+
+@pytest.mark.parametrize("how", ["opened", "begun", "recovered"])
+def test_a_job_of_which_nothing_is_filled_in_is_one(session: Session, wagon: Vehicle, tmp_path: Path, how: str) -> None:
+    file = tmp_path / "c.job.toml"
+    write_job(Whole(NO_JOB, Setup(drop=50.0), wagon), file)
+    if how == "opened":
+        session.open(str(file))
+        session.edit_setup("bracket drop", drop=90.0)
+    else:
+        session.begin(Document(wagon, Setup(drop=90.0), form="job"))
+    if how == "recovered":
+        session.autosave()
+        lock = session.store.unsaved._lock
+        assert lock is not None
+        lock.release()
+        session = other(tmp_path, wagon)
+        (leftover,) = Unsaved(tmp_path / "state" / "autosave").leftovers()
+        session.recover(leftover)
+    assert session.document.is_job
+    session.save_as(str(tmp_path / "a.vehicle.toml"))
+    assert session.dirty
+    session.save_as(str(tmp_path / "d.job.toml"))
+    assert read_job(tmp_path / "d.job.toml").setup.drop == 90.0
 
 
 def test_the_second_to_open_a_job_is_told_and_nothing_changes(

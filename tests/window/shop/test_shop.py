@@ -489,3 +489,24 @@ def test_enter_presses_the_button_that_has_the_keys(window: MainWindow, folder: 
         getattr(dialog, part).setFocus()
         qtbot.keyClick(getattr(dialog, part), Qt.Key.Key_Return)
         assert dialog.answer == "open"
+
+
+def test_a_setup_that_only_the_job_holds_is_asked_about(
+    window: MainWindow, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert window.files.open_path(str(folder / "1.job.toml"))
+    window.session.edit_setup("bracket drop", drop=90.0)
+    said: list[str] = []
+    window.files.said.connect(said.append)
+    assert window.files.save_to(str(tmp_path / "a.vehicle.toml"))
+    assert "Only the vehicle" in said[-1]
+    asked: list[str] = []
+    monkeypatch.setattr(dialogs, "ask_unsaved", lambda parent, name: asked.append(name) or "stay")
+    assert not window.files.may_leave()
+    assert len(asked) == 1
+    assert window.files.open_path(str(tmp_path / "a.vehicle.toml")) is False
+    monkeypatch.setattr(dialogs, "ask_unsaved", lambda parent, name: "discard")
+    assert window.files.open_path(str(tmp_path / "a.vehicle.toml"))
+    window.session.edit_setup("bracket drop", drop=95.0)
+    monkeypatch.setattr(dialogs, "ask_unsaved", lambda parent, name: pytest.fail("a sketch is not asked about"))
+    assert window.files.may_leave()
