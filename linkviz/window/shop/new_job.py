@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from linkviz.analysis.setup import Setup
+from linkviz.book.form import bare_name
 from linkviz.book.model import Job
 from linkviz.book.read import read_either
 from linkviz.errors import LinkvizError
@@ -188,4 +189,4 @@ def _vehicle(place: str) -> Vehicle | None:
 
 
 def _words(path: Path) -> str:
-    return path.name.removesuffix(".vehicle.toml").replace("-", " ").replace("_", " ").title()
+    return bare_name(path).replace("-", " ").replace("_", " ").title()

@@ -248,6 +248,12 @@ def test_a_new_job_begins_with_a_vehicle_of_the_shop(
     assert window.session.dirty
 
 
+def test_a_vehicle_is_shown_by_its_name_whatever_its_letters(window: MainWindow) -> None:
+    found = (Path("/x/green-van.Vehicle.TOML"),)
+    dialog = new_job.NewJob(found, (), window.session.document.vehicle, "1", 100.0, "mm", window)
+    assert dialog.vehicles.item(1).text() == "Green Van"
+
+
 def test_a_vehicle_that_cannot_be_read_is_told_in_the_dialog(window: MainWindow, tmp_path: Path) -> None:
     bad = tmp_path / "bad.vehicle.toml"
     bad.write_text("x")
