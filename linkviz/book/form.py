@@ -17,8 +17,8 @@ Form = Literal["job", "vehicle"]
 _ENDINGS: dict[str, Form] = {SUFFIX: "job", ".vehicle.toml": "vehicle"}
 _WORDS = {"job": "a job", "vehicle": "a vehicle"}
 _ENDING = re.compile(r"(\.(job|vehicle))?\.toml$", re.IGNORECASE)
-_FIRST_TABLE = re.compile(r"^\s*\[", re.MULTILINE)
-_DECLARED = re.compile(r"""^\s*["']?format["']?\s*=\s*["']linkviz-(job|vehicle)/""", re.MULTILINE)
+_FIRST_TABLE = re.compile(r"^[ \t]*\[", re.MULTILINE)
+_DECLARED = re.compile(r"""^[ \t]*["']?format["']?[ \t]*=[ \t]*["']linkviz-(job|vehicle)/""", re.MULTILINE)
 
 
 class OtherForm(LinkvizError):

@@ -11,7 +11,9 @@ from linkviz.book.shelf import list_jobs, vehicles
 from linkviz.book.write import write_job
 from linkviz.resources import demo_vehicle_paths
 from linkviz.vehicle.read import read_vehicle
+from linkviz.vehicle.text import MOST_WRITTEN
 from linkviz.vehicle.write import write_vehicle
+from tests.hang import no_hang
 
 NAMES = {
     "a.job.toml": "job",
@@ -60,6 +62,14 @@ def test_a_file_says_what_it_is_also_a_damaged_one(tmp_path: Path, text: str, fo
             continue
         with pytest.raises(OtherForm, match=f"holds a {form}, and what is to be saved there is a {other}"):
             refuse_other(str(file), other)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("many", ["\n", " ", "format\n", "format ="])
+def test_a_file_that_says_nothing_at_length_is_read_at_once(tmp_path: Path, many: str) -> None:
+    file = tmp_path / "c.toml"
+    file.write_text(f"x{many * (MOST_WRITTEN // len(many) - 2)}x", encoding="utf-8")
+    with no_hang():
+        assert form_there(str(file)) is None
 
 
 def test_what_is_there_comes_before_the_name(tmp_path: Path) -> None:
