@@ -19,6 +19,7 @@ Unit = Literal["mm", "in"]
 
 SIXTEENTHS = 16
 """Lengths in inches are shown to 1/16 in."""
+_FINEST: dict[Unit, float] = {"mm": 1.0, "in": MM_PER_INCH / SIXTEENTHS}
 
 _LONGEST = 60
 """Longer text is no length, angle or number that a person types, letters."""
@@ -176,6 +177,11 @@ def _one(text: str) -> str:
     except TwoMeanings as error:
         return error.write
     return text.replace(",", ".")
+
+
+def finest(unit: Unit) -> float:
+    """Return the smallest step of a length that is shown in a unit, mm: a whole millimetre, or 1/16 in."""
+    return _FINEST[unit]
 
 
 def format_length(mm: float, unit: Unit = "mm") -> str:

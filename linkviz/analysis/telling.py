@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from linkviz.conventions import MM_PER_INCH
 from linkviz.frozen import Frozen
-from linkviz.units import SIXTEENTHS, Unit, format_length
+from linkviz.units import Unit, finest, format_length
 
 
 class Cell(Frozen):
@@ -41,7 +40,7 @@ def gap_words(gap: float, unit: Unit) -> str:
 def room_words(gap: float, unit: Unit) -> str:
     """Return a gap (mm) above 0 in words: "12 mm", or "under 1 mm" where it would read as none."""
     if reads_as_nothing(gap, unit):
-        return f"under {format_length(MM_PER_INCH / SIXTEENTHS if unit == 'in' else 1.0, unit)}"
+        return f"under {format_length(finest(unit), unit)}"
     return format_length(gap, unit)
 
 

@@ -10,11 +10,11 @@ from collections.abc import Sequence
 
 from linkviz.frozen import Frozen
 from linkviz.session.outline import Corner, Corners, snapped
-from linkviz.units import Unit
+from linkviz.units import Unit, finest
 
 GRIDS: dict[Unit, tuple[float, ...]] = {
-    "mm": (0.0, 1.0, 5.0, 10.0, 25.0),
-    "in": (0.0, 25.4 / 16.0, 25.4 / 4.0, 25.4 / 2.0, 25.4),
+    "mm": (0.0, finest("mm"), 5.0, 10.0, 25.0),
+    "in": (0.0, finest("in"), 25.4 / 4.0, 25.4 / 2.0, 25.4),
 }
 """Steps of the grid to choose from, mm; 0 for none."""
 USUAL = 2
@@ -50,11 +50,6 @@ def grid_step(grid: int, unit: Unit) -> float:
     """Return the step of the chosen grid, mm; 0 for none."""
     steps = GRIDS[unit]
     return steps[min(max(grid, 0), len(steps) - 1)]
-
-
-def finest(unit: Unit) -> float:
-    """Return the finest step of the grid, mm: a whole millimetre, or a sixteenth of an inch."""
-    return GRIDS[unit][1]
 
 
 def to_grid(corner: Corner, step: float) -> Corner:

@@ -9,7 +9,7 @@ from typing import Any
 from linkviz.conventions import MM_PER_INCH
 from linkviz.errors import LinkvizError
 from linkviz.letters import one_line
-from linkviz.units import SIXTEENTHS, Unit, format_length, parse_angle, parse_length, parse_lengths, parse_number
+from linkviz.units import Unit, finest, format_length, parse_angle, parse_length, parse_lengths, parse_number
 from linkviz.vehicle.described import Field, Path, fields_of, name_of
 from linkviz.vehicle.model import Vehicle
 from linkviz.vehicle.part import REQUIRED, Part, Unfit, default_of, names_of, values_of
@@ -119,7 +119,7 @@ def shown(field: Field, value: Any, unit: Unit) -> str:
 
 def length_shown(mm: float, unit: Unit) -> str:
     """Return a length with all the digits it was typed with: whole mm or sixteenths where it is such, else decimals."""
-    step = 1.0 if unit == "mm" else MM_PER_INCH / SIXTEENTHS
+    step = finest(unit)
     if abs(mm / step - round(mm / step)) * step < _NEAR:
         return format_length(mm, unit)
     return f"{round(mm, 2):g} mm" if unit == "mm" else f'{mm / MM_PER_INCH:.3f}"'

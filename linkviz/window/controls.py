@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QTo
 from linkviz.session.document import DROP_RANGE, LIFT_RANGE, Document
 from linkviz.session.session import Session
 from linkviz.session.view import ROLL_RANGE_DEG, View
-from linkviz.units import MM_PER_INCH, Unit
+from linkviz.units import MM_PER_INCH, Unit, finest
 from linkviz.window.slider import StockSlider
 from linkviz.window.value_box import Kind, ValueBox
 
@@ -79,10 +79,8 @@ class Control(QWidget):
             self._unit = unit
             if self.kind == "angle":
                 self.slider.set_step(0.1, 1.0)
-            elif unit == "mm":
-                self.slider.set_step(1.0, 10.0)
             else:
-                self.slider.set_step(MM_PER_INCH / 16, MM_PER_INCH / 2)
+                self.slider.set_step(finest(unit), 10.0 if unit == "mm" else MM_PER_INCH / 2)
         self.slider.show_real(value)
         self.box.show_value(value, unit)
         # Qt tells screen readers the number of a slider's step, and Python cannot put another in its place (Qt asks for

@@ -18,7 +18,7 @@ from linkviz.analysis.curves import Curves, broken
 from linkviz.analysis.figures import LEAST, read_in, unit_word
 from linkviz.linkage.layout import Array
 from linkviz.picture.scales import span, ticks
-from linkviz.units import MM_PER_INCH, Unit
+from linkviz.units import MM_PER_INCH, Unit, finest
 from linkviz.window.marks import DASH, DIM, band_path, marker_path, nudge
 from linkviz.window.same import same
 from linkviz.window.still_plot import StillPlot
@@ -363,10 +363,10 @@ class Plot(StillPlot):
         large = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         if self.curves.axis == "roll":
             step = 1.0 if large else 0.1
-        elif self.unit == "in":
-            step = MM_PER_INCH / (2 if large else 16)
+        elif large:
+            step = MM_PER_INCH / 2 if self.unit == "in" else 10.0
         else:
-            step = 10.0 if large else 1.0
+            step = finest(self.unit)
         low, high = self._ends()
         self.moved.emit(0.0 if way is None else min(max(self.at + way * step, low), high))
 

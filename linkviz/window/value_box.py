@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from linkviz.errors import LinkvizError
 from linkviz.session.typed import in_other_unit
-from linkviz.units import MM_PER_INCH, Unit, format_length, parse_angle, parse_length, parse_number
+from linkviz.units import Unit, finest, format_length, parse_angle, parse_length, parse_number
 
 Kind = Literal["length", "angle", "number"]
 
@@ -142,7 +142,7 @@ class ValueBox(QLineEdit):
             if self.isModified():
                 return
             fine = {"angle": 0.1, "number": 1.0}
-            step = fine.get(self._kind) or (1.0 if self._unit == "mm" else MM_PER_INCH / 16)
+            step = fine.get(self._kind) or finest(self._unit)
             sign = 1.0 if event.key() == Qt.Key.Key_Up else -1.0
             value = min(max(self._value + sign * step, self._fits[0]), self._fits[1])
             self._value = value

@@ -8,7 +8,7 @@ from linkviz.analysis.setup import Setup
 from linkviz.analysis.study import study
 from linkviz.session import edits
 from linkviz.session.places import dragged, live_points
-from linkviz.session.snapping import finest
+from linkviz.units import finest
 from linkviz.vehicle.model import Vehicle
 
 

@@ -15,9 +15,8 @@ from linkviz.analysis.compare import Name
 from linkviz.analysis.doubt.uncertainty import Cause, Estimate, Uncertainty
 from linkviz.analysis.findings import STATE, sideways
 from linkviz.analysis.telling import Sentence
-from linkviz.conventions import MM_PER_INCH
 from linkviz.frozen import Frozen
-from linkviz.units import SIXTEENTHS, Unit, format_angle, format_length
+from linkviz.units import Unit, finest, format_angle, format_length
 
 EXACT = 1e-6
 """An interval narrower than this is none: the figure is what it is by definition (mm, deg)."""
@@ -114,9 +113,7 @@ def blame_words(cause: Cause, unit: Unit) -> tuple[str, str, str]:
 
 
 def _step(kind: str, unit: Unit) -> float:
-    if kind == "deg":
-        return 0.1
-    return 1.0 if unit == "mm" else MM_PER_INCH / SIXTEENTHS
+    return 0.1 if kind == "deg" else finest(unit)
 
 
 def _up(size: float, kind: str, unit: Unit) -> float:

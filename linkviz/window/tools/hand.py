@@ -18,8 +18,8 @@ from linkviz.session.moves import How, Move, OutlineRefused, moved_envelope, wit
 from linkviz.session.outline import Corner, Corners
 from linkviz.session.places import dragged, live_points
 from linkviz.session.session import Session
-from linkviz.session.snapping import Snap, finest, grid_step, to_grid
-from linkviz.units import length_number
+from linkviz.session.snapping import Snap, grid_step, to_grid
+from linkviz.units import finest, length_number
 from linkviz.vehicle.model import Vehicle
 from linkviz.window.pane import Pane
 from linkviz.window.tools.keys import arrow

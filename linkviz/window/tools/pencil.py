@@ -15,9 +15,9 @@ from linkviz.session.kinds import KINDS
 from linkviz.session.outline import Corner, Corners, Fault
 from linkviz.session.outline_exchange import BLOCK
 from linkviz.session.session import Session
-from linkviz.session.snapping import Snap, finest, grid_step, held_straight, other_corners, snap
+from linkviz.session.snapping import Snap, grid_step, held_straight, other_corners, snap
 from linkviz.session.typed import Way, typed_corner
-from linkviz.units import format_length, length_number
+from linkviz.units import finest, format_length, length_number
 from linkviz.vehicle.model import Envelope
 from linkviz.vehicle.outlines import shared_height
 from linkviz.window.pane import Pane
