@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,10 +16,10 @@ from linkviz.book.write import write_job
 from linkviz.errors import LinkvizError
 from linkviz.letters import cut, visible
 from linkviz.session.document import Document
-from linkviz.session.seen import NONE_THERE, UNKNOWN, Changed, another, mark_of, mark_of_bytes
+from linkviz.session.seen import NONE_THERE, UNKNOWN, Changed, another, bytes_there, mark_of, mark_of_bytes
 from linkviz.session.unsaved import Leftover
 from linkviz.vehicle.saving import save_bytes
-from linkviz.vehicle.text import MOST_WRITTEN, at_once
+from linkviz.vehicle.text import MOST_WRITTEN
 from linkviz.vehicle.write import write_vehicle
 
 
@@ -258,8 +257,7 @@ def put_aside(path: str) -> tuple[str, str]:
     """
     file = Path(path)
     try:
-        with open(path, "rb", opener=at_once) as stream:
-            content = stream.read(MOST_WRITTEN + 1) if stat.S_ISREG(os.fstat(stream.fileno()).st_mode) else None
+        content = bytes_there(path)
     except FileNotFoundError:
         return "", NONE_THERE
     except OSError as error:

@@ -39,16 +39,27 @@ class Changed(LinkvizError):
         )
 
 
+def bytes_there(path: str) -> bytes | None:
+    """Return what is in a file, of more than any file of ours the beginning; None for a device or a pipe.
+
+    Raises
+    ------
+    OSError, ValueError
+        If there is no such file, or it cannot be read.
+    """
+    with open(path, "rb", opener=at_once) as stream:
+        return stream.read(MOST_WRITTEN + 1) if stat.S_ISREG(os.fstat(stream.fileno()).st_mode) else None
+
+
 def mark_of(path: str) -> str:
     """Return a mark of the bytes of a file, `NONE_THERE` or `UNKNOWN`.
 
     Its time says less: drives of others keep it to 2 s, and copying tools set it as they like.
     """
     try:
-        with open(path, "rb", opener=at_once) as stream:
-            # a device or pipe that lies there is refused in words when it is written
-            file = stat.S_ISREG(os.fstat(stream.fileno()).st_mode)
-            return mark_of_bytes(stream.read(MOST_WRITTEN + 1)) if file else NONE_THERE
+        content = bytes_there(path)
+        # a device or pipe that lies there is refused in words when it is written
+        return NONE_THERE if content is None else mark_of_bytes(content)
     except (FileNotFoundError, NotADirectoryError, IsADirectoryError, ValueError):
         return NONE_THERE
     except OSError:
