@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QFontMetrics, QIcon, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QSizePolicy, QTableWidget, QTableWidgetItem
@@ -19,6 +21,15 @@ MARGIN = 7
 """What the style leaves free beside the text of a cell, both sides together, and a point to spare."""
 _MOST_MEASURED = 2000
 """Texts whose lines are remembered."""
+
+
+class _Look(NamedTuple):
+    """What a cell shows: its text, whether in bold letters, and the room beside and below the text, screen points."""
+
+    text: str
+    bold: bool
+    beside: int
+    below: int
 
 
 class StateTable(QTableWidget):
@@ -108,24 +119,29 @@ class StateTable(QTableWidget):
     def fit_rows(self) -> None:
         """Give every row the lines its text needs at the present width, and the table the height of its rows."""
         rulers = {False: QFontMetrics(self.font()), True: QFontMetrics(self._bold)}
-        self._make_room(rulers)
+        looks = [[self._look(i, j) for j in range(self.columnCount())] for i in range(self.rowCount())]
+        self._make_room(looks, rulers)
         line = rulers[True].height()
         total = self.horizontalHeader().sizeHint().height() + 2
-        for i in range(self.rowCount()):
+        for i, row in enumerate(looks):
             tall = line
-            for j in range(self.columnCount()):
-                item = self.item(i, j)
-                if item is None:
-                    continue
-                room = self.columnWidth(j) - MARGIN - (0 if item.icon().isNull() else self.iconSize().width() + 6)
-                bold = item.font().bold()
-                wanted = self._lines(item.text(), max(room, 20), bold, rulers[bold]) * line + self.room_below(item)
-                tall = max(tall, wanted)
+            for j, look in enumerate(row):
+                if look is not None:
+                    room = max(self.columnWidth(j) - look.beside, 20)
+                    tall = max(tall, self._lines(look.text, room, look.bold, rulers[look.bold]) * line + look.below)
             if self.rowHeight(i) != tall + self._pad:
                 self.setRowHeight(i, tall + self._pad)
             total += tall + self._pad
         if self.height() != total or self.minimumHeight() != total:
             self.setFixedHeight(total)
+
+    def _look(self, i: int, j: int) -> _Look | None:
+        """Return what a cell shows, asked of Qt once for all that goes by it; None if there is none."""
+        item = self.item(i, j)
+        if item is None:
+            return None
+        beside = MARGIN + (0 if item.icon().isNull() else self.iconSize().width() + 6)
+        return _Look(item.text(), item.font().bold(), beside, self.room_below(item))
 
     def _lines(self, text: str, room: int, bold: bool, ruler: QFontMetrics) -> int:
         """Return into how many lines a text is broken; measured once, a drag asks for the same ones again and again."""
@@ -138,18 +154,15 @@ class StateTable(QTableWidget):
             found = self._broken[key] = round(box.height() / ruler.height())
         return found
 
-    def _make_room(self, rulers: dict[bool, QFontMetrics]) -> None:
+    def _make_room(self, looks: list[list[_Look | None]], rulers: dict[bool, QFontMetrics]) -> None:
         """See to it that the longest word of every column fits; a column that was wide stays so, nothing jumps."""
         least = [0] * self.columnCount()
         for j in range(self.columnCount()):
             head = self.horizontalHeaderItem(j)
             least[j] = self._word(head.text() if head is not None else "", True, rulers[True]) + MARGIN + 4
-            for i in range(self.rowCount()):
-                item = self.item(i, j)
-                if item is not None:
-                    bold = item.font().bold()
-                    beside = MARGIN + (0 if item.icon().isNull() else self.iconSize().width() + 6)
-                    least[j] = max(least[j], self._word(item.text(), bold, rulers[bold]) + beside)
+            for look in (row[j] for row in looks):
+                if look is not None:
+                    least[j] = max(least[j], self._word(look.text, look.bold, rulers[look.bold]) + look.beside)
         if len(least) == len(self._least):
             least = [max(pair) for pair in zip(least, self._least, strict=True)]
         if least != self._least:
